@@ -1,0 +1,1 @@
+"""The neutral pattern document: records, the instruction tree, numbers, lengths and prose."""

@@ -1,0 +1,380 @@
+"""The neutral pattern document: what every reader yields and every writer takes.
+
+No term system, no unit system and no size is written into its texts: stitches are ids, lengths are metric with the author's
+unit beside them, and a number that differs by size holds one value for each.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from decimal import Decimal
+from enum import StrEnum
+
+from convert.document.lengths import Length
+from convert.document.numbers import Number
+from convert.document.prose import Prose
+from convert.document.steps import Counts, Step
+from convert.source import NOWHERE, Span
+
+Json = None | bool | int | str | tuple["Json", ...] | Decimal | tuple[tuple[str, "Json"], ...]
+FORMAT = "1"
+"""The version of the document that this program writes."""
+
+
+class TermSystem(StrEnum):
+    """The two systems of stitch names. "dc" is one stitch in the one and another in the other."""
+
+    US = "us"
+    UK = "uk"
+
+
+@dataclass(frozen=True, slots=True)
+class Extra:
+    """A key beginning with `x-`, which passes through untouched. `value` is its JSON text."""
+
+    key: str
+    value: str
+
+
+@dataclass(frozen=True, slots=True)
+class Measure:
+    """A named measurement, such as `width`, with its length."""
+
+    name: str
+    length: Length
+
+
+@dataclass(frozen=True, slots=True)
+class NamedNumber:
+    """A number that formulas in the rows may use."""
+
+    name: str
+    value: int
+
+
+@dataclass(frozen=True, slots=True)
+class Size:
+    """One size. `target` is what it should measure; `numbers` are values that the author gives for formulas."""
+
+    id: str
+    name: str
+    target: tuple[Measure, ...] = ()
+    numbers: tuple[NamedNumber, ...] = ()
+    to_fit: str = ""
+    """Whom or what the size fits, in words ("head 52-55 cm")."""
+    extra: tuple[Extra, ...] = ()
+    span: Span = field(default=NOWHERE, compare=False, repr=False)
+
+
+class Along(StrEnum):
+    """Which side of the gauge turns a number into a length."""
+
+    STITCHES = "stitches"
+    ROWS = "rows"
+
+
+@dataclass(frozen=True, slots=True)
+class Fit:
+    """A whole number that the grader chooses for each size, so that the piece comes nearest to a target.
+
+    The piece measures `across * (each * number + plus)` stitches or rows by the gauge, plus `edging` (all of it, both sides
+    together). `across` is 2 for work from a centre outwards. `step` and `least`/`most` bound the number.
+    """
+
+    number: str
+    target: str
+    along: Along
+    each: int = 1
+    plus: int = 0
+    across: int = 1
+    edging: Length | None = None
+    least: int = 0
+    most: int = 10_000
+    step: int = 1
+    tolerance: Length | None = None
+    """How far off the target the piece may come out before it is reported."""
+    extra: tuple[Extra, ...] = ()
+    span: Span = field(default=NOWHERE, compare=False, repr=False)
+
+
+@dataclass(frozen=True, slots=True)
+class Gauge:
+    """Stitches and rows over a length; `stitch` is the stitch it was measured in, `words` a pattern in words."""
+
+    stitches: Decimal | None = None
+    rows: Decimal | None = None
+    over: Length = field(default_factory=lambda: Length(Decimal(10)))
+    stitch: str | None = None
+    rounds: bool = False
+    words: Prose = ()
+    extra: tuple[Extra, ...] = ()
+    span: Span = field(default=NOWHERE, compare=False, repr=False)
+
+
+@dataclass(frozen=True, slots=True)
+class Amount:
+    """How much of a yarn, per size in the order of the sizes or one value for all."""
+
+    balls: tuple[Decimal, ...] = ()
+    metres: tuple[Decimal, ...] = ()
+    grams: tuple[Decimal, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Yarn:
+    """A yarn of the pattern. `key` is the letter or name the rows call it by."""
+
+    name: str
+    key: str = ""
+    weight: int | None = None
+    """Standard weight class, 0 (lace) to 7 (jumbo)."""
+    fibre: str = ""
+    colour: str = ""
+    ball_grams: Decimal | None = None
+    ball_metres: Decimal | None = None
+    amount: Amount = Amount()
+    note: Prose = ()
+    extra: tuple[Extra, ...] = ()
+    span: Span = field(default=NOWHERE, compare=False, repr=False)
+
+
+@dataclass(frozen=True, slots=True)
+class Hook:
+    """A hook by its diameter."""
+
+    mm: Decimal
+    use: Prose = ()
+    extra: tuple[Extra, ...] = ()
+    span: Span = field(default=NOWHERE, compare=False, repr=False)
+
+
+@dataclass(frozen=True, slots=True)
+class Materials:
+    """What the maker needs."""
+
+    yarns: tuple[Yarn, ...] = ()
+    hooks: tuple[Hook, ...] = ()
+    notions: tuple[Prose, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class BeginningChain:
+    """What a beginning chain of this length stands for, said once for the whole pattern."""
+
+    chains: int
+    counts: Counts
+
+
+@dataclass(frozen=True, slots=True)
+class Special:
+    """A stitch that the author defines.
+
+    `steps` say what it takes and makes, worked at the place where the row uses it; empty where the definition is in
+    words only. `words` is the explanation that readers see, if it says more than the steps.
+    """
+
+    id: str
+    name: str
+    abbreviation: str
+    plural: str = ""
+    steps: tuple[Step, ...] = ()
+    words: Prose = ()
+    extra: tuple[Extra, ...] = ()
+    span: Span = field(default=NOWHERE, compare=False, repr=False)
+
+
+class CountKind(StrEnum):
+    """What a stated count counts."""
+
+    TOTAL = "total"
+    """Stitches of all kinds."""
+    STITCH = "stitch"
+    SPACE = "space"
+    """Chain spaces, of one length or of any."""
+    CHAIN = "chain"
+    GROUP = "group"
+    ROWS = "rows"
+    OTHER = "other"
+    """A thing the author has a word for, kept and not checked."""
+
+
+@dataclass(frozen=True, slots=True)
+class CountItem:
+    """One figure of a stated count: "36 dc", "4 ch-3 sps", "48 (56, 64) sts"."""
+
+    number: Number
+    kind: CountKind = CountKind.TOTAL
+    of: str | None = None
+    """Stitch or special-stitch id, or the author's own word."""
+    chains: int | None = None
+    span: Span = field(default=NOWHERE, compare=False, repr=False)
+
+
+class RowKind(StrEnum):
+    """What a line of instructions is called."""
+
+    ROW = "row"
+    ROUND = "round"
+    NEXT_ROW = "next-row"
+    NEXT_ROUND = "next-round"
+    SETUP_ROW = "setup-row"
+    SETUP_ROUND = "setup-round"
+    FOUNDATION_ROW = "foundation-row"
+    FOUNDATION_ROUND = "foundation-round"
+    UNLABELLED = "unlabelled"
+
+    @property
+    def is_round(self) -> bool | None:
+        """True for rounds, False for rows, None where the label does not say."""
+        if self is RowKind.UNLABELLED:
+            return None
+        return "round" in self.value
+
+
+class Side(StrEnum):
+    """Which side of the work faces the maker."""
+
+    RIGHT = "right"
+    WRONG = "wrong"
+
+
+@dataclass(frozen=True, slots=True)
+class Label:
+    """The label of a row: its kind and its numbers ("Rnds 6-9" is 6, 7, 8, 9).
+
+    `number` of a "Next 4 rows" is the number of rows.
+    """
+
+    kind: RowKind = RowKind.UNLABELLED
+    first: int | None = None
+    last: int | None = None
+    rest: tuple[int, ...] = ()
+    """Further numbers after `last` that do not follow on ("Rows 2, 4 and 6")."""
+    repeat: Number = 1
+    """How many rows a "Next 4 (5, 7) rows" stands for."""
+    side: Side | None = None
+    continued: bool = False
+    span: Span = field(default=NOWHERE, compare=False, repr=False)
+
+    @property
+    def numbers(self) -> tuple[int, ...]:
+        """Every row number that the label names."""
+        if self.first is None:
+            return ()
+        last = self.first if self.last is None else self.last
+        return (*range(self.first, last + 1), *self.rest)
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """One row or round, or several worked alike."""
+
+    label: Label
+    steps: tuple[Step, ...]
+    stated: tuple[CountItem, ...] = ()
+    sizes: tuple[str, ...] = ()
+    """Ids of the sizes that work this row; empty for all."""
+    before: Prose = ()
+    """A remark printed before the instructions."""
+    extra: tuple[Extra, ...] = ()
+    said: str = field(default="", compare=False)
+    """The author's own text."""
+    span: Span = field(default=NOWHERE, compare=False, repr=False)
+
+
+@dataclass(frozen=True, slots=True)
+class Remark:
+    """A paragraph between the rows of a part."""
+
+    words: Prose
+    sizes: tuple[str, ...] = ()
+    span: Span = field(default=NOWHERE, compare=False, repr=False)
+
+
+class Worked(StrEnum):
+    """How a part is worked."""
+
+    ROWS = "rows"
+    ROUNDS = "rounds"
+    SPIRAL = "spiral"
+    UNSAID = "unsaid"
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """One piece of the work: its rows in order, with remarks between them."""
+
+    id: str
+    name: str
+    items: tuple[Row | Remark, ...]
+    worked: Worked = Worked.UNSAID
+    make: Number = 1
+    """How many of this part are made."""
+    extra: tuple[Extra, ...] = ()
+    span: Span = field(default=NOWHERE, compare=False, repr=False)
+
+    @property
+    def rows(self) -> tuple[Row, ...]:
+        """The rows without the remarks."""
+        return tuple(item for item in self.items if isinstance(item, Row))
+
+
+@dataclass(frozen=True, slots=True)
+class Section:
+    """A headed piece of text that has no place of its own in the document."""
+
+    heading: str
+    paragraphs: tuple[Prose, ...]
+    span: Span = field(default=NOWHERE, compare=False, repr=False)
+
+
+@dataclass(frozen=True, slots=True)
+class Document:
+    """A pattern. See `schema/pattern.schema.json` for every field with an example."""
+
+    title: str
+    id: str
+    written: TermSystem
+    """The system that the author's text was written in, for editions that name none."""
+    summary: tuple[Prose, ...] = ()
+    designer: str = ""
+    copyright: str = ""
+    date: str = ""
+    """ISO date of this version of the pattern."""
+    version: str = ""
+    skill: str = ""
+    """basic, easy, intermediate or complex."""
+    sizes: tuple[Size, ...] = ()
+    fits: tuple[Fit, ...] = ()
+    gauge: Gauge | None = None
+    materials: Materials = Materials()
+    beginning_chains: tuple[BeginningChain, ...] = ()
+    specials: tuple[Special, ...] = ()
+    notes: tuple[Prose, ...] = ()
+    parts: tuple[Part, ...] = ()
+    finishing: tuple[Prose, ...] = ()
+    care: tuple[Prose, ...] = ()
+    cautions: tuple[str, ...] = ()
+    """Ids of the cautions in `shared/cautions.yaml` that apply."""
+    sections: tuple[Section, ...] = ()
+    extra: tuple[Extra, ...] = ()
+    format: str = FORMAT
+    spans: dict[str, Span] = field(default_factory=dict, compare=False, repr=False, hash=False)
+    """Where some parts of the document stand in the file, by name, for messages."""
+
+    @property
+    def size_count(self) -> int:
+        """How many sizes are executed: at least one."""
+        return max(1, len(self.sizes))
+
+    def size_index(self, id: str) -> int | None:
+        """The position of a size, by its id without regard to case."""
+        for index, size in enumerate(self.sizes):
+            if size.id.casefold() == id.casefold():
+                return index
+        return None
+
+
+def works(row: Row | Remark, document: Document, size: int) -> bool:
+    """Whether the size with this index works the row."""
+    return not row.sizes or (size < len(document.sizes) and document.sizes[size].id in row.sizes)

@@ -1,0 +1,70 @@
+"""What executing a pattern yields, row by row and size by size."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from convert.document.records import Row
+from convert.findings import Finding
+
+
+@dataclass(frozen=True, slots=True)
+class Tally:
+    """How many of one thing a row made: a stitch (`kind` "dc"), chain spaces (`kind` "ch-2 sp"), groups ("shell")."""
+
+    kind: str
+    number: int
+
+
+@dataclass(frozen=True, slots=True)
+class RowInSize:
+    """One row in one size.
+
+    `made` and `total` are None where the effect of the row is unknown. `agrees` is None where nothing was stated or
+    nothing is known. `worked` is how often the row is worked in this size (0: not at all), `proved` whether it was executed from a known
+    beginning to a known end.
+    """
+
+    size: str
+    worked: int
+    made: tuple[Tally, ...] | None
+    total: int | None
+    stated: tuple[Tally, ...] = ()
+    agrees: bool | None = None
+    proved: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class RowProof:
+    """One row of the document in every size. `label` is written in the trade's US form ("Rnd 5")."""
+
+    part: str
+    label: str
+    row: Row
+    sizes: tuple[RowInSize, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Understood:
+    """How much of the instructions was read and proved."""
+
+    clauses: int
+    verbatim_clauses: int
+    rows: int
+    verbatim_rows: int
+    """Rows with at least one clause kept verbatim."""
+    proved_rows: int
+    """Rows proved in every size that works them."""
+
+
+@dataclass(frozen=True, slots=True)
+class Proof:
+    """The whole pattern executed."""
+
+    rows: tuple[RowProof, ...]
+    understood: Understood
+    findings: tuple[Finding, ...] = ()
+
+    def of(self, row: Row) -> RowProof | None:
+        """The proof of this very row."""
+        return next((proof for proof in self.rows if proof.row is row), None)

@@ -1,0 +1,1 @@
+"""The knowledge of the trade: tables in `shared/`, read strictly into frozen records."""

@@ -1,0 +1,135 @@
+"""The stitches of the trade, from `shared/stitches.yaml`."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cache
+from types import MappingProxyType
+
+from convert.document.records import TermSystem
+from convert.trade.tables import TableError, record, table
+
+_KEYS = {
+    "height",
+    "counts",
+    "takes",
+    "makes",
+    "like",
+    "unit",
+    "legs",
+    "post",
+    "of",
+    "size",
+    "default",
+    "from_memory",
+    "foundation",
+    "decoration",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Names:
+    """What one system calls a stitch."""
+
+    abbreviation: str
+    name: str
+    plural: str
+    variants: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Stitch:
+    """A stitch: what it takes and makes, how tall it is, what it is called. See the head of `shared/stitches.yaml`."""
+
+    id: str
+    us: Names
+    uk: Names
+    height: int | None
+    counts: bool
+    takes: int
+    makes: int
+    prevailing: bool
+    unit: bool
+    legs: bool
+    post: str | None
+    of: str | None
+    foundation: bool
+    decoration: bool
+    default: str | None
+    wide: float
+    """Width beside a single crochet (US)."""
+    tall: float
+    """Height beside a single crochet (US)."""
+
+    def names(self, system: TermSystem) -> Names:
+        """The stitch's names in one system."""
+        return self.us if system is TermSystem.US else self.uk
+
+
+def _names(entry: dict[str, object], where: str) -> Names:
+    fields = record(entry, {"abbr", "name"}, {"plural", "variants"}, where)
+    name = str(fields["name"])
+    plural = str(fields.get("plural") or name + ("es" if name.endswith(("sh", "ch", "s")) else "s"))
+    if "crochet" in name and "plural" not in fields:
+        plural = name + "s"
+    return Names(str(fields["abbr"]), name, plural, tuple(map(str, fields.get("variants", ()))))
+
+
+def _stitch(entry: dict[str, object]) -> Stitch:
+    where = f"stitches.yaml, {entry.get('id')!r}"
+    e = record(entry, {"id", "us", "uk"}, _KEYS, where)
+    size = record(e.get("size", {}), set(), {"width", "height"}, where)
+    return Stitch(
+        id=str(e["id"]),
+        us=_names(e["us"], where),
+        uk=_names(e["uk"], where),
+        height=e.get("height"),
+        counts=bool(e.get("counts", False)),
+        takes=int(e.get("takes", 1)),
+        makes=int(e.get("makes", 1)),
+        prevailing=e.get("like") == "prevailing",
+        unit=bool(e.get("unit", False)),
+        legs=bool(e.get("legs", False)),
+        post=e.get("post"),
+        of=e.get("of"),
+        foundation=bool(e.get("foundation", False)),
+        decoration=bool(e.get("decoration", False)),
+        default=e.get("default"),
+        wide=float(size.get("width", 1)),
+        tall=float(size.get("height", 1)),
+    )
+
+
+@cache
+def stitches() -> MappingProxyType[str, Stitch]:
+    """Every stitch by its id. Two stitches that claim one abbreviation in one system stop the load."""
+    found: dict[str, Stitch] = {}
+    for entry in table("stitches"):
+        stitch = _stitch(entry)
+        if stitch.id in found:
+            raise TableError(f"stitches.yaml: {stitch.id!r} stands twice")
+        found[stitch.id] = stitch
+    for system in TermSystem:
+        claimed: dict[str, str] = {}
+        for stitch in found.values():
+            names = stitch.names(system)
+            for form in {names.abbreviation, names.name, *names.variants}:
+                other = claimed.setdefault(form.lower(), stitch.id)
+                if other != stitch.id:
+                    raise TableError(f"stitches.yaml: {form!r} is claimed by {other!r} and {stitch.id!r} in {system}")
+    for stitch in found.values():
+        if stitch.of is not None and stitch.of not in found:
+            raise TableError(f"stitches.yaml: {stitch.id!r} is made of the unknown {stitch.of!r}")
+    return MappingProxyType(found)
+
+
+@cache
+def post_stitch(base: str, post: str) -> Stitch | None:
+    """The stitch that is `base` worked around the `post` ("front" or "back"); None where the table has none."""
+    return next((s for s in stitches().values() if s.of == base and s.post == post), None)
+
+
+@cache
+def stood_for(chains: int) -> str | None:
+    """The stitch that a beginning chain of this length stands for, by the heights of the table."""
+    return next((s.id for s in stitches().values() if s.height == chains and s.counts and not s.foundation), None)
