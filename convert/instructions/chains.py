@@ -1,0 +1,219 @@
+"""Reads chains and what a beginning chain stands for: "ch 3 (counts as dc)", "3 ch", "ch 1 does not count as st"."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from convert.document.numbers import Number
+from convert.document.steps import Begin, ChangeColour, Chain, Counts, Place, Start, Step, What, Which
+from convert.instructions.cursor import Cursor
+from convert.instructions.numbers import read_number
+from convert.instructions.places import read_place
+from convert.trade.stitches import stitches
+
+
+def read_chain(cur: Cursor) -> list[Step] | None:
+    """ "ch 3", "3 ch", "chain 3", "make a chain of 3", with what it counts as and, at a beginning, the ring that it forms."""
+    start = cur.at
+    cur.take_words("work", "the", "beginning")
+    number = _chain_number(cur)
+    if number is None:
+        cur.at = start
+        return None
+    ring = _ring(cur, number, start)
+    if ring is not None:
+        return [ring]
+    counts = read_counts(cur)
+    return [Chain(number, counts, cur.span(start))]
+
+
+def _chain_number(cur: Cursor) -> Number | None:
+    if cur.peek().kind == "num":
+        number = read_number(cur)
+        if cur.is_mark("-") and cur.peek(1).id == "ch":
+            return None
+        if cur.peek().kind == "stitch" and cur.peek().id == "ch" and not _is_place(cur, 1):
+            cur.at += 1
+            return number
+        return None
+    if cur.peek().kind != "stitch" or cur.peek().id != "ch":
+        return None
+    cur.at += 1
+    hyphen = cur.take_mark("-")
+    cur.take_words("of")
+    number = read_number(cur)
+    if number is None:
+        return None if hyphen else 1
+    if _is_place(cur, 0):
+        return None
+    cur.take_words("stitch")
+    return number
+
+
+def _is_place(cur: Cursor, ahead: int) -> bool:
+    ahead += 1 if cur.is_mark("-", ahead=ahead) else 0
+    return cur.is_word("space", "loop", ahead=ahead)
+
+
+def _ring(cur: Cursor, number: Number, start: int) -> Begin | None:
+    """ "ch 4, join with sl st in first ch to form a ring"."""
+    at = cur.at
+    cur.take_mark(",", ";", ".", "(")
+    cur.take_words("and", "then")
+    joined = cur.take_words("join") > 0
+    cur.take_words("with")
+    slip = cur.peek().kind == "stitch" and cur.peek().id == "sl-st"
+    if slip:
+        cur.at += 1
+    place = None
+    if joined or slip:
+        cur.take_words("join")
+        place = read_place(cur)
+        cur.take_mark(",")
+        cur.take_words("and", "join")
+    if cur.take_words("form-ring") or ((joined or slip) and place is not None and place.what is What.RING):
+        cur.take_words("with")
+        if cur.peek().kind == "stitch" and cur.peek().id == "sl-st":
+            cur.at += 1
+            read_place(cur)
+        cur.take_mark(")")
+        return Begin(Start.CHAIN_RING, number, span=cur.span(start))
+    cur.at = at
+    return None
+
+
+def read_counts(cur: Cursor) -> Counts | None:
+    """What a beginning chain stands for, in brackets or behind a comma."""
+    start = cur.at
+    bracket = ")" if cur.take_mark("(") else "]" if cur.take_mark("[") else ""
+    if not bracket:
+        cur.take_mark(",", "–", "-")
+    cur.take_words("the", "throughout")
+    counts = _counts(cur)
+    if counts is None:
+        cur.at = start
+        return None
+    cur.take_mark(",")
+    cur.take_words("throughout", "the")
+    if bracket and not cur.take_mark(bracket):
+        cur.at = start
+        return None
+    return counts
+
+
+def _counts(cur: Cursor) -> Counts | None:
+    if cur.take_words("not-counts"):
+        cur.take_words("the", "any")
+        cur.take_words("stitch") or cur.take_kind("stitch")
+        return Counts()
+    if not cur.take_words("counts-as"):
+        return None
+    cur.take_words("the")
+    cur.take_kind("ord")
+    if cur.peek().kind == "num" and cur.peek().value == 1:
+        cur.at += 1
+    cur.take_words("the")
+    if cur.is_word("stitch"):
+        cur.at += 1
+        return Counts("st", _and_chains(cur))
+    stitch = cur.take_kind("stitch")
+    if stitch is None:
+        return None
+    cur.take_words("stitch")
+    return Counts(stitch.id, _and_chains(cur))
+
+
+def _and_chains(cur: Cursor) -> int:
+    """The chains in "counts as dc and ch 1", "dc + 2 ch", "dc, ch-1 sp"."""
+    start = cur.at
+    if cur.take_mark("+", ",") or cur.take_words("and", "with"):
+        cur.take_words("and", "the")
+        lexeme = cur.peek()
+        if lexeme.kind == "stitch" and lexeme.id == "ch":
+            cur.at += 1
+            cur.take_mark("-")
+            number = cur.take_kind("num")
+            cur.take_mark("-")
+            cur.take_words("space", "loop")
+            return number.value if number else 1
+        if lexeme.kind == "num" and cur.peek(2 if cur.is_mark("-", ahead=1) else 1).id == "ch":
+            cur.at += 3 if cur.is_mark("-", ahead=1) else 2
+            cur.take_mark("-")
+            cur.take_words("space", "loop")
+            return lexeme.value
+    cur.at = start
+    return 0
+
+
+def counted_behind(cur: Cursor, step: Chain) -> Chain:
+    """The chain with what a later bracket says it counts as."""
+    counts = read_counts(cur)
+    return step if counts is None else replace(step, counts=counts)
+
+
+def read_ring(cur: Cursor) -> list[Step] | None:
+    """ "adjustable ring", "make a magic ring", "into ring" as a beginning of its own."""
+    start = cur.at
+    cur.take_words("work", "the", "beginning", "with", "in")
+    if cur.is_word("adjustable-ring"):
+        cur.at += 1
+        return [Begin(Start.ADJUSTABLE_RING, span=cur.span(start))]
+    cur.at = start
+    return None
+
+
+def read_foundation_stitches(cur: Cursor) -> list[Step] | None:
+    """ "fsc 24", "24 fdc": stitches made without a foundation chain."""
+    start = cur.at
+    cur.take_words("work", "the")
+    number = read_number(cur) if cur.peek().kind == "num" else None
+    stitch = cur.take_kind("stitch")
+    entry = stitches().get(stitch.id) if stitch else None
+    if entry is None or not entry.foundation:
+        cur.at = start
+        return None
+    if number is None:
+        number = read_number(cur) if cur.peek().kind == "num" else 1
+    return [Begin(Start.STITCHES, number if number is not None else 1, entry.id, span=cur.span(start))]
+
+
+def read_edge(cur: Cursor) -> list[Step] | None:
+    """ "join yarn in any ch-2 sp", "attach A with sl st in first st", "join yarn with sc in next sp"."""
+    start = cur.at
+    by: str | None = None
+    if not cur.take_words("attach"):
+        if not (cur.is_word("join") and _colour_follows(cur, 1)):
+            return None
+        cur.at += 1
+    colour = _colour(cur)
+    cur.take_words("with")
+    colour = colour or _colour(cur)
+    cur.take_words("with", "the", "and")
+    stitch = cur.take_kind("stitch")
+    if stitch is not None and stitch.id != "sl-st":
+        by = stitch.id
+    cur.take_words("in")
+    place = read_place(cur)
+    if place is None and colour is None and stitch is None and not cur.is_mark(",", ".", ";"):
+        cur.at = start
+        return None
+    span = cur.span(start)
+    steps: list[Step] = []
+    if colour:
+        steps.append(ChangeColour(colour, span))
+    if place is not None or not colour:
+        steps.append(Begin(Start.EDGE, 0, None, place or Place(What.PIECE, which=Which.ANY), by, span))
+    return steps
+
+
+def _colour_follows(cur: Cursor, ahead: int) -> bool:
+    while cur.is_word("with", "the", ahead=ahead):
+        ahead += 1
+    return cur.peek(ahead).text in cur.context.colours
+
+
+def _colour(cur: Cursor) -> str | None:
+    if cur.peek().text and cur.peek().text in cur.context.colours:
+        cur.at += 1
+        return cur.peek(-1).text
+    return None

@@ -1,0 +1,345 @@
+"""Reads a row clause by clause. Each kind of clause has its reader in `READERS`; a new notation is a new reader there.
+
+What no reader understands becomes a verbatim step up to the next comma, so that nothing is lost and the rest is read.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+
+from convert.document.prose import Prose
+from convert.document.steps import Begin, Chain, Group, Join, Repeat, Step, Turn, Verbatim, Work
+from convert.errors import LimitExceeded
+from convert.instructions.again import read_again
+from convert.instructions.chains import counted_behind, read_chain, read_edge, read_foundation_stitches, read_ring
+from convert.instructions.cursor import Cursor
+from convert.instructions.items import Ends, Item, Mark, RepeatFrom
+from convert.instructions.moves import read_colour, read_fasten_off, read_join, read_marker, read_skip, read_turn
+from convert.instructions.places import read_loops, read_place
+from convert.instructions.remarks import is_inert
+from convert.instructions.repeats import is_sign, read_how_often, read_repeat_from, settle
+from convert.instructions.stated import read_stated
+from convert.instructions.work import read_work
+from convert.limits import LIMITS
+
+Reader = Callable[[Cursor], list[Step] | None]
+_CLOSERS = {"(": ")", "[": "]", "{": "}", "|": "|"}
+_SEPARATORS = (",", ";", ":", "-", "–", "/", "_", "=")
+
+
+def read_items(cur: Cursor, closer: str = "", *, grouped: bool = False) -> list[Item]:
+    """The clauses up to the closing mark (not read) or the end of the row."""
+    items: list[Item] = []
+    while not cur.done and not (closer and cur.is_mark(closer)):
+        if not grouped and read_stated(cur):
+            continue
+        if cur.is_mark("."):
+            cur.at += 1
+            items.append(Ends())
+            continue
+        if cur.take_mark(*_SEPARATORS) or cur.take_words("and", "then"):
+            continue
+        if cur.peek().kind == "mark" and cur.peek().id in ")]}" and not closer:
+            cur.at += 1
+            continue
+        _one(cur, items, closer, grouped)
+    return items
+
+
+def _one(cur: Cursor, items: list[Item], closer: str, grouped: bool) -> None:
+    start = cur.at
+    found = _refer(cur) if not grouped else None
+    if found is not None:
+        cur.clauses += sum(isinstance(item, RepeatFrom) for item in found)
+        items.extend(found)
+        return
+    steps = _bracket(cur, items, grouped) if cur.peek().kind == "mark" and cur.peek().id in _CLOSERS else None
+    if steps is None:
+        steps = _first_that_reads(cur, grouped)
+    if steps is None:
+        cur.at = start
+        steps = [_verbatim(cur, closer)]
+    else:
+        cur.clauses += 1
+    items.extend(_repeated(cur, steps))
+
+
+def _first_that_reads(cur: Cursor, grouped: bool) -> list[Step] | None:
+    for reader in GROUP_READERS if grouped else READERS:
+        start = cur.at
+        steps = reader(cur)
+        if steps is not None:
+            return steps
+        cur.at = start
+    return None
+
+
+def _repeated(cur: Cursor, steps: list[Step]) -> list[Step]:
+    """The steps just read, repeated if "6 times" or "twice" follows them directly."""
+    if len(steps) != 1 or isinstance(steps[0], Verbatim | Repeat | Turn | Begin):
+        return steps
+    start = cur.at
+    how = read_how_often(cur, total=True)
+    if how is None:
+        return steps
+    return [Repeat((steps[0],), how.extent, how.times, how.place, span=steps[0].span.to(cur.span(start)))]
+
+
+# --- signs and endings ---------------------------------------------------------------------------------------------
+
+
+def _refer(cur: Cursor) -> list[Item] | None:
+    """Marks of repeats, "rep from *", "ending with", "ending at **"."""
+    start = cur.at
+    if is_sign(cur):
+        sign = cur.peek().id
+        cur.at += 1
+        mark = Mark(sign, cur.span(start))
+        after = cur.at
+        how = read_how_often(cur, total=True)
+        if how is not None:
+            return [RepeatFrom(sign, how, False, cur.span(start))]
+        cur.at = after
+        return [mark]
+    again = read_repeat_from(cur)
+    if again is not None:
+        return [again]
+    if cur.take_words("ending"):
+        cur.take_words("with", "last", "repeat", "at", "in")
+        if is_sign(cur):
+            sign = cur.peek().id
+            cur.at += 1
+            return [Ends(at_sign=sign, span=cur.span(start))]
+        return [Ends(ending=True, span=cur.span(start))]
+    return None
+
+
+# --- brackets ------------------------------------------------------------------------------------------------------
+
+
+def _bracket(cur: Cursor, items: list[Item], grouped: bool) -> list[Step] | None:
+    """A bracket: what a chain counts as, a repeat, a group into one place, or words."""
+    start = cur.at
+    if items and isinstance(items[-1], Chain) and items[-1].counts is None:
+        counted = counted_behind(cur, items[-1])
+        if counted is not items[-1]:
+            items[-1] = counted
+            return []
+    end = _closing(cur)
+    if end is None:
+        return None
+    inside = cur.text(start + 1, end) if end > start + 1 else ""
+    if is_inert(inside):
+        cur.at = end + 1
+        return [Verbatim((cur.text(start, end + 1),), inert=True, span=cur.span(start))]
+    return _bracketed_steps(cur, start, end)
+
+
+def _closing(cur: Cursor) -> int | None:
+    """Where the bracket at the position closes; reported if it never does."""
+    opener = cur.peek().id
+    closer = _CLOSERS[opener]
+    depth = 0
+    for index in range(cur.at, len(cur.words)):
+        word = cur.words[index]
+        if word.kind != "mark":
+            continue
+        if word.id == closer and (opener != closer or index > cur.at):
+            depth -= 1
+            if depth == 0 or opener == closer:
+                return index
+        elif word.id == opener:
+            depth += 1
+    return None
+
+
+def _bracketed_steps(cur: Cursor, start: int, end: int) -> list[Step] | None:
+    if cur.depth >= LIMITS.brackets:
+        raise LimitExceeded(f"brackets stand more than {LIMITS.brackets} deep", cur.span(start))
+    closer = cur.words[end].id
+    marked = (len(cur.findings), len(cur.stated), cur.clauses, cur.verbatim)
+    cur.at = end + 1
+    place = read_place(cur) if cur.is_word("in", "around", "between") or _all_in(cur) else None
+    behind = cur.at
+    cur.at = start + 1
+    cur.depth += 1
+    inner = read_items(cur, closer, grouped=place is not None)
+    cur.depth -= 1
+    clean = cur.at == end and cur.verbatim == marked[3]
+    steps = settle(inner, cur)
+    cur.at = behind
+    if place is not None:
+        return [Group(steps, place, cur.span(start))] if steps else None
+    how = read_how_often(cur, total=True)
+    if how is not None and steps:
+        return [Repeat(steps, how.extent, how.times, how.place, span=cur.span(start))]
+    cur.at = start
+    del cur.findings[marked[0] :], cur.stated[marked[1] :]
+    cur.clauses, cur.verbatim = marked[2], marked[3]
+    return _plain_bracket(cur, start, end, steps, clean)
+
+
+def _plain_bracket(cur: Cursor, start: int, end: int, steps: tuple[Step, ...], clean: bool) -> list[Step] | None:
+    """A bracket with nothing behind it that tells how often or where: kept in the author's words.
+
+    Whether its steps are worked or only explained cannot be told, so its effect is unknown.
+    """
+    cur.at = end + 1
+    cur.verbatim += 1
+    cur.clauses += 1
+    return [Verbatim((cur.text(start, end + 1),), inert=False, span=cur.span(start))]
+
+
+def _all_in(cur: Cursor) -> bool:
+    if cur.is_word("each") and cur.is_word("in", ahead=1):
+        cur.at += 1
+        return True
+    return False
+
+
+# --- clauses with their place first --------------------------------------------------------------------------------
+
+
+def read_place_first(cur: Cursor) -> list[Step] | None:
+    """ "in next sp work 3 dc, ch 1 and 3 dc"; "in ring, work 12 dc"; "working in BLO, sc in each st"."""
+    start = cur.at
+    cur.take_words("work")
+    if not cur.is_word("in"):
+        cur.at = start
+        return None
+    place = read_place(cur)
+    if place is None:
+        cur.at = start
+        return None
+    cur.take_mark(",", ":")
+    cur.take_words("work")
+    bracket = cur.peek().kind == "mark" and cur.peek().id in ("(", "[")
+    closer = _CLOSERS[cur.peek().id] if bracket else ""
+    if bracket:
+        cur.at += 1
+    steps = _listed(cur, closer)
+    if bracket and not cur.take_mark(closer):
+        steps = []
+    if not steps:
+        cur.at = start
+        return None
+    span = cur.span(start)
+    if len(steps) == 1 and isinstance(steps[0], Work) and steps[0].place is None:
+        return [replace(steps[0], place=place, span=span)]
+    return [Group(tuple(steps), place, span)]
+
+
+def _listed(cur: Cursor, closer: str) -> list[Step]:
+    """The steps of "3 dc, ch 1 and 3 dc": up to the one behind "and", or the last that needs no place of its own."""
+    steps: list[Step] = []
+    last = False
+    while not cur.done:
+        before = cur.at
+        found = _first_that_reads(cur, True)
+        if found is None or any(_has_place(step) for step in found):
+            cur.at = before
+            break
+        steps += _repeated(cur, found)
+        if closer and cur.is_mark(closer):
+            break
+        if last and not closer:
+            break
+        before = cur.at
+        cur.take_mark(",")
+        last = cur.take_words("and") > 0
+        if cur.at == before:
+            break
+    else:
+        return steps
+    return steps
+
+
+def _has_place(step: Step) -> bool:
+    return isinstance(step, Group | Join | Turn) or (isinstance(step, Work) and step.place is not None)
+
+
+def read_working_in(cur: Cursor) -> list[Step] | None:
+    """ "in BLO, sc in each st around": the loops hold for the clause behind the comma."""
+    start = cur.at
+    cur.take_words("work")
+    if not cur.take_words("in"):
+        cur.at = start
+        return None
+    cur.take_words("the")
+    loops = read_loops(cur)
+    if loops is None or not cur.take_mark(",", ":"):
+        cur.at = start
+        return None
+    steps = read_work(cur)
+    if steps is None:
+        cur.at = start
+        return None
+    return [replace(s, place=replace(s.place, loops=loops)) if isinstance(s, Work) and s.place else s for s in steps]
+
+
+# --- words as they stand -------------------------------------------------------------------------------------------
+
+
+def _verbatim(cur: Cursor, closer: str) -> Verbatim:
+    """The words up to the next comma, semicolon or full stop outside brackets, kept as they stand."""
+    start = cur.at
+    depth = 0
+    while not cur.done:
+        word = cur.peek()
+        if word.kind == "mark":
+            if depth == 0 and cur.at > start and (word.id in ",;." or word.id == closer):
+                break
+            if word.id in "([{":
+                depth += 1
+            elif word.id in ")]}":
+                if depth == 0:
+                    break
+                depth -= 1
+        if cur.at > start and depth == 0 and (is_sign(cur) or (cur.is_word("repeat") and cur.is_word("from", ahead=1))):
+            break
+        cur.at += 1
+    if cur.at == start:
+        cur.at += 1
+    text = cur.text(start, cur.at)
+    words: Prose = (text,)
+    inert = is_inert(text)
+    cur.clauses += 1
+    cur.verbatim += 0 if inert else 1
+    return Verbatim(words, inert, cur.span(start))
+
+
+def read_do_not(cur: Cursor) -> list[Step] | None:
+    """ "do not turn": a remark, since a round is not turned unless the text says so."""
+    start = cur.at
+    if not cur.take_words("do-not-turn"):
+        return None
+    return [Verbatim((cur.text(start, cur.at),), True, cur.span(start))]
+
+
+def read_grouped_work(cur: Cursor) -> list[Step] | None:
+    """A stitch clause inside a group."""
+    return read_work(cur, grouped=True)
+
+
+READERS: tuple[Reader, ...] = (
+    read_turn,
+    read_do_not,
+    read_foundation_stitches,
+    read_chain,
+    read_working_in,
+    read_place_first,
+    read_ring,
+    read_skip,
+    read_again,
+    read_edge,
+    read_join,
+    read_fasten_off,
+    read_colour,
+    read_marker,
+    read_work,
+)
+"""The readers of clauses, in the order in which they are tried."""
+
+GROUP_READERS: tuple[Reader, ...] = (read_chain, read_grouped_work, read_skip, read_colour)
+"""The readers of clauses inside a group that goes into one place."""

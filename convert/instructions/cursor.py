@@ -1,0 +1,104 @@
+"""A reading position in the words of a line, with the small questions that every reader asks."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+from convert.document.records import CountItem, Special, TermSystem
+from convert.findings import Finding
+from convert.instructions.lexicon import Lexeme
+from convert.source import Passage, Span
+
+_END = Lexeme("end", "", 0, 0, 0, False, "")
+
+
+@dataclass(frozen=True, slots=True)
+class Context:
+    """What the reading of a line depends on.
+
+    `sizes` are (id, name) pairs in order, `colours` the letters or names by which rows call the yarns, `names` the numbers that
+    formulas may use.
+    """
+
+    system: TermSystem = TermSystem.US
+    specials: tuple[Special, ...] = ()
+    sizes: tuple[tuple[str, str], ...] = ()
+    colours: tuple[str, ...] = ()
+    names: tuple[str, ...] = ()
+
+
+@dataclass(slots=True)
+class Cursor:
+    """The words of a line and how far they have been read. Readers move `at` forward only when they succeed."""
+
+    passage: Passage
+    words: list[Lexeme]
+    context: Context
+    at: int = 0
+    depth: int = 0
+    findings: list[Finding] = field(default_factory=list)
+    stated: list[CountItem] = field(default_factory=list)
+    clauses: int = 0
+    verbatim: int = 0
+
+    def peek(self, ahead: int = 0) -> Lexeme:
+        """The word `ahead` places on; an empty one behind the end."""
+        index = self.at + ahead
+        return self.words[index] if index < len(self.words) else _END
+
+    @property
+    def done(self) -> bool:
+        """Whether every word has been read."""
+        return self.at >= len(self.words)
+
+    def is_word(self, *ids: str, ahead: int = 0) -> bool:
+        """Whether the word there is one of these."""
+        lexeme = self.peek(ahead)
+        return lexeme.kind == "word" and lexeme.id in ids
+
+    def is_mark(self, *marks: str, ahead: int = 0) -> bool:
+        """Whether a mark of punctuation stands there."""
+        lexeme = self.peek(ahead)
+        return lexeme.kind == "mark" and lexeme.id in marks
+
+    def take_word(self, *ids: str) -> bool:
+        """Reads one of these words, if it stands next."""
+        if self.is_word(*ids):
+            self.at += 1
+            return True
+        return False
+
+    def take_mark(self, *marks: str) -> bool:
+        """Reads one of these marks, if it stands next."""
+        if self.is_mark(*marks):
+            self.at += 1
+            return True
+        return False
+
+    def take_words(self, *ids: str) -> int:
+        """Reads as many of these words as stand next, in any order; how many there were."""
+        start = self.at
+        while self.is_word(*ids):
+            self.at += 1
+        return self.at - start
+
+    def take_kind(self, kind: str) -> Lexeme | None:
+        """Reads a word of this kind, if it stands next."""
+        lexeme = self.peek()
+        if lexeme.kind != kind:
+            return None
+        self.at += 1
+        return lexeme
+
+    def span(self, first: int, last: int | None = None) -> Span:
+        """The stretch of the file from word `first` up to, not including, word `last` (the position, if not given)."""
+        stop = self.at if last is None else last
+        if not self.words:
+            return self.passage.whole
+        first = min(first, len(self.words) - 1)
+        stop = max(stop, first + 1)
+        return self.passage.span(self.words[first].start, self.words[stop - 1].end)
+
+    def text(self, first: int, last: int) -> str:
+        """The author's own text of these words."""
+        return self.passage.text[self.words[first].start : self.words[last - 1].end]

@@ -1,0 +1,53 @@
+"""What stands between the steps while a row is read: repeat marks, "repeat from" clauses, sentence ends."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+from convert.document.numbers import Number
+from convert.document.steps import Extent, Place, Step
+from convert.source import NOWHERE, Span
+
+
+@dataclass(frozen=True, slots=True)
+class Mark:
+    """A sign such as `*` or `**` that a repeat refers to."""
+
+    sign: str
+    span: Span = NOWHERE
+
+
+@dataclass(frozen=True, slots=True)
+class Ends:
+    """The end of a sentence, or (`ending`) the words "ending with", which tell how the last repeat differs."""
+
+    ending: bool = False
+    at_sign: str = ""
+    span: Span = NOWHERE
+
+
+@dataclass(frozen=True, slots=True)
+class HowOften:
+    """How often or how far a repeat goes."""
+
+    extent: Extent
+    times: Number = 1
+    place: Place | None = None
+    doubtful: bool = False
+    ending_sign: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class RepeatFrom:
+    """ "Rep from * around": refers back to the last mark with this sign.
+
+    `between` tells that the repeat is of what stands between two such marks.
+    """
+
+    sign: str
+    how: HowOften
+    between: bool = False
+    span: Span = field(default=NOWHERE)
+
+
+Item = Step | Mark | Ends | RepeatFrom

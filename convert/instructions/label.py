@@ -1,0 +1,123 @@
+"""Reads the label of a row: "Rnd 3:", "Rows 4-6 (WS):", "2nd Row.", "Next 4 (5, 7) rows:", "Foundation row:"."""
+
+from __future__ import annotations
+
+import re
+
+from convert.document.numbers import Number, PerSize
+from convert.document.records import Label, RowKind, Side
+from convert.instructions.cursor import Context
+from convert.source import Passage
+
+_ROW = r"(?:rows?|rnds?|rounds?)"
+_NUM = r"\d{1,5}(?:st|nd|rd|th|d)?"
+_JOIN = r"\s*(?:-|–|—|‑|to|through|thru|and|&|,)\s*"
+_NUMS = rf"{_NUM}(?:{_JOIN}{_NUM}){{0,40}}(?:\s+incl(?:usive)?\.?)?"
+_OPEN = r"[\s=*_•·\-–]{0,6}"
+_ASIDE = r"(?:\s{0,3}[(\[][^()\[\]]{0,60}[)\]]){0,3}"
+_MARKS = r"[\s=*_]{0,6}"
+_AFTER = r"(?:\*\*(?=\s|\Z))?[\s=_]{0,6}"
+_SIZED = r"\(?\d{1,5}(?:\s*[(\[][\d\s,:;/\-–]{1,120}[)\]])?"
+_PATTERNS: tuple[re.Pattern[str], ...] = tuple(
+    re.compile(_OPEN + body, re.IGNORECASE)
+    for body in (
+        rf"(?P<kind>{_ROW})\.?\s{{0,3}}(?P<nums>{_NUMS})(?P<aside>{_ASIDE}){_MARKS}(?P<end>[:.)—–\-]+|(?=\s)){_AFTER}",
+        rf"(?P<kind>r)\s?(?P<nums>{_NUMS})(?P<aside>{_ASIDE}){_MARKS}(?P<end>[:.)]){_AFTER}",
+        rf"(?P<nums>\d{{1,5}}(?:st|nd|rd|th|d)(?:{_JOIN}{_NUM}){{0,40}})\s{{1,3}}(?P<kind>{_ROW})(?P<aside>{_ASIDE})(?:\s+incl(?:usive)?)?{_MARKS}(?P<end>[:.)—–\-]+){_AFTER}",
+        rf"(?P<next>next)\s{{1,3}}(?P<many>{_SIZED})?\s{{0,3}}(?P<kind>{_ROW})(?P<aside>{_ASIDE}){_MARKS}(?P<end>[:.—–]+){_AFTER}",
+        rf"(?P<set>foundation|set-?\s?up|base)\s{{1,3}}(?P<kind>{_ROW})(?P<aside>{_ASIDE}){_MARKS}(?P<end>[:.—–]+){_AFTER}",
+    )
+)
+_SIDES = {"rs": Side.RIGHT, "right side": Side.RIGHT, "ws": Side.WRONG, "wrong side": Side.WRONG}
+_SIZES = re.compile(r"\bsizes?\s+(?P<ids>.+?)(?:\s+only)?\Z", re.IGNORECASE)
+
+
+def label_match(text: str) -> re.Match[str] | None:
+    """The label at the start of a text, if one stands there."""
+    for pattern in _PATTERNS:
+        match = pattern.match(text)
+        if match is not None:
+            return match
+    return None
+
+
+def read_label(passage: Passage, context: Context) -> tuple[Label, int, tuple[str, ...], tuple[str, ...]]:
+    """The label at the start of a row, its length, the sizes it is for, and asides in it that were not understood."""
+    match = label_match(passage.text)
+    if match is None:
+        return Label(), 0, (), ()
+    groups = match.groupdict()
+    rounds = groups["kind"].lower().startswith(("rnd", "round"))
+    side, sizes, continued, unread = _asides(groups.get("aside") or "", context)
+    span = passage.span(len(match.group()) - len(match.group().lstrip()), match.end())
+    if groups.get("next"):
+        kind = RowKind.NEXT_ROUND if rounds else RowKind.NEXT_ROW
+        return Label(kind, repeat=_many(groups.get("many")), side=side, span=span), match.end(), sizes, unread
+    if groups.get("set"):
+        foundation = not groups["set"].lower().startswith("set")
+        kinds = {
+            (True, True): RowKind.FOUNDATION_ROUND,
+            (True, False): RowKind.FOUNDATION_ROW,
+            (False, True): RowKind.SETUP_ROUND,
+            (False, False): RowKind.SETUP_ROW,
+        }
+        return Label(kinds[foundation, rounds], side=side, span=span), match.end(), sizes, unread
+    first, last, rest = _numbers(groups["nums"])
+    kind = RowKind.ROUND if rounds else RowKind.ROW
+    label = Label(kind, first, None if last == first else last, rest, 1, side, continued, span)
+    return label, match.end(), sizes, unread
+
+
+def _many(text: str | None) -> Number:
+    if not text:
+        return 1
+    values = [int(v) for v in re.findall(r"\d+", text)]
+    return values[0] if len(values) == 1 else PerSize(tuple(values))
+
+
+def _numbers(text: str) -> tuple[int, int, tuple[int, ...]]:
+    """First and last of the numbers that follow on, and those that do not."""
+    numbers = [int(n) for n in re.findall(r"\d+", text)]
+    dashed = re.search(r"\d\w{0,2}\s*(?:-|–|—|‑|to\b|through\b|thru\b)\s*\d", text, re.IGNORECASE)
+    first = numbers[0]
+    if len(numbers) == 1:
+        return first, first, ()
+    if dashed and len(numbers) == 2 and numbers[1] > first:
+        return first, numbers[1], ()
+    last = first
+    index = 1
+    while index < len(numbers) and numbers[index] == last + 1:
+        last = numbers[index]
+        index += 1
+    return first, last, tuple(numbers[index:])
+
+
+def _asides(text: str, context: Context) -> tuple[Side | None, tuple[str, ...], bool, tuple[str, ...]]:
+    side: Side | None = None
+    sizes: tuple[str, ...] = ()
+    continued = False
+    unread: list[str] = []
+    for inside in re.findall(r"[(\[]([^()\[\]]*)[)\]]", text):
+        for piece in re.split(r"[;]", inside):
+            words = piece.strip()
+            if words.lower() in _SIDES:
+                side = _SIDES[words.lower()]
+            elif words.lower().rstrip(".") in ("cont'd", "cont’d", "continued", "cont"):
+                continued = True
+            elif read_sizes(words, context):
+                sizes = read_sizes(words, context)
+            elif words:
+                unread.append(words)
+    return side, sizes, continued, tuple(unread)
+
+
+def read_sizes(words: str, context: Context) -> tuple[str, ...]:
+    """The ids of the sizes named in "sizes M and L only"; empty if the words name no sizes of the pattern."""
+    match = _SIZES.search(words.strip())
+    text = match.group("ids") if match else words.removesuffix(" only") if words.endswith(" only") else ""
+    named = [w.strip() for w in re.split(r",|\band\b|&|/", text) if w.strip()]
+    known = {key.casefold(): id for id, name in context.sizes for key in (id, name)}
+    ids = [known.get(name.casefold()) for name in named]
+    if not ids or any(id is None for id in ids):
+        return ()
+    return tuple(id for id in ids if id is not None)

@@ -1,0 +1,138 @@
+"""What the words of a line mean: the longest phrase of the tables that begins at each token."""
+
+from __future__ import annotations
+
+import re
+from functools import cache, lru_cache
+from typing import Any, NamedTuple
+
+from convert.document.records import Special, TermSystem
+from convert.instructions.tokens import Token, tokens
+from convert.trade.stitches import stitches
+from convert.trade.tables import TableError, table
+from convert.trade.words import words
+
+
+class Lexeme(NamedTuple):
+    """A word with its meaning.
+
+    `kind` is stitch, tog (a decrease such as dc2tog, `value` its legs), word, num, ord, mark, formula, or unknown. `id` is the
+    stitch id, word id, or the mark itself. `start` and `end` are offsets in the line.
+    """
+
+    kind: str
+    id: str
+    value: int
+    start: int
+    end: int
+    glued: bool
+    text: str
+
+
+Entry = tuple[str, str, int]
+Trie = dict[str, Any]
+_HERE = ""
+_TOG = re.compile(r"([a-z]+)(\d+)tog\Z")
+
+
+def _add(trie: Trie, form: str, entry: Entry, *, replace: bool = False) -> None:
+    node = trie
+    for token in tokens(form):
+        node = node.setdefault(token.text, {})
+    known = node.get(_HERE)
+    if known is not None and known != entry and not replace:
+        raise TableError(f"{form!r} is read both as {known[1]!r} and as {entry[1]!r}")
+    node[_HERE] = entry
+
+
+@cache
+def base_trie(system: TermSystem) -> Trie:
+    """Every phrase of the tables, as one term system reads it."""
+    trie: Trie = {}
+    for word in words().values():
+        for form in word.forms:
+            _add(trie, form, ("word", word.id, 0))
+    for value, forms in table("numbers")["numbers"].items():
+        for form in forms:
+            _add(trie, form, ("num", form, int(value)))
+    for value, forms in table("numbers")["ordinals"].items():
+        for form in forms:
+            _add(trie, form, ("ord", form, int(value)))
+    for stitch in stitches().values():
+        names = stitch.names(system)
+        for form in (names.abbreviation, names.name, names.plural, *names.variants):
+            _add(trie, form, ("stitch", stitch.id, 0))
+    return trie
+
+
+@lru_cache(maxsize=64)
+def special_trie(specials: tuple[tuple[str, str, str, str], ...]) -> Trie:
+    """The author's own stitches (id, name, abbreviation, plural), which go before the tables."""
+    trie: Trie = {}
+    for id, name, abbreviation, plural in specials:
+        forms = {name, abbreviation, plural, f"{name}s", f"{abbreviation}s", f"{name} st", f"{name} sts"}
+        for form in forms:
+            if form.strip("s") and tokens(form):
+                _add(trie, form, ("stitch", id, 0), replace=True)
+    return trie
+
+
+def _longest(trie: Trie, found: list[Token], at: int) -> tuple[Entry | None, int]:
+    node: Trie | None = trie
+    entry: Entry | None = None
+    length = 0
+    index = at
+    while index < len(found):
+        token = found[index]
+        node = node.get(token.text) if node is not None else None
+        if node is None:
+            break
+        index += 1
+        if _HERE in node:
+            entry, length = node[_HERE], index - at
+    return entry, length
+
+
+def _tog(token: Token, system: TermSystem) -> Entry | None:
+    parts = _TOG.match(token.text)
+    entry = base_trie(system).get(parts.group(1), {}).get(_HERE) if parts else None
+    if parts is None or entry is None or entry[0] != "stitch":
+        return None
+    return ("tog", entry[1], int(parts.group(2)))
+
+
+def lexemes(text: str, system: TermSystem, specials: tuple[Special, ...] = ()) -> list[Lexeme]:
+    """The words of a line with their meanings.
+
+    >>> [(x.kind, x.id) for x in lexemes("sk next 2 dc", TermSystem.UK)]
+    [('word', 'skip'), ('word', 'next'), ('num', '2'), ('stitch', 'sc')]
+    """
+    found = tokens(text)
+    base = base_trie(system)
+    own = special_trie(tuple((s.id, s.name, s.abbreviation, s.plural) for s in specials)) if specials else None
+    result: list[Lexeme] = []
+    index = 0
+    while index < len(found):
+        token = found[index]
+        kind = token.kind
+        if kind == "word" or (kind != "mark" and own):
+            entry, length = _longest(own, found, index) if own else (None, 0)
+            if entry is None:
+                entry, length = _longest(base, found, index)
+            if entry is not None:
+                last = found[index + length - 1]
+                result.append(Lexeme(*entry, token.start, last.end, token.glued, text[token.start : last.end]))
+                index += length
+                continue
+        if kind == "num" or kind == "ord":
+            digits = token.text if kind == "num" else token.text.rstrip("sthnrd")
+            value = int(digits) if len(digits) < 10 else 10**9
+            result.append(Lexeme(kind, token.text, value, token.start, token.end, token.glued, token.text))
+        elif kind == "mark":
+            result.append(Lexeme("mark", token.text, 0, token.start, token.end, token.glued, token.text))
+        else:
+            entry = _tog(token, system) if kind == "tog" else None
+            raw = text[token.start : token.end]
+            result.append(Lexeme(*(entry or ("unknown", token.text, 0)), token.start, token.end, token.glued, raw))
+        index += 1
+    return result

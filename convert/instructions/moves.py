@@ -1,0 +1,110 @@
+"""Reads what is neither stitch nor chain: skipping, joining, turning, fastening off, colours, markers."""
+
+from __future__ import annotations
+
+from convert.document.steps import (
+    ChangeColour,
+    FastenOff,
+    Join,
+    JoinBy,
+    Marker,
+    MarkerAct,
+    Place,
+    Skip,
+    Step,
+    Turn,
+    Which,
+)
+from convert.instructions.cursor import Cursor
+from convert.instructions.places import read_place
+
+
+def read_skip(cur: Cursor) -> list[Step] | None:
+    """ "sk next 2 sts", "miss 1 dc", "skip next ch-1 sp", "leave last 6 sts unworked"."""
+    start = cur.at
+    leave = cur.is_word("leave")
+    if not cur.take_words("skip", "leave"):
+        return None
+    place = read_place(cur, preposition=False)
+    if place is None:
+        cur.at = start
+        return None
+    if not cur.take_words("unworked") and leave:
+        cur.at = start
+        return None
+    if place.which is Which.REST or (leave and place.which in (Which.LAST, Which.NEXT)):
+        leave = True
+    return [Skip(place, leave, cur.span(start))]
+
+
+def read_join(cur: Cursor) -> list[Step] | None:
+    """ "join with sl st in first sc", "join in top of beg ch-3", "join"."""
+    start = cur.at
+    if not cur.take_words("join"):
+        return None
+    cur.take_words("with", "the")
+    by = JoinBy.UNSAID
+    if cur.peek().kind == "stitch" and cur.peek().id == "sl-st":
+        cur.at += 1
+        by = JoinBy.SLIP
+    elif cur.peek(-1).kind == "word" and cur.peek(-1).id == "with":
+        cur.at = start
+        return None
+    if cur.is_word("to"):
+        cur.at += 1
+        place = read_place(cur, preposition=False)
+    else:
+        place = read_place(cur)
+    if place is None and by is JoinBy.UNSAID and not _clause_ends(cur):
+        cur.at = start
+        return None
+    cur.take_words("join")
+    return [Join(place, by, cur.span(start))]
+
+
+def _clause_ends(cur: Cursor) -> bool:
+    return cur.done or cur.peek().kind == "mark" or cur.is_word("and", "then", "turn", "fasten-off")
+
+
+def read_turn(cur: Cursor) -> list[Step] | None:
+    """ "turn"."""
+    start = cur.at
+    return [Turn(cur.span(start))] if cur.take_words("turn") else None
+
+
+def read_fasten_off(cur: Cursor) -> list[Step] | None:
+    """ "fasten off"."""
+    start = cur.at
+    if not cur.take_words("fasten-off"):
+        return None
+    return [FastenOff(cur.span(start))]
+
+
+def read_colour(cur: Cursor) -> list[Step] | None:
+    """ "change to B", "with A", "B:", where B is one of the pattern's yarns."""
+    start = cur.at
+    changed = cur.take_words("change") > 0
+    cur.take_words("to")
+    if cur.take_words("with"):
+        changed = True
+    cur.take_words("the", "colour")
+    lexeme = cur.peek()
+    if not changed or not lexeme.text or lexeme.text not in cur.context.colours:
+        cur.at = start
+        return None
+    cur.at += 1
+    return [ChangeColour(lexeme.text, cur.span(start))]
+
+
+def read_marker(cur: Cursor) -> list[Step] | None:
+    """ "place marker in first st", "move marker", "pm"."""
+    start = cur.at
+    acts = {"place-marker": MarkerAct.PLACE, "move-marker": MarkerAct.MOVE, "remove-marker": MarkerAct.REMOVE}
+    for id, act in acts.items():
+        if cur.take_words(id):
+            place = read_place(cur)
+            if place is None and cur.is_word("to"):
+                cur.at += 1
+                place = read_place(cur, preposition=False)
+            return [Marker(act, place, cur.span(start))]
+    return None

@@ -1,0 +1,419 @@
+"""Reads where a stitch goes: "in next ch-3 sp", "in each of next 5 dc", "in top of beg ch-3", "in 2nd ch from hook"."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from convert.document.numbers import Number
+from convert.document.steps import Loops, Origin, Place, What, Which
+from convert.instructions.cursor import Cursor
+from convert.instructions.numbers import read_number
+
+_LOOPS = {
+    "back-loop": Loops.BACK,
+    "front-loop": Loops.FRONT,
+    "both-loops": Loops.BOTH,
+    "third-loop": Loops.THIRD,
+    "front-post": Loops.FRONT_POST,
+    "back-post": Loops.BACK_POST,
+}
+_WHICH = {
+    "next": Which.NEXT,
+    "same": Which.SAME,
+    "last": Which.LAST,
+    "each": Which.EACH,
+    "remaining": Which.REST,
+    "centre": Which.CENTER,
+    "any": Which.ANY,
+}
+_PREPOSITIONS = ("in", "around", "between", "from", "to")
+_NOUNS = {
+    "stitch": What.STITCH,
+    "gap": What.GAP,
+    "ring": What.RING,
+    "adjustable-ring": What.RING,
+    "corner": What.CORNER,
+    "group": What.GROUP,
+    "marker": What.MARKER,
+    "row-end": What.ROW_END,
+    "place": What.STITCH,
+    "turning-chain": What.BEGINNING_CHAIN,
+    "beginning-chain": What.BEGINNING_CHAIN,
+}
+_SPACES = ("space", "loop")
+
+
+def read_place(cur: Cursor, *, preposition: bool = True) -> Place | None:
+    """A place at the position, with its preposition; None (and nothing read) if none stands there."""
+    start = cur.at
+    if preposition:
+        had = cur.take_words("in", "of")
+        if cur.take_word("around"):
+            had = 1
+            if not _starts_noun(cur):
+                cur.at = start
+                return None
+        if cur.is_word("between"):
+            return _read_between(cur, start)
+        if not had and not _says_which(cur):
+            return None
+    place = _read_noun_phrase(cur)
+    if place is None:
+        cur.at = start
+        return None
+    place = _with_tail(cur, place)
+    return replace(place, span=cur.span(start))
+
+
+def _says_which(cur: Cursor) -> bool:
+    """Whether a place without a preposition stands here: "sc next 5 sts", "sc each st"."""
+    ahead = 1 if cur.is_word("the") else 0
+    lexeme = cur.peek(ahead)
+    return lexeme.kind == "ord" or (lexeme.kind == "word" and (lexeme.id in _WHICH or lexeme.id in _LOOPS))
+
+
+def _starts_noun(cur: Cursor) -> bool:
+    lexeme = cur.peek()
+    if lexeme.kind in ("stitch", "ord", "num"):
+        return True
+    return lexeme.kind == "word" and (lexeme.id in _WHICH or lexeme.id in _NOUNS or lexeme.id in (*_SPACES, *_LOOPS, "post", "the", "top"))
+
+
+def _read_noun_phrase(cur: Cursor) -> Place | None:
+    loops = read_loops(cur)
+    which, number, nth, every, said = _read_which(cur)
+    if loops is None:
+        loops = read_loops(cur)
+    cur.take_words("the", "of")
+    if cur.is_word("top", "base"):
+        return _read_top(cur)
+    if cur.is_word("marker") and cur.is_word("stitch", ahead=1):
+        cur.at += 2
+        return Place(What.MARKER, which=which or Which.NEXT)
+    place = _read_noun(cur, number)
+    if place is None:
+        if not said or cur.is_word("row", "round"):
+            return None
+        place = Place(What.STITCH)
+    if place.what is What.RING:
+        return place
+    if nth is not None and which is None:
+        which = Which.FIRST if nth == 1 else Which.NTH
+    if which is None and place.what in (What.BEGINNING_CHAIN, What.MARKER, What.CORNER) and not said:
+        which = Which.NEXT
+    place = replace(
+        place,
+        which=which or Which.NEXT,
+        number=1 if number is None else number,
+        nth=nth if nth is not None and nth > 1 else None,
+        every=every,
+        loops=loops or Loops.BOTH,
+    )
+    return _with_loops_behind(cur, place)
+
+
+def _read_which(cur: Cursor) -> tuple[Which | None, Number | None, int | None, int, bool]:
+    """Which of several, how many, the ordinal, the step of "every other", and whether anything was said."""
+    which: Which | None = None
+    number: Number | None = None
+    nth: int | None = None
+    every = 1
+    start = cur.at
+    while True:
+        lexeme = cur.peek()
+        if lexeme.kind == "word" and lexeme.id in _WHICH:
+            cur.at += 1
+            found = _WHICH[lexeme.id]
+            if which is Which.EACH and found in (Which.NEXT, Which.REST, Which.LAST, Which.SAME):
+                which = found
+            elif which is None:
+                which = found
+        elif lexeme.kind == "word" and lexeme.id == "other" and which is Which.EACH:
+            cur.at += 1
+            every = 2
+        elif lexeme.kind == "ord" and number is None and nth is None:
+            if which is Which.EACH:
+                cur.at += 1
+                every = lexeme.value
+            elif lexeme.value == 1 and which in (None, Which.NEXT):
+                cur.at += 1
+                which, nth = Which.FIRST, None
+            else:
+                cur.at += 1
+                nth = lexeme.value
+        elif lexeme.kind in ("num", "mark") and number is None and _is_number_of_places(cur):
+            number = read_number(cur)
+            if number is None:
+                break
+        elif lexeme.kind == "word" and lexeme.id in ("the", "of") and _is_phrase_on(cur):
+            cur.at += 1
+        else:
+            break
+    return which, number, nth, every, cur.at > start
+
+
+def _is_phrase_on(cur: Cursor) -> bool:
+    following = cur.peek(1)
+    return following.kind in ("stitch", "num", "ord", "word") and following.id not in ("and", "work")
+
+
+def _is_number_of_places(cur: Cursor) -> bool:
+    """Whether the number at the position counts places and does not belong to a "3-ch sp"."""
+    if cur.peek().kind == "mark":
+        return cur.is_mark("{")
+    after = 2 if cur.is_mark("-", ahead=1) else 1
+    if cur.peek(after).kind == "stitch" and cur.peek(after).id == "ch":
+        further = after + (2 if cur.is_mark("-", ahead=after + 1) else 1)
+        return not cur.is_word(*_SPACES, ahead=further)
+    return True
+
+
+def read_loops(cur: Cursor) -> Loops | None:
+    """Which loops of a stitch are meant ("BLO", "back loop of", "front post of"), if it is said at the position."""
+    start = cur.at
+    cur.take_words("the")
+    lexeme = cur.peek()
+    if lexeme.kind == "word" and lexeme.id in _LOOPS:
+        cur.at += 1
+        cur.take_words("only", "of", "in")
+        return _LOOPS[lexeme.id]
+    if cur.is_word("post"):
+        cur.at += 1
+        cur.take_words("of")
+        return Loops.FRONT_POST
+    cur.at = start
+    return None
+
+
+def _with_loops_behind(cur: Cursor, place: Place) -> Place:
+    """ "next st in BLO", "each st through back loops only"."""
+    start = cur.at
+    cur.take_words("in")
+    if place.loops is Loops.BOTH:
+        loops = read_loops(cur)
+        if loops is not None:
+            return replace(place, loops=loops)
+    cur.at = start
+    return place
+
+
+def _read_noun(cur: Cursor, number: Number | None) -> Place | None:
+    """The thing itself: a space, a stitch of a kind, a chain, a ring, a corner."""
+    if cur.is_word("corner"):
+        cur.at += 1
+        inner = _read_noun(cur, number)
+        if inner is None:
+            return Place(What.CORNER)
+        return replace(inner, what=What.CORNER, chains=inner.chains) if inner.what in (What.SPACE, What.STITCH) else inner
+    space = _read_space(cur)
+    if space is not None:
+        return space
+    lexeme = cur.peek()
+    if lexeme.kind == "stitch":
+        cur.at += 1
+        if lexeme.id == "ch":
+            return Place(What.CHAIN)
+        if cur.is_word("stitch") and not cur.is_word("stitch", ahead=-1):
+            cur.at += 1
+        if cur.is_word(*_SPACES):
+            cur.at += 1
+            return Place(What.SPACE, within=Place(What.STITCH, of=lexeme.id))
+        if cur.is_word("group"):
+            cur.at += 1
+            return Place(What.GROUP, of=lexeme.id)
+        return Place(What.STITCH, of=lexeme.id)
+    if lexeme.kind == "word" and lexeme.id in _NOUNS:
+        cur.at += 1
+        what = _NOUNS[lexeme.id]
+        if what is What.BEGINNING_CHAIN:
+            return _beginning_chain(cur)
+        if what is What.STITCH and cur.is_word("of") and _is_chain(cur, 1):
+            cur.at += 1
+            return _chain_of(cur)
+        return Place(what)
+    return None
+
+
+def _beginning_chain(cur: Cursor) -> Place:
+    start = cur.at
+    cur.take_mark("-")
+    number = cur.take_kind("num")
+    if number is None:
+        cur.at = start
+    return Place(What.BEGINNING_CHAIN, chains=number.value if number else None)
+
+
+def _is_chain(cur: Cursor, ahead: int) -> bool:
+    return cur.peek(ahead).kind == "stitch" and cur.peek(ahead).id == "ch"
+
+
+def _read_space(cur: Cursor) -> Place | None:
+    """ "ch-3 sp", "3-ch sp", "3ch sp", "ch-sp", "sp", "loop", "ch-3" used as a noun."""
+    start = cur.at
+    chains: int | None = None
+    if _is_chain(cur, 0):
+        cur.at += 1
+        cur.take_mark("-")
+        length = cur.take_kind("num")
+        if length is None and not cur.is_word(*_SPACES):
+            cur.at = start
+            return None
+        chains = length.value if length else None
+    elif cur.peek().kind == "num" and _is_chain(cur, 2 if cur.is_mark("-", ahead=1) else 1):
+        chains = cur.peek().value
+        cur.at += 3 if cur.is_mark("-", ahead=1) else 2
+    before = cur.at
+    cur.take_mark("-")
+    if cur.is_word(*_SPACES):
+        cur.at += 1
+        return Place(What.SPACE, chains=chains)
+    cur.at = before
+    if chains is not None:
+        return Place(What.SPACE, chains=chains)
+    cur.at = start
+    return None
+
+
+def _read_top(cur: Cursor) -> Place | None:
+    """ "top of beg ch-3", "top of tch", "top of ch 3"."""
+    top = cur.is_word("top")
+    cur.at += 1
+    cur.take_words("of", "the", "same")
+    if cur.is_word("turning-chain", "beginning-chain"):
+        cur.at += 1
+        return _beginning_chain(cur)
+    cur.take_words("beginning")
+    if _is_chain(cur, 0) or (cur.peek().kind == "num" and _is_chain(cur, 1)):
+        space = _read_space(cur)
+        if space is None:
+            cur.at += 1
+        return Place(What.BEGINNING_CHAIN, chains=space.chains if space else None)
+    if not top:
+        return None
+    return _read_noun_phrase(cur)
+
+
+def _chain_of(cur: Cursor) -> Place:
+    """The chain named in "3rd st of ch", "3rd ch of beg ch-3": the position stands on the chain that it is part of."""
+    cur.take_words("the", "of")
+    if cur.is_word("beginning", "turning-chain", "beginning-chain"):
+        if cur.take_words("beginning"):
+            space = _read_space(cur)
+            if space is None and _is_chain(cur, 0):
+                cur.at += 1
+            return Place(What.BEGINNING_CHAIN, chains=space.chains if space else None)
+        cur.at += 1
+        return _beginning_chain(cur)
+    space = _read_space(cur)
+    if space is not None:
+        return Place(What.CHAIN, within=Place(What.SPACE, chains=space.chains))
+    if _is_chain(cur, 0):
+        cur.at += 1
+    return Place(What.BEGINNING_CHAIN)
+
+
+def _with_tail(cur: Cursor, place: Place) -> Place:
+    """What narrows a place from behind: "from hook", "of beg ch-3", "of next shell", "around", "to last 2 sts"."""
+    while True:
+        start = cur.at
+        if cur.is_word("between") and place.what in (What.GAP, What.SPACE):
+            between = _read_between(cur, start)
+            if between is not None:
+                return between
+        if cur.is_word("from") and cur.is_word("hook", ahead=1) and place.what in (What.CHAIN, What.STITCH):
+            cur.at += 2
+            place = replace(place, what=What.CHAIN, which=Which.NTH, origin=Origin.HOOK, nth=place.nth or 1, of=None)
+            continue
+        if cur.is_word("of"):
+            within = _read_of(cur, place)
+            if within is not None:
+                place = within
+                continue
+            cur.at = start
+        if cur.is_word("around", "across") and place.which is Which.EACH:
+            cur.at += 1
+            continue
+        if cur.is_word("in", "of") and _take_last_row(cur):
+            continue
+        if place.which is Which.SAME and cur.take_words("as"):
+            _take_as(cur)
+            continue
+        cur.at = start
+        return place
+
+
+def _take_as(cur: Cursor) -> None:
+    """What "same st as ..." compares with: the join or the last stitch, where the work stands anyway."""
+    cur.take_words("the", "last", "previous", "beginning")
+    if not cur.take_words("join"):
+        if cur.peek().kind == "stitch":
+            cur.at += 1
+        else:
+            cur.take_words("stitch", "beginning-chain", "turning-chain")
+
+
+def _take_last_row(cur: Cursor) -> bool:
+    """ "of previous rnd", "in last row": where the next stitch goes anyway."""
+    start = cur.at
+    cur.take_words("in", "of", "the")
+    if cur.take_words("previous"):
+        cur.take_words("row", "round")
+        return True
+    if cur.is_word("last") and cur.is_word("row", "round", ahead=1):
+        cur.at += 2
+        return True
+    cur.at = start
+    return False
+
+
+def _read_of(cur: Cursor, place: Place) -> Place | None:
+    start = cur.at
+    cur.take_words("of", "the", "same")
+    if cur.is_word("ring"):
+        cur.at += 1
+        return place
+    if place.what in (What.CHAIN, What.STITCH, What.BEGINNING_CHAIN):
+        if cur.is_word("beginning", "turning-chain", "beginning-chain") or _is_chain(cur, 0) or _space_next(cur):
+            inner = _chain_of(cur)
+            nth = place.nth or (1 if place.which is Which.FIRST else None)
+            if inner.what is What.BEGINNING_CHAIN:
+                return replace(inner, which=Which.NEXT, nth=nth)
+            return replace(place, what=What.CHAIN, nth=nth, within=inner.within, of=None)
+        if place.what is What.CHAIN and cur.is_word("next", "same", "each"):
+            outer = _read_noun_phrase(cur)
+            if outer is not None and outer.what is What.SPACE:
+                return replace(place, within=outer)
+            cur.at = start
+            return None
+    outer = _read_noun_phrase(cur)
+    if outer is None:
+        cur.at = start
+        return None
+    if place.which is Which.CENTER and outer.what is What.SPACE and place.what is What.STITCH and place.of is None:
+        return outer
+    return replace(place, within=outer)
+
+
+def _space_next(cur: Cursor) -> bool:
+    return cur.peek().kind == "num" and _is_chain(cur, 2 if cur.is_mark("-", ahead=1) else 1)
+
+
+def _read_between(cur: Cursor, start: int) -> Place | None:
+    """ "between next 2 dc", "between groups", "between 2nd and 3rd dc"."""
+    cur.at += 1
+    cur.take_words("the")
+    first = cur.take_kind("ord")
+    if first is not None and cur.is_word("and"):
+        cur.at += 1
+        cur.take_kind("ord")
+        noun = _read_noun(cur, None)
+        place = Place(What.GAP, which=Which.NTH, nth=first.value, of=noun.of if noun else None)
+        return _with_tail(cur, replace(place, span=cur.span(start)))
+    if first is not None:
+        cur.at -= 1
+    inner = _read_noun_phrase(cur)
+    if inner is None:
+        cur.at = start
+        return None
+    which = Which.EACH if inner.which is Which.EACH else Which.SAME if inner.which is Which.SAME else Which.NEXT
+    return Place(What.GAP, which=which, of=inner.of, within=inner if inner.what is What.GROUP else None, span=cur.span(start))

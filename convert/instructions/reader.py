@@ -1,0 +1,126 @@
+"""Reads one line of pattern language into a row."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+
+from convert.document.prose import Prose
+from convert.document.records import Label, Row
+from convert.document.steps import Begin, Start, Step, Verbatim
+from convert.findings import Finding, Severity
+from convert.instructions.clauses import read_items
+from convert.instructions.cursor import Context, Cursor
+from convert.instructions.label import label_match, read_label, read_sizes
+from convert.instructions.lexicon import lexemes
+from convert.instructions.repeats import settle
+from convert.limits import LIMITS
+from convert.source import Passage
+
+__all__ = ["Context", "RowRead", "read_row", "read_steps", "row_label_length"]
+
+_FOR_SIZES = re.compile(r"\s*(?:for\s+)?(sizes?\s+[^:.;]{1,80}?)(?:\s+only)?\s*:\s*", re.IGNORECASE)
+
+
+@dataclass(frozen=True, slots=True)
+class RowRead:
+    """A row as read: the tree, what was found wrong in the wording, and how much of it was understood."""
+
+    row: Row
+    findings: tuple[Finding, ...] = ()
+    clauses: int = 0
+    verbatim_clauses: int = 0
+
+
+def row_label_length(text: str) -> int:
+    """The length of a row label at the start of a text; 0 if there is none.
+
+    >>> row_label_length("Rnd 3: Sc in each st."), row_label_length("Sew on the ears.")
+    (7, 0)
+    """
+    match = label_match(text)
+    return match.end() if match else 0
+
+
+def read_row(passage: Passage, context: Context) -> RowRead:
+    """A whole line with its label: "Rnd 3: *Sc in next st, 2 sc in next st; rep from * around. (18 sc)"."""
+    if len(passage.text) > LIMITS.row:
+        return _too_long(passage)
+    sized = _FOR_SIZES.match(passage.text)
+    sizes = read_sizes(sized.group(1), context) if sized else ()
+    rest = passage.cut(sized.end()) if sized and sizes else passage
+    label, length, labelled_sizes, unread = read_label(rest, context)
+    body = rest.cut(length)
+    behind = _FOR_SIZES.match(body.text) if not (sizes or labelled_sizes) else None
+    behind_sizes = read_sizes(behind.group(1), context) if behind else ()
+    if behind and behind_sizes:
+        body = body.cut(behind.end())
+    before: Prose = (f"({'; '.join(unread)})",) if unread else ()
+    return _read(passage, label, body, context, sizes or labelled_sizes or behind_sizes, before)
+
+
+def read_steps(passage: Passage, context: Context) -> RowRead:
+    """Instructions without a label, such as the definition of a stitch."""
+    if len(passage.text) > LIMITS.row:
+        return _too_long(passage)
+    return _read(passage, Label(), passage, context, (), ())
+
+
+def _read(
+    passage: Passage, label: Label, body: Passage, context: Context, sizes: tuple[str, ...], before: Prose
+) -> RowRead:
+    cur = Cursor(body, lexemes(body.text, context.system, context.specials), context)
+    steps = _with_ring(settle(read_items(cur), cur), cur)
+    row = Row(label, steps, tuple(cur.stated), sizes, before, said=passage.text, span=passage.whole)
+    brackets = _unclosed(body)
+    return RowRead(row, (*cur.findings, *brackets), cur.clauses, cur.verbatim)
+
+
+def _with_ring(steps: tuple[Step, ...], cur: Cursor) -> tuple[Step, ...]:
+    """ "6 sc in adjustable ring" begins the ring and works into it."""
+    ring = next((i for i, word in enumerate(cur.words) if word.id == "adjustable-ring" and word.kind == "word"), None)
+    if ring is None or any(isinstance(step, Begin) for step in steps):
+        return steps
+    return (Begin(Start.ADJUSTABLE_RING, span=cur.span(ring, ring + 1)), *steps)
+
+
+def _unclosed(body: Passage) -> tuple[Finding, ...]:
+    """Brackets that do not close or were never opened."""
+    closers = {")": "(", "]": "["}
+    open_at: list[tuple[str, int]] = []
+    found: list[Finding] = []
+    for offset, char in enumerate(body.text):
+        if char in "([":
+            open_at.append((char, offset))
+        elif char in closers:
+            if open_at and open_at[-1][0] == closers[char]:
+                open_at.pop()
+            else:
+                found.append(_bracket_finding(body, char, offset, "never opened", closers[char]))
+    for char, offset in open_at:
+        found.append(_bracket_finding(body, char, offset, "never closed", {"(": ")", "[": "]"}[char]))
+    return tuple(found[:1])
+
+
+def _bracket_finding(body: Passage, char: str, offset: int, what: str, partner: str) -> Finding:
+    return Finding(
+        "unclosed-bracket",
+        Severity.ERROR,
+        f"The bracket {char} is {what}.",
+        body.span(offset, offset + 1),
+        expected=partner,
+        found="none",
+        hint=f"Put the missing {partner} where the part in brackets {'begins' if partner in '([' else 'ends'}.",
+    )
+
+
+def _too_long(passage: Passage) -> RowRead:
+    finding = Finding(
+        "row-too-long",
+        Severity.ERROR,
+        f"This row has {len(passage.text):,} characters; more than {LIMITS.row:,} are not read.",
+        passage.span(0, 1),
+        hint="Split it into several rows.",
+    )
+    row = Row(Label(), (Verbatim((passage.text,), span=passage.whole),), said=passage.text, span=passage.whole)
+    return RowRead(row, (finding,), 1, 1)

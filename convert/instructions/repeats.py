@@ -1,0 +1,269 @@
+"""Reads how often a repeat is worked, and ties "rep from *" to its mark."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+
+from convert.document.numbers import Formula, Number, PerSize
+from convert.document.steps import Ending, EndingKind, Extent, FastenOff, Join, Repeat, Step, Turn, Which
+from convert.findings import Finding, Severity
+from convert.instructions.cursor import Cursor
+from convert.instructions.items import Ends, HowOften, Item, Mark, RepeatFrom
+from convert.instructions.numbers import read_number, times_word
+from convert.instructions.places import read_place
+
+_TAIL = re.compile(r"(.+) ([+-] \d{1,7})\Z")
+_SIGNS = ("*", "**", "***", "****", "+", "#", "•", "^", "§")
+
+
+def is_sign(cur: Cursor, ahead: int = 0) -> bool:
+    """Whether a sign stands there that repeats refer to."""
+    return cur.is_mark(*_SIGNS, ahead=ahead)
+
+
+def plus(number: Number, more: int) -> Number:
+    """The number and `more`, in every size.
+
+    >>> plus(PerSize((3, None, 5)), 1)
+    PerSize(values=(4, None, 6))
+    """
+    if isinstance(number, int):
+        return number + more
+    if isinstance(number, PerSize):
+        return PerSize(tuple(None if v is None else v + more for v in number.values))
+    return _formula_plus(number.text, more)
+
+
+def _formula_plus(text: str, more: int) -> Formula:
+    """The formula and `more`, with a whole number at its end taken together with it: "pairs + 1" and -1 is "pairs"."""
+    tail = _TAIL.match(text)
+    if tail:
+        text, more = tail.group(1), more + int(tail.group(2).replace(" ", ""))
+    return Formula(text if more == 0 else f"{text} + {more}" if more > 0 else f"{text} - {-more}")
+
+
+def read_how_often(cur: Cursor, *, total: bool) -> HowOften | None:
+    """ "6 times", "x 6", "twice", "around", "to last 2 sts", "once more".
+
+    `total` tells whether a bare "3 times" includes the first working: it does behind brackets, it is doubtful after "rep from *".
+    """
+    start = cur.at
+    how = _times(cur, total=total) or _distance(cur)
+    if how is None:
+        cur.at = start
+    return how
+
+
+def _times(cur: Cursor, *, total: bool) -> HowOften | None:
+    found = read_times(cur)
+    if found is None:
+        return None
+    number, more, in_all = found
+    if more:
+        return HowOften(Extent.TIMES, plus(number, 1))
+    if total or in_all:
+        return HowOften(Extent.TIMES, number)
+    return HowOften(Extent.TIMES, plus(number, 1), doubtful=True)
+
+
+def read_times(cur: Cursor) -> tuple[Number, bool, bool] | None:
+    """ "3 times more", "x 6", "twice", "4 times in all": the number, whether it is said to be further ones, or in all."""
+    cur.take_words("for", "the")
+    crossed = cur.take_word("times") or (cur.is_mark("*") and cur.peek(1).kind == "num" and cur.take_mark("*"))
+    more = cur.take_word("more")
+    number: Number | None = times_word(cur)
+    if number is None:
+        number = read_number(cur)
+        if number is None or not (cur.take_word("times") or crossed or cur.is_word("more")):
+            return None
+    more = cur.take_words("more") > 0 or more
+    cur.take_words("times")
+    more = cur.take_words("more") > 0 or more
+    in_all = cur.take_words("in-all") > 0
+    return number, more, in_all
+
+
+def _distance(cur: Cursor) -> HowOften | None:
+    start = cur.at
+    if cur.take_words("around", "across"):
+        if cur.is_word("to"):
+            return _to(cur) or HowOften(Extent.END)
+        cur.take_words("row", "round", "in")
+        if cur.is_word("ring"):
+            cur.at += 1
+        return HowOften(Extent.END)
+    if cur.is_word("to"):
+        return _to(cur)
+    if cur.is_word("in", "for", "from") and cur.is_word("each", ahead=1):
+        cur.at = start
+    return None
+
+
+def _to(cur: Cursor) -> HowOften | None:
+    start = cur.at
+    cur.at += 1
+    cur.take_words("the")
+    if cur.is_word("end"):
+        cur.at += 1
+        if cur.take_words("of"):
+            cur.take_words("the", "row", "round")
+        return HowOften(Extent.END)
+    if cur.is_word("last", "remaining"):
+        place = read_place(cur, preposition=False)
+        if place is not None:
+            return HowOften(Extent.TO_LAST, place=place)
+    if cur.peek().kind == "num":
+        place = read_place(cur, preposition=False)
+        if place is not None and (cur.take_words("of") or cur.is_word("end", "marker", "remaining")):
+            if cur.take_words("end", "remaining"):
+                return HowOften(Extent.TO_LAST, place=replace(place, which=Which.LAST))
+            marker = read_place(cur, preposition=False)
+            if marker is not None:
+                return HowOften(Extent.TO_PLACE, place=replace(place, within=marker))
+    cur.at = start + 1
+    place = read_place(cur, preposition=False)
+    if place is not None and place.which in (Which.NEXT, Which.LAST, Which.FIRST) and place.number == 1:
+        return HowOften(Extent.TO_PLACE, place=place)
+    cur.at = start
+    return None
+
+
+def read_repeat_from(cur: Cursor) -> RepeatFrom | None:
+    """ "rep from * around", "repeat from * to * twice more", "repeat between *s 3 times"."""
+    start = cur.at
+    if not cur.take_words("repeat"):
+        return None
+    cur.take_words("the", "from", "between")
+    if not is_sign(cur):
+        cur.at = start
+        return None
+    sign = cur.peek().id
+    cur.at += 1
+    between = False
+    if cur.is_word("to", "and") and cur.is_mark(sign, ahead=1):
+        cur.at += 2
+        between = True
+    if cur.peek().kind == "unknown" and cur.peek().id == "s":
+        cur.at += 1
+        between = True
+    cur.take_mark(",")
+    how = read_how_often(cur, total=False)
+    if how is None:
+        how = HowOften(Extent.END)
+    return RepeatFrom(sign, how, between, cur.span(start))
+
+
+def settle(items: list[Item], cur: Cursor) -> tuple[Step, ...]:
+    """The steps with every repeat in place. What refers to a missing mark, or a mark that nothing refers to, is reported."""
+    out: list[Item] = []
+    index = 0
+    while index < len(items):
+        item = items[index]
+        if isinstance(item, RepeatFrom):
+            index = _close(out, items, index, cur)
+            continue
+        if isinstance(item, Ends) and not (item.ending or item.at_sign):
+            index += 1
+            continue
+        out.append(item)
+        index += 1
+    for item in out:
+        if isinstance(item, Mark):
+            cur.findings.append(_open_mark(item))
+    return tuple(item for item in out if not isinstance(item, Mark | Ends | RepeatFrom))
+
+
+def _no_mark(sign: str, item: RepeatFrom) -> Finding:
+    return Finding(
+        "unopened-mark",
+        Severity.ERROR,
+        f"The row refers to {sign}, but no {sign} stands before it.",
+        item.span,
+        expected=f"a {sign} at the step that is meant",
+        found="none",
+        hint=f"Put the {sign} in front of the step that it stands for, or take the reference out.",
+    )
+
+
+def _open_mark(mark: Mark) -> Finding:
+    return Finding(
+        "unclosed-mark",
+        Severity.ERROR,
+        f"Nothing says how the repeat that begins at {mark.sign} goes on.",
+        mark.span,
+        expected=f'"rep from {mark.sign} ..." later in the row',
+        found="the end of the row",
+        hint=f'Say how often it is worked, such as "rep from {mark.sign} around", or take the {mark.sign} out.',
+    )
+
+
+def _close(out: list[Item], items: list[Item], index: int, cur: Cursor) -> int:
+    """Puts the repeat for `items[index]` in the place of its body; returns where to go on."""
+    item = items[index]
+    assert isinstance(item, RepeatFrom)
+    marks = [i for i, x in enumerate(out) if isinstance(x, Mark) and x.sign == item.sign]
+    if not marks:
+        cur.findings.append(_no_mark(item.sign, item))
+        return index + 1
+    begin = marks[-1]
+    following = index + 1
+    if item.between and len(marks) > 1:
+        return _again_between(out, marks, item, following)
+    body_items = out[begin + 1 :]
+    ending, following = _read_ending(items, following, item, body_items, cur)
+    body = tuple(x for x in body_items if not isinstance(x, Mark | Ends | RepeatFrom))
+    how = item.how
+    if item.between and how.doubtful:
+        how = replace(how, doubtful=False, times=plus(how.times, -1))
+    del out[begin:]
+    if body:
+        out.append(Repeat(body, how.extent, how.times, how.place, ending, how.doubtful, body[0].span.to(item.span)))
+    return following
+
+
+def _again_between(out: list[Item], marks: list[int], item: RepeatFrom, following: int) -> int:
+    """ "*A* B; rep from * to * twice": A is worked again, behind B; directly behind A the workings add up."""
+    first, second = marks[-2], marks[-1]
+    body = tuple(x for x in out[first + 1 : second] if not isinstance(x, Mark | Ends | RepeatFrom))
+    tail = out[second + 1 :]
+    how = item.how
+    del out[first:]
+    if not any(not isinstance(x, Mark | Ends) for x in tail):
+        out.append(Repeat(body, how.extent, how.times, how.place, None, how.doubtful, item.span))
+        return following
+    out.extend(body)
+    out.extend(tail)
+    times = plus(how.times, -1) if how.extent is Extent.TIMES else how.times
+    out.append(Repeat(body, how.extent, times, how.place, None, False, item.span))
+    return following
+
+
+def _read_ending(
+    items: list[Item], following: int, item: RepeatFrom, body: list[Item], cur: Cursor
+) -> tuple[Ending | None, int]:
+    sign = item.how.ending_sign
+    if not sign and following < len(items):
+        ends = items[following]
+        if isinstance(ends, Ends) and ends.at_sign:
+            sign = ends.at_sign
+            following += 1
+    if sign:
+        after = 0
+        for x in body:
+            if isinstance(x, Mark) and x.sign == sign:
+                return Ending(EndingKind.AT, after=after), following
+            if not isinstance(x, Mark | Ends | RepeatFrom):
+                after += 1
+        cur.findings.append(_no_mark(sign, item))
+        return None, following
+    if following < len(items) and isinstance(items[following], Ends) and items[following].ending:  # type: ignore[union-attr]
+        steps: list[Step] = []
+        at = following + 1
+        while at < len(items) and not isinstance(items[at], Ends | RepeatFrom | Mark | Join | Turn | FastenOff):
+            steps.append(items[at])  # type: ignore[arg-type]
+            at += 1
+        if steps:
+            return Ending(EndingKind.WITH, tuple(steps)), at
+        return None, at
+    return None, following

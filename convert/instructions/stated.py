@@ -1,0 +1,150 @@
+"""Reads stated counts: "(36 dc, 4 ch-3 sps)", "[24]", "— 48 (56, 64) sts", "= 24 sc"."""
+
+from __future__ import annotations
+
+from convert.document.records import CountItem, CountKind
+from convert.instructions.cursor import Cursor
+from convert.instructions.numbers import read_number
+
+_CLOSERS = {"(": ")", "[": "]", "{": "}", "<": ">"}
+
+
+def read_stated(cur: Cursor) -> bool:
+    """Reads a stated count at the position into `cur.stated`, if there is one."""
+    start = cur.at
+    lexeme = cur.peek()
+    if lexeme.kind == "mark" and lexeme.id in _CLOSERS:
+        found = _bracketed(cur, _CLOSERS[lexeme.id])
+    elif lexeme.kind == "mark" and lexeme.id in ("–", "=", ":", "-"):
+        found = _behind_a_dash(cur)
+    elif cur.is_word("total-of"):
+        cur.at += 1
+        found = _items(cur)
+        if not (cur.done or cur.is_mark(".", ";", ",")):
+            found = []
+    elif lexeme.kind == "num":
+        found = _last_sentence(cur)
+    else:
+        return False
+    if not found:
+        cur.at = start
+        return False
+    cur.stated.extend(found)
+    return True
+
+
+def _bracketed(cur: Cursor, closer: str) -> list[CountItem]:
+    cur.at += 1
+    cur.take_words("total-of")
+    cur.take_mark("=")
+    found = _items(cur)
+    cur.take_words("total-of", "in-all", "around", "across", "remaining")
+    cur.take_mark(".")
+    if not found or not cur.take_mark(closer):
+        return []
+    if cur.peek().kind == "num" or cur.is_word("times", "twice", "once", "thrice", "in", "around", "across", "each", "to"):
+        return []
+    if cur.is_mark("*") and cur.peek(1).kind == "num":
+        return []
+    return found
+
+
+def _behind_a_dash(cur: Cursor) -> list[CountItem]:
+    cur.at += 1
+    cur.take_words("total-of")
+    found = _items(cur)
+    cur.take_words("in-all", "around", "across", "total-of")
+    if found and _at_end(cur):
+        return found
+    return []
+
+
+def _last_sentence(cur: Cursor) -> list[CountItem]:
+    """A sentence of its own that holds nothing but a count: "Join. 24 sc." """
+    before = cur.peek(-1) if cur.at else None
+    if before is not None and not (before.kind == "mark" and before.id in ".:;,"):
+        return []
+    if before is None or before.id == ",":
+        return []
+    found = _items(cur)
+    bare = cur.peek(-1).kind == "num"
+    return found if found and _at_end(cur) and not bare else []
+
+
+def _at_end(cur: Cursor) -> bool:
+    ahead = 0
+    while cur.is_mark(".", ahead=ahead):
+        ahead += 1
+    return cur.at + ahead >= len(cur.words)
+
+
+def _items(cur: Cursor) -> list[CountItem]:
+    found: list[CountItem] = []
+    while True:
+        item = _item(cur)
+        if item is None:
+            return found if not found or not _dangling(cur) else []
+        found.append(item)
+        start = cur.at
+        joined = cur.take_mark(",", "+", ";", "/") or cur.take_word("and", "with")
+        cur.take_word("and", "with")
+        if not joined and not (cur.peek().kind == "num"):
+            return found
+        if cur.peek().kind != "num" and not cur.is_mark("{"):
+            cur.at = start
+            return found
+
+
+def _dangling(cur: Cursor) -> bool:
+    return cur.peek(-1).kind == "mark"
+
+
+def _item(cur: Cursor) -> CountItem | None:
+    start = cur.at
+    number = read_number(cur)
+    if number is None:
+        return None
+    kind, of, chains = _noun(cur)
+    return CountItem(number, kind, of, chains, cur.span(start))
+
+
+def _noun(cur: Cursor) -> tuple[CountKind, str | None, int | None]:
+    lexeme = cur.peek()
+    if lexeme.kind == "stitch" and lexeme.id == "ch":
+        return _chain_noun(cur)
+    if lexeme.kind == "num" and cur.peek(2 if cur.is_mark("-", ahead=1) else 1).id == "ch":
+        length = lexeme.value
+        cur.at += 3 if cur.is_mark("-", ahead=1) else 2
+        cur.take_mark("-")
+        cur.take_words("space", "loop")
+        return CountKind.SPACE, None, length
+    if lexeme.kind in ("stitch", "tog"):
+        cur.at += 1
+        cur.take_words("stitch")
+        if cur.take_words("group"):
+            return CountKind.GROUP, lexeme.id, None
+        if lexeme.kind == "tog":
+            return CountKind.STITCH, f"{lexeme.id}{lexeme.value}tog", None
+        return CountKind.STITCH, lexeme.id, None
+    if cur.take_words("stitch"):
+        return CountKind.TOTAL, None, None
+    if cur.take_words("space", "loop"):
+        return CountKind.SPACE, None, None
+    if cur.take_words("group"):
+        return CountKind.GROUP, None, None
+    if cur.take_words("row", "round"):
+        return CountKind.ROWS, None, None
+    if lexeme.kind == "unknown" and lexeme.text.isalpha():
+        cur.at += 1
+        return CountKind.OTHER, lexeme.text, None
+    return CountKind.TOTAL, None, None
+
+
+def _chain_noun(cur: Cursor) -> tuple[CountKind, str | None, int | None]:
+    cur.at += 1
+    cur.take_mark("-")
+    length = cur.take_kind("num")
+    cur.take_mark("-")
+    if cur.take_words("space", "loop") or length is not None:
+        return CountKind.SPACE, None, length.value if length else None
+    return CountKind.CHAIN, None, None

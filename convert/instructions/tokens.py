@@ -1,0 +1,71 @@
+"""Cuts a line of pattern language into tokens: words, numbers, ordinals and punctuation, each with its place."""
+
+from __future__ import annotations
+
+import re
+from typing import NamedTuple
+
+
+class Token(NamedTuple):
+    """One token. `text` is in small letters with typographic variants evened out; `glued` if no blank stands before it."""
+
+    kind: str
+    """word, num, ord, tog, formula or mark"""
+    text: str
+    start: int
+    end: int
+    glued: bool
+
+
+_TOKEN = re.compile(
+    r"(?P<tog>[A-Za-z]{2,8}\d{1,2}tog\b)"
+    r"|(?P<ord>\d{1,6}(?:st|nd|rd|th|d)(?![A-Za-z]))"
+    r"|(?P<num>\d+)"
+    r"|(?P<word>[^\W\d_]+(?:['’][^\W\d_]{1,2}(?![^\W\d_]))?)"
+    r"|(?P<mark>\*+|\.{2,}|[^\s\w]|_)"
+)
+_EVEN = str.maketrans(
+    {
+        "’": "'",
+        "‘": "'",
+        "“": '"',
+        "”": '"',
+        "–": "–",
+        "—": "–",
+        "―": "–",
+        "−": "-",
+        "‐": "-",
+        "‑": "-",
+        "×": "x",
+        "✕": "x",
+        "✖": "x",
+        "…": ".",
+        "⁎": "*",
+        "∗": "*",
+        "＊": "*",
+        "†": "+",
+        "·": "•",
+    }
+)
+
+
+def tokens(text: str) -> list[Token]:
+    """The tokens of a line, in order; white space separates and is not kept.
+
+    >>> [t.text for t in tokens("3ch-sp, Dc2tog x6")]
+    ['3', 'ch', '-', 'sp', ',', 'dc2tog', 'x', '6']
+    """
+    found: list[Token] = []
+    before = 0
+    for match in _TOKEN.finditer(text):
+        start, end = match.span()
+        kind = match.lastgroup or "mark"
+        raw = match.group()
+        word = raw.lower() if raw.isascii() else raw.translate(_EVEN).lower()
+        if word == "x" and kind == "mark":
+            kind = "word"
+        if word.endswith("'s"):
+            word = word[:-2]
+        found.append(Token(kind, word, start, end, start == before and start > 0))
+        before = end
+    return found

@@ -1,0 +1,268 @@
+"""Reads stitches: "sc in next 5 sts", "3 dc in next sp", "dc2tog", "5-tr cluster over next 5 tr", "sc5"."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from convert.document.numbers import Number
+from convert.document.steps import Decrease, Extent, Join, JoinBy, Loops, Place, Repeat, Slip, Step, What, Which, Work
+from convert.instructions.cursor import Cursor
+from convert.instructions.lexicon import Lexeme
+from convert.instructions.numbers import read_number
+from convert.instructions.places import read_place
+from convert.instructions.repeats import read_how_often
+from convert.source import Span
+from convert.trade.stitches import stitches
+
+_POST = {"front": Loops.FRONT_POST, "back": Loops.BACK_POST}
+
+
+def read_work(cur: Cursor, *, grouped: bool = False) -> list[Step] | None:
+    """One stitch clause, which may name several places ("in next st and in each st across").
+
+    `grouped` is true inside a group, where stitches without a place go where the group goes.
+    """
+    start = cur.at
+    cur.take_words("work", "the", "then")
+    number, glued_number = _leading_number(cur)
+    if cur.is_mark("-") and number is not None and cur.peek(1).kind == "stitch":
+        steps = _made_of(cur, number, start, grouped=grouped)
+        if steps is not None:
+            return steps
+    cur.take_words("the", "more")
+    stitch = cur.peek()
+    if stitch.kind == "tog":
+        cur.at += 1
+        return _decreases(cur, stitch, number, start)
+    if stitch.kind != "stitch" or (stitch.id == "ch"):
+        cur.at = start
+        return None
+    cur.at += 1
+    if isinstance(number, int) and _is_unit(cur) and not isinstance(number, bool):
+        cur.at -= 2
+        steps = _made_of(cur, number, start, grouped=grouped)
+        if steps is None:
+            cur.at = start
+        return steps
+    if cur.is_word("stitch"):
+        cur.at += 1
+    behind = _number_behind(cur, number)
+    together = _together(cur, stitch, behind, start)
+    if together is not None:
+        return together
+    each = number if number is not None else behind
+    places = read_places(cur)
+    steps = _placed(cur, stitch.id, each, places, start, grouped=grouped)
+    if steps is None:
+        cur.at = start
+    return steps
+
+
+def _leading_number(cur: Cursor) -> tuple[Number | None, bool]:
+    if cur.peek().kind in ("num", "mark"):
+        return read_number(cur), cur.peek().glued
+    return None, False
+
+
+def _number_behind(cur: Cursor, number: Number | None) -> Number | None:
+    """The number in "sc 5", "dc3": not one that counts how often something is repeated."""
+    if number is not None or cur.peek().kind != "num":
+        return None
+    if cur.is_word("times", ahead=1) or cur.is_word("more", ahead=1):
+        return None
+    start = cur.at
+    found = read_number(cur)
+    if cur.is_word("times", "more"):
+        cur.at = start
+        return None
+    return found
+
+
+def _is_unit(cur: Cursor) -> bool:
+    """Whether the name of a group follows a stitch: the "shell" of "5 dc shell"."""
+    entry = stitches().get(cur.peek().id) if cur.peek().kind == "stitch" else None
+    return entry is not None and entry.unit
+
+
+def _made_of(cur: Cursor, legs: Number, start: int, *, grouped: bool) -> list[Step] | None:
+    """ "5-tr cluster over next 5 tr", "3-dc cluster in next sp", "5-dc shell in next st"."""
+    kind = cur.peek(1)
+    unit = cur.peek(2)
+    if unit.kind != "stitch" or not isinstance(legs, int) or kind.id == "ch":
+        return None
+    cur.at += 3
+    place = _first_place(cur)
+    span = cur.span(start)
+    if unit.id in ("cluster", "bobble"):
+        return [Decrease(kind.id, legs, (place or Place(number=1),), span)]
+    if place is None and not grouped:
+        return None
+    return [Work(kind.id, legs, place, span)]
+
+
+def _first_place(cur: Cursor) -> Place | None:
+    places = read_places(cur)
+    return places[0] if places else None
+
+
+def _decreases(cur: Cursor, stitch: Lexeme, number: Number | None, start: int) -> list[Step] | None:
+    places = read_places(cur)
+    span = cur.span(start)
+    legs = stitch.value
+    if not places:
+        one = Decrease(stitch.id, legs, (Place(number=legs),), span)
+        return [one] if number is None or number == 1 else _several(one, number)
+    if len(places) == 1 and places[0].which is Which.EACH:
+        cur.at = start
+        return None
+    total = sum(p.number for p in places if isinstance(p.number, int))
+    if len(places) == 1 and total == 1 and places[0].what is What.STITCH and places[0].which is Which.NEXT and legs > 1:
+        places = (replace(places[0], number=legs),) if not _explicit_one(cur, start) else places
+    one = Decrease(stitch.id, legs, tuple(places), span)
+    return [one] if number is None or number == 1 else _several(one, number)
+
+
+def _explicit_one(cur: Cursor, start: int) -> bool:
+    """Whether the place was said as one stitch ("in next st"), into which all the legs go; "over next" is all of them."""
+    return any(w.kind == "word" and w.id == "stitch" for w in cur.words[start : cur.at])
+
+
+def _several(one: Decrease, number: Number) -> list[Step] | None:
+    return [Repeat((one,), Extent.TIMES, number, span=one.span)]
+
+
+def _together(cur: Cursor, stitch: Lexeme, behind: Number | None, start: int) -> list[Step] | None:
+    """ "sc 2 tog", "sc next 2 sts tog", "dc over next 2 sts tog"."""
+    at = cur.at
+    if cur.is_word("together") and isinstance(behind, int):
+        cur.at += 1
+        places = read_places(cur) or (Place(number=behind),)
+        return [Decrease(stitch.id, behind, tuple(places), cur.span(start))]
+    place = read_place(cur)
+    if place is not None and cur.is_word("together") and isinstance(place.number, int):
+        cur.at += 1
+        return [Decrease(stitch.id, place.number, (place,), cur.span(start))]
+    cur.at = at
+    return None
+
+
+def read_places(cur: Cursor) -> tuple[Place, ...]:
+    """One or several places joined by "and": "in next st and in each st across"."""
+    first = read_place(cur) or _bare_end(cur)
+    if first is None:
+        return ()
+    places = [first]
+    while True:
+        start = cur.at
+        cur.take_mark(",")
+        if not cur.take_words("and"):
+            cur.at = start
+            break
+        if not _place_follows(cur):
+            cur.at = start
+            break
+        further = read_place(cur)
+        if further is None:
+            cur.at = start
+            break
+        places.append(further)
+    return tuple(_shared_pass(places))
+
+
+def _bare_end(cur: Cursor) -> Place | None:
+    """ "sc around", "dc across": every stitch."""
+    start = cur.at
+    if cur.take_words("around", "across"):
+        return Place(which=Which.EACH, span=cur.span(start))
+    return None
+
+
+def _place_follows(cur: Cursor) -> bool:
+    ahead = 0
+    while cur.is_word("in", "the", ahead=ahead):
+        ahead += 1
+    lexeme = cur.peek(ahead)
+    if ahead and lexeme.kind in ("ord", "num", "stitch"):
+        return True
+    if lexeme.kind == "ord":
+        return True
+    if lexeme.kind == "stitch" and lexeme.id == "ch":
+        return cur.is_mark("-", ahead=ahead + 1) or cur.is_word("space", "loop", ahead=ahead + 1)
+    if lexeme.kind == "num":
+        return False
+    return lexeme.kind == "word" and lexeme.id in ("next", "same", "last", "each", "remaining", "space", "corner", "gap")
+
+
+def _shared_pass(places: list[Place]) -> list[Place]:
+    """ "each st and (in) each ch-1 sp around" is one pass over both kinds."""
+    merged: list[Place] = []
+    for place in places:
+        last = merged[-1] if merged else None
+        each = last is not None and last.which is Which.EACH
+        if last is not None and each and (place.which is Which.EACH or place.what is What.SPACE):
+            also = replace(place, which=Which.EACH)
+            merged[-1] = replace(last, also=(*last.also, also), span=last.span.to(place.span))
+        else:
+            merged.append(place)
+    return merged
+
+
+def _placed(
+    cur: Cursor, stitch: str, each: Number | None, places: tuple[Place, ...], start: int, *, grouped: bool
+) -> list[Step] | None:
+    span = cur.span(start)
+    if stitch == "sl-st":
+        return _slips(cur, each, places, span)
+    if not places:
+        if grouped:
+            return [Work(stitch, 1 if each is None else each, None, span)]
+        return [Work(stitch, 1, Place(number=1 if each is None else each), span)]
+    steps: list[Step] = []
+    if len(places) == 1 or all(p.which is not Which.EACH for p in places[:-1]):
+        up_to = _up_to(cur, stitch, 1 if each is None else each, places[-1], span)
+        if up_to is not None:
+            steps.append(up_to)
+            places = places[:-1]
+    for place in reversed(places):
+        many = 1 if each is None else each
+        if many == place.number and many != 1 and place.which is Which.NEXT and not _said_each(cur, start):
+            many = 1
+        steps.insert(0, _post(stitch, many, place, span))
+    return steps
+
+
+def _up_to(cur: Cursor, stitch: str, each: Number, place: Place, span: Span) -> Step | None:
+    """ "sc in each st to last 2 sts" is a repeat of "sc in next st"."""
+    if place.which is not Which.EACH or place.also or not cur.is_word("to"):
+        return None
+    how = read_how_often(cur, total=True)
+    if how is None:
+        return None
+    one = _post(stitch, each, replace(place, which=Which.NEXT), span)
+    return Repeat((one,), how.extent, how.times, how.place, span=span)
+
+
+def _said_each(cur: Cursor, start: int) -> bool:
+    return any(w.kind == "word" and w.id == "each" for w in cur.words[start : cur.at])
+
+
+def _post(stitch: str, each: Number, place: Place, span: Span) -> Work:
+    entry = stitches().get(stitch)
+    if entry is not None and entry.post and entry.of:
+        return Work(entry.of, each, replace(place, loops=_POST[entry.post]), span)
+    return Work(stitch, each, place, span)
+
+
+def _slips(cur: Cursor, each: Number | None, places: tuple[Place, ...], span: Span) -> list[Step] | None:
+    """Slip stitches: a join where the text says so or they go into the round's beginning; otherwise they travel."""
+    joining = cur.take_words("join") > 0
+    if not places:
+        if joining:
+            return [Join(None, JoinBy.SLIP, span)]
+        return [Slip(Place(number=1 if each is None else each), span)]
+    place = places[0]
+    if joining or place.what is What.BEGINNING_CHAIN or place.which is Which.FIRST:
+        return [Join(place, JoinBy.SLIP, span)]
+    if each is not None and place.number == 1 and place.which is Which.NEXT and each != 1:
+        place = replace(place, number=each)
+    return [Slip(p, span) for p in (place, *places[1:])]

@@ -1,0 +1,394 @@
+"""Writes instruction trees in clear standard wording, in either term system, for one size or for all."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Any
+
+from convert.document.numbers import Formula, Number, PerSize
+from convert.document.prose import Prose, Term
+from convert.document.records import CountItem, CountKind, Label, Row, RowKind, Side
+from convert.document.steps import (
+    Again,
+    Begin,
+    Chain,
+    ChangeColour,
+    Counts,
+    Decrease,
+    Ending,
+    EndingKind,
+    Extent,
+    FastenOff,
+    Group,
+    Join,
+    JoinBy,
+    Marker,
+    MarkerAct,
+    Place,
+    Repeat,
+    Skip,
+    Slip,
+    Start,
+    Step,
+    Turn,
+    Verbatim,
+    What,
+    Which,
+    Work,
+)
+from convert.instructions.repeats import plus
+from convert.instructions.wording import Wording
+from convert.instructions.writing import (
+    is_one,
+    joined,
+    posted,
+    preposition,
+    separated,
+    stitch_term,
+    word,
+    write_number,
+    write_place,
+)
+from convert.terms.naming import write_prose
+
+
+@dataclass(frozen=True, slots=True)
+class RowText:
+    """The parts of a written row, for typography."""
+
+    label: str
+    side: str
+    sizes: str
+    before: str
+    body: Prose
+    stated: Prose
+
+
+@dataclass(frozen=True, slots=True)
+class _Row:
+    """What the steps of a row need to know of it: "around" or "across", and how deep repeats stand."""
+
+    wording: Wording
+    ending: str = "around"
+    stars: int = 0
+    brackets: int = 0
+
+    def deeper(self, *, star: bool) -> _Row:
+        """Inside a repeat."""
+        return _Row(self.wording, self.ending, self.stars + star, self.brackets + (not star))
+
+
+def write_row(row: Row, wording: Wording) -> str:
+    """A row on one line: label, instructions, stated count. `read_row` reads it back into the same row."""
+    text = row_text(row, wording)
+    asides = [part for part in (text.side, text.sizes) if part]
+    label = text.label + "".join(f" ({part})" for part in asides)
+    body = write_prose(text.body, wording.system, wording.specials)
+    stated = write_prose(text.stated, wording.system, wording.specials)
+    before = f" {text.before}" if text.before and text.label else ""
+    if not text.label:
+        label = "".join(f"Sizes {part.removeprefix('sizes ').removesuffix(' only')} only" for part in asides[:1])
+    head = f"{label}{before}: " if label else ""
+    tail = f" — {stated}" if stated else ""
+    return f"{head}{body}{tail}".strip()
+
+
+def row_text(row: Row, wording: Wording) -> RowText:
+    """A row in its parts."""
+    inner = _Row(wording, "across" if row.label.kind.is_round is False else "around")
+    body = write_sentences(row.steps, inner)
+    stated = separated([write_count(item, wording) for item in row.stated], ", ")
+    return RowText(
+        label=write_label(row.label, wording),
+        side={Side.RIGHT: "RS", Side.WRONG: "WS", None: ""}[row.label.side],
+        sizes=_sizes(row.sizes, wording),
+        before=write_prose(row.before, wording.system, wording.specials),
+        body=body,
+        stated=stated,
+    )
+
+
+def _sizes(ids: tuple[str, ...], wording: Wording) -> str:
+    if not ids:
+        return ""
+    names = dict(zip(wording.size_ids, wording.size_names, strict=True))
+    return f"sizes {', '.join(names.get(id) or id for id in ids)} only"
+
+
+def write_label(label: Label, wording: Wording) -> str:
+    """ "Rnd 5", "Rnds 6-9", "Next 4 rows"; empty for an unlabelled line."""
+    plural = len(label.numbers) > 1
+    noun = ("Rnd" if label.kind.is_round else "Row") + ("s" if plural else "")
+    if label.kind in (RowKind.ROW, RowKind.ROUND):
+        spans = f"{label.first}" if label.last is None else f"{label.first}-{label.last}"
+        if label.rest:
+            spans = ", ".join(str(n) for n in label.numbers[:-1]) + f" and {label.numbers[-1]}"
+        return f"{noun} {spans}" + (" (cont'd)" if label.continued else "")
+    if label.kind in (RowKind.NEXT_ROW, RowKind.NEXT_ROUND):
+        small = noun.lower()
+        return f"Next {small}" if is_one(label.repeat) else f"Next {write_number(label.repeat, wording)} {small}s"
+    if label.kind is RowKind.UNLABELLED:
+        return ""
+    return label.kind.value.split("-")[0].capitalize().replace("Setup", "Set-up") + f" {noun.lower()}"
+
+
+def write_steps(steps: tuple[Step, ...], wording: Wording) -> str:
+    """Steps without a label, as in the definition of a stitch."""
+    return write_prose(write_sentences(steps, _Row(wording)), wording.system, wording.specials)
+
+
+def write_sentences(steps: tuple[Step, ...], inner: _Row) -> Prose:
+    """The steps as a sentence that begins with a capital and ends with a full stop."""
+    body = _list(steps, inner)
+    if not body:
+        return ()
+    body = _capital(body)
+    last = body[-1]
+    return body if isinstance(last, str) and last.endswith((".", "!", "?")) else joined(body, ".")
+
+
+def _capital(body: Prose) -> Prose:
+    first = body[0]
+    if isinstance(first, Term):
+        return (Term(first.id, first.form, first.legs, True), *body[1:])
+    bare = first.lstrip("*[(")
+    if not bare and len(body) > 1 and isinstance(body[1], Term):
+        return (first, *_capital(body[1:]))
+    at = len(first) - len(bare)
+    return (first[:at] + bare[:1].upper() + bare[1:], *body[1:])
+
+
+def _list(steps: tuple[Step, ...], inner: _Row) -> Prose:
+    """Steps joined by commas; a semicolon stands before and after a repeat's "rep from"."""
+    out: Prose = ()
+    for index, step in enumerate(steps):
+        text = write_step(step, inner)
+        if not index:
+            out = text
+            continue
+        comma = " " if isinstance(step, Verbatim) and step.inert and str(step.words[:1])[2:3] == "(" else ", "
+        out = joined(out, comma, text)
+    return out
+
+
+def write_step(step: Step, inner: _Row) -> Prose:
+    """One step. Every kind of step has its writer in `_WRITERS`."""
+    return _WRITERS[type(step)](step, inner)
+
+
+def _work(step: Work, inner: _Row) -> Prose:
+    wording = inner.wording
+    stitch = stitch_term(posted(step.stitch, step.place), wording)
+    many = "" if is_one(step.each) else f"{write_number(step.each, wording)} "
+    if step.place is None:
+        return joined(many, stitch)
+    place = step.place
+    each = "each of " if place.which is Which.NEXT and many and not is_one(place.number) else ""
+    return joined(many, stitch, f" {preposition(place)} {each}", write_place(place, wording, ending=inner.ending))
+
+
+def _group(step: Group, inner: _Row) -> Prose:
+    steps = _list(step.steps, inner.deeper(star=False))
+    place = step.place
+    each = "each of " if place.which is Which.NEXT and not is_one(place.number) else ""
+    return joined("(", steps, f") {preposition(place)} {each}", write_place(place, inner.wording, ending=inner.ending))
+
+
+def _chain(step: Chain, inner: _Row) -> Prose:
+    return joined(Term("ch"), f" {write_number(step.number, inner.wording)}", _counts(step.counts, inner.wording))
+
+
+def _counts(counts: Counts | None, wording: Wording) -> Prose:
+    if counts is None:
+        return ()
+    if counts.stitch is None:
+        return joined(f" ({word('not-counts', wording)} st)")
+    stitch = "st" if counts.stitch == "st" else stitch_term(counts.stitch, wording)
+    chains = joined(" and ", Term("ch"), f" {counts.chains}") if counts.chains else ""
+    return joined(f" ({word('counts-as', wording)} ", stitch, chains, ")")
+
+
+def _slip(step: Slip, inner: _Row) -> Prose:
+    return joined(Term("sl-st"), " in ", write_place(step.place, inner.wording, ending=inner.ending))
+
+
+def _decrease(step: Decrease, inner: _Row) -> Prose:
+    wording = inner.wording
+    stitch = Term(posted(step.stitch, step.places[0]), legs=step.legs)
+    only = step.places[0]
+    if len(step.places) == 1 and is_one(only.number):
+        return joined(f"{step.legs}-", Term(step.stitch), " ", Term("cluster"), " in ", write_place(only, wording))
+    places = separated([write_place(place, wording, ending=inner.ending) for place in step.places], " and ")
+    return joined(stitch, " over ", places)
+
+
+def _skip(step: Skip, inner: _Row) -> Prose:
+    place = write_place(step.place, inner.wording, ending=inner.ending)
+    if step.leave:
+        return joined("leave ", place, " unworked")
+    return joined(Term("skip"), " ", place)
+
+
+def _repeat(step: Repeat, inner: _Row) -> Prose:
+    wording = inner.wording
+    if step.extent is Extent.TIMES and step.ending is None:
+        opener, closer = "[]" if inner.brackets % 2 == 0 else "()"
+        body = _list(step.steps, inner.deeper(star=False))
+        return joined(opener, body, f"{closer} {_times(step.times, wording)}")
+    star = "*" * (inner.stars + 1)
+    deeper = inner.deeper(star=True)
+    body = _list(step.steps, deeper)
+    tail = joined(f"; rep from {star} ", _how_far(step, inner))
+    if step.ending is None:
+        return joined(star, body, tail)
+    return _with_ending(step, step.ending, star, deeper, tail)
+
+
+def _with_ending(step: Repeat, ending: Ending, star: str, inner: _Row, tail: Prose) -> Prose:
+    if ending.kind is EndingKind.WITH:
+        return joined(star, _list(step.steps, inner), tail, ", ending with ", _list(ending.steps, inner), ".")
+    sign = star + "*"
+    before = _list(step.steps[: ending.after], inner)
+    behind = _list(step.steps[ending.after :], inner)
+    return joined(star, before, f", {sign}", behind, tail, f", ending last rep at {sign}")
+
+
+def _times(number: Number, wording: Wording) -> str:
+    return "once" if is_one(number) else f"{write_number(number, wording)} times"
+
+
+def _how_far(step: Repeat, inner: _Row) -> Prose:
+    wording = inner.wording
+    if step.extent is Extent.TIMES:
+        more = plus(step.times, -1)
+        return ("once more",) if is_one(more) else (f"{write_number(more, wording)} times more",)
+    if step.extent is Extent.END or step.place is None:
+        return (inner.ending,)
+    if step.extent is Extent.TO_LAST:
+        return joined("to ", write_place(step.place, wording))
+    if step.place.within is not None:
+        before = Place(step.place.what, Which.NEXT, step.place.number, step.place.of)
+        count = joined(*[str(p).removeprefix("next ") if isinstance(p, str) else p for p in write_place(before, wording)])
+        return joined(f"to {'1 ' if is_one(before.number) else ''}", count, " before ", write_place(step.place.within, wording))
+    return joined("to ", write_place(step.place, wording))
+
+
+def _join(step: Join, inner: _Row) -> Prose:
+    how = joined(" with ", Term("sl-st")) if step.by is JoinBy.SLIP else ()
+    place = joined(" in ", write_place(step.place, inner.wording)) if step.place is not None else ()
+    return joined(word("join", inner.wording), how, place)
+
+
+def _turn(step: Turn, inner: _Row) -> Prose:
+    return (word("turn", inner.wording),)
+
+
+def _fasten_off(step: FastenOff, inner: _Row) -> Prose:
+    return (word("fasten-off", inner.wording),)
+
+
+def _colour(step: ChangeColour, inner: _Row) -> Prose:
+    return (f"change to {step.colour}",)
+
+
+def _marker(step: Marker, inner: _Row) -> Prose:
+    act = {MarkerAct.PLACE: "place-marker", MarkerAct.MOVE: "move-marker", MarkerAct.REMOVE: "remove-marker"}[step.act]
+    place = joined(" in ", write_place(step.place, inner.wording)) if step.place is not None else ()
+    return joined(word(act, inner.wording), place)
+
+
+def _begin(step: Begin, inner: _Row) -> Prose:
+    wording = inner.wording
+    if step.start is Start.CHAIN_RING:
+        number = write_number(step.number, wording)
+        return joined(Term("ch"), f" {number}, join with ", Term("sl-st"), f" {word('form-ring', wording)}")
+    if step.start is Start.ADJUSTABLE_RING:
+        return (f"make an {word('adjustable-ring', wording)}",)
+    if step.start is Start.STITCHES and step.stitch is not None:
+        return joined(f"{write_number(step.number, wording)} ", stitch_term(step.stitch, wording))
+    if step.start is Start.CHAIN:
+        return joined(Term("ch"), f" {write_number(step.number, wording)}")
+    by = joined(" with ", stitch_term(step.by, wording)) if step.by else ()
+    place = step.place
+    where = joined(" in ", write_place(place, wording)) if place is not None and place.what is not What.PIECE else ()
+    return joined("join yarn", by, where)
+
+
+def _again(step: Again, inner: _Row) -> Prose:
+    wording = inner.wording
+    rows = _row_numbers(step, "Rnd" if inner.ending == "around" else "Row")
+    if step.until is not None:
+        return (f"rep {rows} {step.until.words}",)
+    if step.times is None:
+        return (f"rep {rows}",)
+    return (f"rep {rows} {_more(step.times, wording)}",)
+
+
+def _more(number: Number, wording: Wording) -> str:
+    return "once more" if is_one(number) else f"{write_number(number, wording)} times more"
+
+
+def _row_numbers(step: Again, noun: str) -> str:
+    if step.first < 0:
+        return f"last {noun.lower()}" if step.first == -1 else f"last {-step.first} {noun.lower()}s"
+    if step.first == step.last:
+        return f"{noun} {step.first}"
+    return f"{noun}s {step.first}{' and ' if step.last == step.first + 1 else '-'}{step.last}"
+
+
+def _verbatim(step: Verbatim, inner: _Row) -> Prose:
+    return step.words
+
+
+def write_count(item: CountItem, wording: Wording) -> Prose:
+    """One figure of a stated count: "36 dc", "4 ch-3 sps", "48 (56, 64) sts"."""
+    number = f"{write_number(item.number, wording)} "
+    many = item.number
+    if item.kind is CountKind.STITCH and item.of is not None:
+        return joined(number, _counted(item.of, wording))
+    if item.kind is CountKind.SPACE:
+        sps = "sp" if is_one(many) else "sps"
+        return joined(number, Term("ch"), f"-{item.chains} {sps}") if item.chains is not None else joined(number, sps)
+    if item.kind is CountKind.CHAIN:
+        return joined(number, Term("ch"))
+    if item.kind is CountKind.GROUP:
+        group = "group" if is_one(many) else "groups"
+        return joined(number, stitch_term(item.of, wording), f" {group}") if item.of else joined(number, group)
+    if item.kind is CountKind.ROWS:
+        return joined(number, "rows")
+    if item.kind is CountKind.OTHER and item.of is not None:
+        return joined(number, item.of)
+    return joined(number, "st" if is_one(many) else "sts")
+
+
+def _counted(of: str, wording: Wording) -> str | Term:
+    base, _, rest = of.partition("2tog") if of.endswith("2tog") else (of, "", "")
+    for legs in range(2, 10):
+        if of.endswith(f"{legs}tog"):
+            return Term(of.removesuffix(f"{legs}tog"), legs=legs)
+    return stitch_term(base or of, wording) if not rest else of
+
+
+_WRITERS: dict[type, Callable[[Any, _Row], Prose]] = {
+    Work: _work,
+    Group: _group,
+    Chain: _chain,
+    Slip: _slip,
+    Decrease: _decrease,
+    Skip: _skip,
+    Repeat: _repeat,
+    Join: _join,
+    Turn: _turn,
+    FastenOff: _fasten_off,
+    ChangeColour: _colour,
+    Marker: _marker,
+    Begin: _begin,
+    Again: _again,
+    Verbatim: _verbatim,
+}
+
+
+def per_size(number: Number) -> bool:
+    """Whether the number differs by size."""
+    return isinstance(number, PerSize | Formula)

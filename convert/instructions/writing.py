@@ -1,0 +1,235 @@
+"""Small pieces from which instructions are written: numbers, nouns, places."""
+
+from __future__ import annotations
+
+from convert.document.numbers import Formula, Number, PerSize
+from convert.document.prose import Form, Prose, Term
+from convert.document.steps import Loops, Origin, Place, What, Which
+from convert.instructions.wording import Wording
+from convert.trade.stitches import post_stitch, stitches
+from convert.trade.words import words
+
+_LOOP_WORDS = {
+    Loops.BACK: "back-loop",
+    Loops.FRONT: "front-loop",
+    Loops.THIRD: "third-loop",
+}
+_POSTS = {Loops.FRONT_POST: "front", Loops.BACK_POST: "back"}
+_ORDINALS = {1: "st", 2: "nd", 3: "rd"}
+
+
+def joined(*parts: str | Term | Prose) -> Prose:
+    """Parts put together, with neighbouring strings made one.
+
+    >>> joined("a ", ("b", Term("dc")), "", "c")
+    ('a b', Term(id='dc', form=<Form.ABBREVIATION: 'abbreviation'>, legs=0, capital=False), 'c')
+    """
+    out: list[str | Term] = []
+    for part in parts:
+        for piece in part if isinstance(part, tuple) else (part,):
+            if isinstance(piece, str) and out and isinstance(out[-1], str):
+                out[-1] += piece
+            elif piece != "":
+                out.append(piece)
+    return tuple(out)
+
+
+def separated(parts: list[Prose], between: str) -> Prose:
+    """Parts with a separator between them."""
+    out: Prose = ()
+    for index, part in enumerate(parts):
+        out = joined(out, between, part) if index else part
+    return out
+
+
+def ordinal(number: int) -> str:
+    """The ordinal in figures.
+
+    >>> [ordinal(n) for n in (1, 2, 3, 4, 11, 22)]
+    ['1st', '2nd', '3rd', '4th', '11th', '22nd']
+    """
+    ending = "th" if number % 100 in (11, 12, 13) else _ORDINALS.get(number % 10, "th")
+    return f"{number}{ending}"
+
+
+def write_number(number: Number, wording: Wording) -> str:
+    """The number for one size or for all: "48", "48 (56, 64)"."""
+    if isinstance(number, int):
+        return str(number)
+    if isinstance(number, PerSize):
+        return write_values(number.values, wording.size)
+    values = wording.values.get(number.text)
+    if values is None:
+        return f"{{{number.text}}}"
+    written = write_values(values, wording.size)
+    return f"{written} {{= {number.text}}}" if wording.formulas else written
+
+
+def write_values(values: tuple[int | None, ...], size: int | None) -> str:
+    """Values in the trade's form for several sizes; a dash where a size leaves the step out.
+
+    >>> write_values((48, 56, None), None), write_values((48, 56, None), 1), write_values((7, 7), None)
+    ('48 (56, –)', '56', '7')
+    """
+    texts = ["–" if v is None else str(v) for v in values]
+    if size is not None:
+        return texts[size] if size < len(texts) else "–"
+    if values and values[0] is not None and len(set(values)) == 1:
+        return texts[0]
+    return f"{texts[0]} ({', '.join(texts[1:])})" if len(texts) > 1 else "".join(texts)
+
+
+def is_one(number: Number) -> bool:
+    """Whether the number is 1 in every size."""
+    return number == 1
+
+
+def stitch_term(id: str, wording: Wording, *, capital: bool = False) -> str | Term:
+    """A stitch as a term; the author's own and the trade's alike."""
+    if id in stitches() or any(s.id == id for s in wording.specials):
+        return Term(id, Form.ABBREVIATION, 0, capital)
+    return id
+
+
+def word(id: str, wording: Wording) -> str:
+    """A word in the edition's system."""
+    return words()[id].written(wording.system)
+
+
+def plural_word(id: str, wording: Wording, number: Number) -> str:
+    """A word in the singular or plural."""
+    entry = words()[id]
+    return entry.written(wording.system) if is_one(number) or not entry.plural else entry.plural
+
+
+def posted(stitch: str, place: Place | None) -> str:
+    """The stitch's id, or that of its post form if the place is a post."""
+    if place is not None and place.loops in _POSTS:
+        post = post_stitch(stitch, _POSTS[place.loops])
+        if post is not None:
+            return post.id
+    return stitch
+
+
+def is_post(place: Place) -> bool:
+    """Whether the hook goes around the post."""
+    return place.loops in _POSTS
+
+
+def preposition(place: Place) -> str:
+    """ "in" or, for posts, "around"."""
+    return "around" if is_post(place) else "in"
+
+
+def write_place(place: Place, wording: Wording, *, ending: str = "around") -> Prose:
+    """A place without its preposition: "each of next 5 dc", "next ch-3 sp", "each st around".
+
+    `ending` is "around" or "across", for "each st around".
+    """
+    main = _phrase(place, wording, of_each=True)
+    if place.which is Which.EACH:
+        further = [joined(" and in ", _phrase(other, wording)) for other in place.also]
+        return joined(main, *further, f" {ending}")
+    return main
+
+
+def _phrase(place: Place, wording: Wording, *, of_each: bool = False) -> Prose:
+    loops = f"{word(_LOOP_WORDS[place.loops], wording)} of " if place.loops in _LOOP_WORDS else ""
+    if place.what is What.RING:
+        return joined(loops, word("ring", wording))
+    if place.what is What.GAP:
+        return joined(loops, _gap(place, wording))
+    if place.what is What.BEGINNING_CHAIN:
+        return joined(loops, _beginning_chain(place, wording))
+    if place.origin is Origin.HOOK:
+        return joined(f"{ordinal(place.nth or 1)} ", Term("ch"), " from hook")
+    return joined(loops, _which(place, wording, of_each), _noun(place, wording), _within(place, wording))
+
+
+def _which(place: Place, wording: Wording, of_each: bool) -> str:
+    number = write_number(place.number, wording)
+    if place.which is Which.NEXT:
+        if is_one(place.number):
+            return "next "
+        return f"next {number} "
+    if place.which is Which.EACH:
+        return "each " if place.every == 1 else "every other " if place.every == 2 else f"every {ordinal(place.every)} "
+    if place.which is Which.NTH or place.nth is not None and place.which is Which.NEXT:
+        return f"{ordinal(place.nth or 1)} "
+    plain = {Which.SAME: "same ", Which.FIRST: "first ", Which.LAST: "last ", Which.CENTER: f"{word('centre', wording)} "}
+    plain |= {Which.REST: f"{word('remaining', wording)} ", Which.ANY: "any "}
+    return plain[place.which] + ("" if is_one(place.number) else f"{number} ")
+
+
+def _many(place: Place) -> Number:
+    return 2 if place.which is Which.REST else place.number
+
+
+def _noun(place: Place, wording: Wording) -> Prose:
+    many = _many(place)
+    if place.what is What.SPACE:
+        length = joined(Term("ch"), f"-{place.chains} " if place.chains is not None else "-" if False else " ")
+        space = plural_word("space", wording, many)
+        return joined(length, space) if place.chains is not None else (space,)
+    if place.what is What.CHAIN:
+        return joined(Term("ch"))
+    if place.what is What.CORNER:
+        return _corner(place, wording)
+    if place.what is What.GROUP:
+        return joined(Term(place.of) if place.of else "", " " if place.of else "", plural_word("group", wording, many))
+    if place.what is What.MARKER:
+        return ("marked st",)
+    if place.what is What.ROW_END:
+        return ("row end" if is_one(many) else "row ends",)
+    if place.what is What.PIECE:
+        return ("place",)
+    if place.of is not None:
+        return joined(stitch_term(place.of, wording))
+    return (plural_word("stitch", wording, many),)
+
+
+def _corner(place: Place, wording: Wording) -> Prose:
+    if place.chains is not None:
+        return joined("corner ", Term("ch"), f"-{place.chains} ", plural_word("space", wording, place.number))
+    if place.of is not None:
+        return joined("corner ", stitch_term(place.of, wording))
+    return (plural_word("corner", wording, place.number),)
+
+
+def _gap(place: Place, wording: Wording) -> Prose:
+    if place.which is Which.NTH and place.nth is not None:
+        noun = joined(stitch_term(place.of, wording)) if place.of else ("sts",)
+        return joined(f"gap between {ordinal(place.nth)} and {ordinal(place.nth + 1)} ", noun)
+    if place.which is Which.SAME:
+        return ("same gap",)
+    if place.which is Which.EACH:
+        return ("each gap",)
+    if place.within is not None:
+        return joined("gap between next ", _noun_plural(place.within, wording))
+    if place.of is not None:
+        return joined("gap between next 2 ", stitch_term(place.of, wording))
+    return ("next gap",)
+
+
+def _noun_plural(place: Place, wording: Wording) -> Prose:
+    return (plural_word("group", wording, 2),) if place.what is What.GROUP else _noun(place, wording)
+
+
+def _beginning_chain(place: Place, wording: Wording) -> Prose:
+    start = word("beginning-chain", wording).removesuffix(" ch")
+    length = "" if place.chains is None else f"-{place.chains}"
+    chain = joined(f"{start} ", Term("ch"), length)
+    if place.nth is not None:
+        return joined(f"{ordinal(place.nth)} ", Term("ch"), " of ", chain)
+    return joined("top of ", chain)
+
+
+def _within(place: Place, wording: Wording) -> Prose:
+    if place.within is None:
+        return ()
+    return joined(" of ", _phrase(place.within, wording))
+
+
+def formula_names(number: Number) -> str:
+    """The formula's text; empty for plain numbers."""
+    return number.text if isinstance(number, Formula) else ""
