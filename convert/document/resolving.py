@@ -1,0 +1,84 @@
+"""Puts the numbers of one size into instructions: what comes out holds plain numbers only."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import fields, is_dataclass, replace
+from typing import Any
+
+from convert.document.numbers import Formula, Number, PerSize
+from convert.document.records import CountItem, Label
+from convert.document.steps import Step
+
+Values = Mapping[str, tuple[int | None, ...]]
+"""The value of each formula, by its text, in every size."""
+
+
+def resolved_number(number: Number, size: int, values: Values) -> Number:
+    """The plain number of one size. A formula without a value, and a size without one, stay as they are.
+
+    >>> resolved_number(PerSize((48, 56)), 1, {})
+    56
+    """
+    if isinstance(number, PerSize):
+        value = number.values[size] if size < len(number.values) else None
+        return number if value is None else value
+    if isinstance(number, Formula):
+        known = values.get(number.text)
+        value = known[size] if known is not None and size < len(known) else None
+        return number if value is None else value
+    return number
+
+
+def varies(node: Any) -> bool:
+    """Whether anything in the node differs by size."""
+    if isinstance(node, PerSize | Formula):
+        return True
+    if isinstance(node, tuple) and not hasattr(node, "_fields"):
+        return any(varies(item) for item in node)
+    if is_dataclass(node) and not isinstance(node, type):
+        return any(varies(getattr(node, f.name)) for f in fields(node) if f.name != "span")
+    return False
+
+
+def resolved(node: Any, size: int, values: Values) -> Any:
+    """The same tree with the numbers of one size; parts that do not vary are shared, not copied."""
+    if isinstance(node, PerSize | Formula):
+        return resolved_number(node, size, values)
+    if isinstance(node, tuple) and not hasattr(node, "_fields"):
+        items = tuple(resolved(item, size, values) for item in node)
+        return node if all(a is b for a, b in zip(items, node, strict=True)) else items
+    if is_dataclass(node) and not isinstance(node, type):
+        changed = {}
+        for f in fields(node):
+            if f.name != "span":
+                old = getattr(node, f.name)
+                new = resolved(old, size, values)
+                if new is not old:
+                    changed[f.name] = new
+        return replace(node, **changed) if changed else node
+    return node
+
+
+def drops_out(steps: tuple[Step, ...], size: int) -> tuple[Step, ...]:
+    """The steps without those that the size leaves out (a dash or 0 among the values per size)."""
+    return tuple(step for step in steps if not _left_out(step, size))
+
+
+def _left_out(step: Step, size: int) -> bool:
+    place = getattr(step, "place", None)
+    numbers = [getattr(step, "number", None), getattr(step, "times", None), getattr(step, "each", None)]
+    numbers.append(getattr(place, "number", None))
+    return any(isinstance(n, PerSize) and size < len(n.values) and n.values[size] is None for n in numbers)
+
+
+def resolved_label(label: Label, size: int, values: Values) -> Label:
+    """The label with the size's own number of rows."""
+    found: Label = resolved(label, size, values)
+    return found
+
+
+def resolved_counts(stated: tuple[CountItem, ...], size: int, values: Values) -> tuple[CountItem, ...]:
+    """The stated counts of one size; figures that the size does not have are left out."""
+    found: tuple[CountItem, ...] = resolved(stated, size, values)
+    return tuple(item for item in found if isinstance(item.number, int))

@@ -1,0 +1,303 @@
+"""What a row leaves for the next to work into: cells in order, held as runs with repeats.
+
+A blanket round of 3,000 stitches that repeats one motif is held as that motif and a number, so that work follows the length of the
+instructions and not the size of the piece.
+"""
+
+from __future__ import annotations
+
+from bisect import bisect_right
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass, field
+from typing import NamedTuple
+
+from convert.errors import LimitExceeded
+from convert.limits import LIMITS
+
+STITCH = "stitch"
+SPACE = "space"
+CHAIN = "chain"
+"""A chain of the foundation."""
+SLIP = "slip"
+"""A slip stitch that only travelled: later rows leave it."""
+PICOT = "picot"
+
+
+class Cell(NamedTuple):
+    """One place. `kind` is a stitch id; `chains` the length of a space or of the beginning chain that stands for a stitch.
+
+    `unit` is the id of the group that the cell is part of, `part` its position there and `size` the number of cells of the group.
+    """
+
+    kind: str
+    sort: str = STITCH
+    chains: int = 0
+    unit: str = ""
+    part: int = 0
+    size: int = 0
+
+
+Run = tuple[Cell, int]
+MOST_RUNS = 200_000
+"""How many runs one row may need; more means that nested repeats multiply beyond any real pattern."""
+
+
+class Loop(NamedTuple):
+    """Runs that stand `times` times one after the other."""
+
+    runs: tuple[Run, ...]
+    times: int
+
+
+@dataclass(frozen=True, slots=True)
+class Strip:
+    """The cells of a row in working order."""
+
+    loops: tuple[Loop, ...] = ()
+    starts: tuple[int, ...] = field(default=(), compare=False)
+    widths: tuple[int, ...] = field(default=(), compare=False)
+    length: int = field(default=0, compare=False)
+
+    @classmethod
+    def of(cls, loops: tuple[Loop, ...]) -> Strip:
+        """A strip from its loops."""
+        starts: list[int] = []
+        widths: list[int] = []
+        total = 0
+        for loop in loops:
+            width = sum(n for _, n in loop.runs)
+            starts.append(total)
+            widths.append(width)
+            total += width * loop.times
+        return cls(loops, tuple(starts), tuple(widths), total)
+
+    def at(self, position: int) -> tuple[Cell, int]:
+        """The cell at a position, and how many equal ones stand there in a row, itself included."""
+        index = bisect_right(self.starts, position) - 1
+        loop = self.loops[index]
+        width = self.widths[index]
+        if len(loop.runs) == 1:
+            return loop.runs[0][0], self.starts[index] + width * loop.times - position
+        offset = (position - self.starts[index]) % width
+        for cell, number in loop.runs:
+            if offset < number:
+                return cell, number - offset
+            offset -= number
+        raise IndexError(position)
+
+    def phase(self, position: int) -> tuple[int, int, int]:
+        """Which loop, which turn of it, and the offset inside, for a position."""
+        if position >= self.length:
+            return len(self.loops), 0, 0
+        index = bisect_right(self.starts, position) - 1
+        turn, offset = divmod(position - self.starts[index], self.widths[index])
+        return index, turn, offset
+
+    def runs(self, start: int = 0, end: int | None = None) -> Iterator[tuple[int, Cell, int]]:
+        """The runs from `start` up to `end` as (position, cell, number)."""
+        stop = self.length if end is None else min(end, self.length)
+        position = start
+        while position < stop:
+            cell, number = self.at(position)
+            number = min(number, stop - position)
+            yield position, cell, number
+            position += number
+
+    def count(self, wanted: Callable[[Cell], bool], start: int = 0, end: int | None = None) -> int:
+        """How many cells from `start` up to `end` are wanted, without walking through every turn of a loop."""
+        stop = self.length if end is None else min(end, self.length)
+        total = 0
+        for index, loop in enumerate(self.loops):
+            begin, width = self.starts[index], self.widths[index]
+            finish = begin + width * loop.times
+            if finish <= start or begin >= stop:
+                continue
+            if begin >= start and finish <= stop:
+                total += loop.times * sum(n for cell, n in loop.runs if wanted(cell))
+                continue
+            total += self._count_part(index, max(start, begin), min(stop, finish), wanted)
+        return total
+
+    def _count_part(self, index: int, start: int, stop: int, wanted: Callable[[Cell], bool]) -> int:
+        """The same inside one loop: whole turns at once, the turns at both ends run by run."""
+        begin, width = self.starts[index], self.widths[index]
+        first = -(-(start - begin) // width)
+        last = (stop - begin) // width
+        if last <= first:
+            return sum(n for _, cell, n in self.runs(start, stop) if wanted(cell))
+        whole = (last - first) * sum(n for cell, n in self.loops[index].runs if wanted(cell))
+        head = sum(n for _, cell, n in self.runs(start, begin + first * width) if wanted(cell))
+        tail = sum(n for _, cell, n in self.runs(begin + last * width, stop) if wanted(cell))
+        return whole + head + tail
+
+    def find(self, wanted: Callable[[Cell], bool], start: int) -> int | None:
+        """The position of the first wanted cell at or behind `start`."""
+        position = max(start, 0)
+        while position < self.length:
+            index, turn, offset = self.phase(position)
+            loop = self.loops[index]
+            if offset == 0 and not any(wanted(cell) for cell, _ in loop.runs):
+                position = self.starts[index] + self.widths[index] * loop.times
+                continue
+            cell, number = self.at(position)
+            if wanted(cell):
+                return position
+            position += number
+        return None
+
+    def reversed(self) -> Strip:
+        """The cells from the last to the first, as the next row of turned work meets them."""
+        loops = tuple(Loop(tuple((_mirrored(c), n) for c, n in reversed(lp.runs)), lp.times) for lp in reversed(self.loops))
+        return Strip.of(loops)
+
+    def cut(self, start: int, end: int) -> tuple[Loop, ...]:
+        """The loops of the cells from `start` up to `end`; whole turns stay loops."""
+        out: list[Loop] = []
+        position = start
+        while position < end:
+            index, _, offset = self.phase(position)
+            width = self.widths[index]
+            stop = min(end, self.starts[index] + width * self.loops[index].times)
+            turns = (stop - position) // width if offset == 0 else 0
+            if turns:
+                out.append(Loop(self.loops[index].runs, turns))
+                position += turns * width
+                continue
+            cell, number = self.at(position)
+            number = min(number, end - position)
+            out.append(Loop(((cell, number),), 1))
+            position += number
+        return tuple(out)
+
+    def from_position(self, position: int) -> Strip:
+        """The same round, begun at another of its cells."""
+        if position <= 0 or position >= self.length:
+            return self
+        return Strip.of(compact((*self.cut(position, self.length), *self.cut(0, position))))
+
+
+def _mirrored(cell: Cell) -> Cell:
+    return cell._replace(part=cell.size - 1 - cell.part) if cell.size else cell
+
+
+def compact(loops: tuple[Loop, ...]) -> tuple[Loop, ...]:
+    """Equal neighbours put together: runs of one cell into one run, equal loops into one loop."""
+    out: list[Loop] = []
+    for loop in loops:
+        runs = _merged(loop.runs)
+        if not runs or loop.times <= 0:
+            continue
+        if len(runs) == 1:
+            loop = Loop(((runs[0][0], 1),), runs[0][1] * loop.times)
+        else:
+            loop = Loop(runs, loop.times)
+        if out and out[-1].runs == loop.runs:
+            out[-1] = Loop(loop.runs, out[-1].times + loop.times)
+        else:
+            out.append(loop)
+    return tuple(out)
+
+
+def _merged(runs: tuple[Run, ...]) -> tuple[Run, ...]:
+    out: list[Run] = []
+    for cell, number in runs:
+        if out and out[-1][0] == cell:
+            out[-1] = (cell, out[-1][1] + number)
+        elif number:
+            out.append((cell, number))
+    return tuple(out)
+
+
+def flattened(loops: tuple[Loop, ...]) -> tuple[Run, ...]:
+    """All runs in order, loops written out; raises LimitExceeded if that takes more than `MOST_RUNS`."""
+    size = sum(len(loop.runs) * (loop.times if len(loop.runs) > 1 else 1) for loop in loops)
+    if size > MOST_RUNS:
+        raise LimitExceeded("repeats inside repeats make more different stretches than can be held")
+    out: list[Run] = []
+    for loop in loops:
+        if len(loop.runs) == 1:
+            out.append((loop.runs[0][0], loop.runs[0][1] * loop.times))
+        else:
+            out.extend(loop.runs * loop.times)
+    return _merged(tuple(out))
+
+
+@dataclass(slots=True)
+class Builder:
+    """Collects the cells that a row makes. What stands before a mark is never changed by what comes after it."""
+
+    loops: list[Loop] = field(default_factory=list)
+    barrier: int = 0
+    made: int = 0
+
+    def add(self, cell: Cell, number: int = 1) -> None:
+        """Appends equal cells."""
+        if number <= 0:
+            return
+        self._count(number)
+        if len(self.loops) > self.barrier:
+            runs, times = self.loops[-1]
+            if times == 1:
+                last, many = runs[-1]
+                self.loops[-1] = Loop((*runs[:-1], (cell, many + number)) if last == cell else (*runs, (cell, number)), 1)
+                return
+        self.loops.append(Loop(((cell, number),), 1))
+
+    def mark(self) -> int:
+        """A point to which `cut_back` can return, and from which `taken` takes."""
+        self.barrier = len(self.loops)
+        return self.barrier
+
+    def cut_back(self, mark: int, made: int) -> None:
+        """Forgets what was made since the mark."""
+        del self.loops[mark:]
+        self.barrier = mark
+        self.made = made
+
+    def taken(self, mark: int) -> tuple[Run, ...]:
+        """The runs made since the mark, taken out of the builder."""
+        runs = flattened(tuple(self.loops[mark:]))
+        del self.loops[mark:]
+        self.barrier = mark
+        return runs
+
+    def loop(self, runs: tuple[Run, ...], times: int) -> None:
+        """Appends a stretch several times; directly behind an equal one it joins it."""
+        if not runs or times <= 0:
+            return
+        if self.loops and self.loops[-1].runs == runs:
+            self.loops[-1] = Loop(runs, self.loops[-1].times + times)
+        else:
+            self.loops.append(Loop(runs, times))
+        self.barrier = len(self.loops)
+
+    def counted(self, number: int) -> None:
+        """Adds to the number of cells made by a loop that is appended as a whole."""
+        self._count(number)
+
+    def _count(self, number: int) -> None:
+        self.made += number
+        if self.made > LIMITS.stitches:
+            raise LimitExceeded(f"one row makes more than {LIMITS.stitches:,} stitches")
+
+    def last(self) -> Cell | None:
+        """The cell made last."""
+        return self.loops[-1].runs[-1][0] if self.loops else None
+
+    def drop_last(self) -> Cell | None:
+        """Takes back the cell made last."""
+        if not self.loops:
+            return None
+        runs, times = self.loops.pop()
+        if times > 1:
+            self.loops.append(Loop(runs, times - 1))
+        cell, number = runs[-1]
+        rest = (*runs[:-1], (cell, number - 1)) if number > 1 else runs[:-1]
+        if rest:
+            self.loops.append(Loop(rest, 1))
+        self.made -= 1
+        return cell
+
+    def strip(self) -> Strip:
+        """Everything made, as a strip."""
+        return Strip.of(compact(tuple(self.loops)))

@@ -1,0 +1,102 @@
+"""Counts what a row made, and compares it with what the text states."""
+
+from __future__ import annotations
+
+from convert.document.numbers import number_for
+from convert.document.records import CountItem, CountKind
+from convert.fabric.cells import CHAIN, SLIP, SPACE, STITCH, Cell, Strip
+from convert.fabric.places import base_kind
+from convert.fabric.results import Tally
+
+
+def tallies(strip: Strip) -> tuple[Tally, ...]:
+    """How many of each thing a row made: stitches by kind, spaces by length, groups by name; chains of a foundation."""
+    counts: dict[str, int] = {}
+    for loop in strip.loops:
+        for cell, number in loop.runs:
+            for name in _names(cell):
+                counts[name] = counts.get(name, 0) + number * loop.times
+    return tuple(Tally(kind, number) for kind, number in counts.items())
+
+
+def _names(cell: Cell) -> tuple[str, ...]:
+    unit = (cell.unit,) if cell.unit and cell.part == 0 and cell.unit != "group" else ()
+    group = ("group",) if cell.unit == "group" and cell.part == 0 else ()
+    if cell.sort == SPACE:
+        return (f"ch-{cell.chains} sp", *unit, *group)
+    if cell.sort == CHAIN:
+        return ("ch",)
+    if cell.sort == SLIP:
+        return ("sl-st",)
+    if cell.sort == STITCH:
+        return (cell.kind, *unit, *group)
+    return (cell.kind,)
+
+
+def total(strip: Strip) -> int:
+    """Stitches of all kinds; slip stitches that only travel, chains and spaces are not among them."""
+    return strip.count(lambda cell: cell.sort in (STITCH, CHAIN))
+
+
+def agrees(strip: Strip, item: CountItem, size: int) -> bool | None:
+    """Whether one figure of a stated count is right; None where it counts something the fabric does not know."""
+    wanted = number_for(item.number, size)
+    if wanted is None or item.kind in (CountKind.OTHER, CountKind.ROWS):
+        return None
+    return wanted in _figures(strip, item)
+
+
+def _figures(strip: Strip, item: CountItem) -> frozenset[int]:
+    """The numbers that the trade's ways of counting give: groups as one, chains counted or not."""
+    if item.kind is CountKind.TOTAL:
+        return _totals(strip)
+    if item.kind is CountKind.SPACE:
+        length = item.chains
+        spaces = strip.count(lambda c: c.sort == SPACE and (length is None or c.chains == length))
+        return frozenset({spaces})
+    if item.kind is CountKind.CHAIN:
+        return frozenset({_chains(strip), strip.count(lambda c: c.sort == CHAIN)})
+    if item.kind is CountKind.GROUP:
+        return frozenset({strip.count(lambda c: bool(c.unit) and c.part == 0)})
+    assert item.of is not None
+    return _of_kind(strip, item.of)
+
+
+def _chains(strip: Strip) -> int:
+    return sum(c.chains * n * loop.times for loop in strip.loops for c, n in loop.runs if c.sort == SPACE)
+
+
+def _totals(strip: Strip) -> frozenset[int]:
+    stitches = total(strip)
+    chains = _chains(strip)
+    slips = strip.count(lambda c: c.sort == STITCH and c.kind == "sl-st")
+    figures = {stitches, stitches + chains, stitches - slips}
+    units = strip.count(lambda c: bool(c.unit) and c.part == 0 and c.unit != "group")
+    if units:
+        outside = strip.count(lambda c: c.sort == STITCH and (not c.unit or c.unit == "group"))
+        figures |= {units + outside, units}
+    return frozenset(figures)
+
+
+def _of_kind(strip: Strip, of: str) -> frozenset[int]:
+    """Stitches of one kind, decreases counted with them or not, those inside named groups counted or not."""
+    exact = strip.count(lambda c: c.sort == STITCH and c.kind == of)
+    family = strip.count(lambda c: c.sort == STITCH and base_kind(c.kind) == of)
+    outside = strip.count(lambda c: c.sort == STITCH and base_kind(c.kind) == of and (not c.unit or c.unit == "group"))
+    units = strip.count(lambda c: c.unit == of and c.part == 0)
+    if units:
+        return frozenset({units})
+    clusters = strip.count(lambda c: c.kind.endswith("tog")) if of == "cluster" else 0
+    if clusters:
+        return frozenset({clusters})
+    return frozenset({exact, family, outside}) if exact or family else frozenset({0})
+
+
+def computed(strip: Strip, item: CountItem) -> int:
+    """The figure to show beside a stated one."""
+    if item.kind is CountKind.TOTAL:
+        return total(strip)
+    if item.kind is CountKind.STITCH and item.of is not None:
+        units = strip.count(lambda c: c.unit == item.of and c.part == 0)
+        return units or strip.count(lambda c: c.sort == STITCH and base_kind(c.kind) == base_kind(item.of or ""))
+    return max(_figures(strip, item))

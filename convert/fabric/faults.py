@@ -1,0 +1,37 @@
+"""What can go wrong while a row is executed. These never leave the fabric: a row's outcome turns them into findings."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+from convert.source import NOWHERE, Span
+
+
+class RowStops(Exception):
+    """The row cannot be executed past this step."""
+
+    def __init__(self, span: Span, **facts: object) -> None:
+        super().__init__()
+        self.span = span
+        self.facts = facts
+
+
+class RanOut(RowStops):
+    """No places are left for the step. Facts: wanted, left, what."""
+
+
+class NotFound(RowStops):
+    """The place that the step names is not there. Facts: wanted (words), instead (words)."""
+
+
+class Unknown(RowStops):
+    """The effect of the step cannot be told. Facts: why."""
+
+
+@dataclass(frozen=True, slots=True)
+class Fault:
+    """Something wrong with a row in one size: the code of its finding, the step's span, and the figures."""
+
+    code: str
+    span: Span = NOWHERE
+    facts: dict[str, object] = field(default_factory=dict)

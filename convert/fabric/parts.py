@@ -1,0 +1,260 @@
+"""Works a part row by row, in one size: repeats of earlier rows, ranges of rows, and what happens after a mistake."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field, replace
+
+from convert.document.numbers import number_for
+from convert.document.records import BeginningChain, CountItem, CountKind, Document, Part, Row, RowKind, Worked, works
+from convert.document.resolving import Values, drops_out, resolved, resolved_counts, varies
+from convert.document.steps import Again, Begin, FastenOff, Join, Step, Turn, Verbatim
+from convert.errors import LimitExceeded
+from convert.fabric.cells import Cell, Loop, Strip
+from convert.fabric.counts import agrees
+from convert.fabric.rows import Edge, Outcome, Reading, RowJob, starts_ring, work_row
+from convert.fabric.worker import Definitions
+from convert.limits import LIMITS
+
+Memo = dict[tuple[object, ...], Outcome]
+
+
+@dataclass(frozen=True, slots=True)
+class Worked1:
+    """One row of the document in one size.
+
+    `worked` is how many rows or rounds it stands for; `outcome` that of the last of them. `assumed` tells that the row below was taken from
+    its stated count. `quiet` rows follow from an error already reported.
+    """
+
+    row: Row
+    outcome: Outcome | None
+    worked: int
+    stated: tuple[CountItem, ...] = ()
+    assumed: bool = False
+    quiet: bool = False
+    open_end: bool = False
+    count: int = 0
+    """Rows or rounds of the part up to and with this one."""
+
+
+@dataclass(slots=True)
+class _Run:
+    """The state of a part in work."""
+
+    document: Document
+    part: Part
+    size: int
+    values: Values
+    definitions: Definitions
+    conventions: tuple[BeginningChain, ...]
+    memo: Memo
+    edge: Edge = Edge()
+    history: list[tuple[int | None, Row]] = field(default_factory=list)
+    tainted: bool = False
+    results: list[Worked1] = field(default_factory=list)
+    rows_done: int = 0
+
+
+def work_part(
+    document: Document, part: Part, size: int, values: Values, definitions: Definitions, memo: Memo
+) -> tuple[Worked1, ...]:
+    """Every row of the part that this size works, in order."""
+    run = _Run(document, part, size, values, definitions, document.beginning_chains, memo)
+    for row in part.rows:
+        if works(row, document, size):
+            _work_line(run, row)
+    return tuple(run.results)
+
+
+def _work_line(run: _Run, row: Row) -> None:
+    """One line of the part: a row, a range of rows, or earlier rows again."""
+    if _only_inert(row):
+        run.results.append(Worked1(row, None, 0))
+        return
+    again = _again_of(row)
+    if again is not None:
+        _work_again(run, row, again)
+        return
+    label = row.label
+    times = max(1, len(label.numbers))
+    if label.kind in (RowKind.NEXT_ROW, RowKind.NEXT_ROUND):
+        many = resolved(label.repeat, run.size, run.values)
+        if isinstance(label.repeat, int) or isinstance(many, int):
+            times = many if isinstance(many, int) else 1
+        else:
+            times = 0
+    if times == 0:
+        run.results.append(Worked1(row, None, 0))
+        return
+    numbers = label.numbers
+    outcome: Outcome | None = None
+    for index in range(times):
+        outcome = _work_once(run, row, last=index == times - 1)
+        run.history.append((numbers[index] if index < len(numbers) else None, row))
+        if outcome.edge.strip is None:
+            break
+    _record(run, row, outcome, times)
+
+
+def _only_inert(row: Row) -> bool:
+    return bool(row.steps) and all(isinstance(s, Verbatim) and s.inert for s in row.steps)
+
+
+def _again_of(row: Row) -> Again | None:
+    """The "repeat rows" step of a line that has no other work."""
+    found = [s for s in row.steps if isinstance(s, Again)]
+    rest = [s for s in row.steps if not isinstance(s, Again | Turn | FastenOff | Join) and not (isinstance(s, Verbatim) and s.inert)]
+    return found[0] if len(found) == 1 and not rest else None
+
+
+def _rows_meant(run: _Run, again: Again) -> list[tuple[int | None, Row]]:
+    """The rows that "Rows 2 and 3" or "last 2 rows" mean, the latest with that number."""
+    if again.first < 0:
+        return run.history[again.first : len(run.history) + again.last + 1] if run.history else []
+    found: list[tuple[int | None, Row]] = []
+    for number in range(again.first, again.last + 1):
+        hit = next((entry for entry in reversed(run.history) if entry[0] == number), None)
+        if hit is None:
+            return []
+        found.append(hit)
+    return found
+
+
+def _work_again(run: _Run, row: Row, again: Again) -> None:
+    rows = _rows_meant(run, again)
+    if not rows or again.part is not None:
+        run.edge = Edge(None, fresh=False)
+        unknown = Outcome(run.edge, why="rows that are not there" if not rows else "rows of another part")
+        run.results.append(Worked1(row, unknown, 0, quiet=run.tainted))
+        return
+    many, open_end = _how_many(run, row, again, len(rows))
+    numbers = list(row.label.numbers)
+    outcome: Outcome | None = None
+    for index in range(many):
+        _, meant = rows[index % len(rows)]
+        outcome = _work_once(run, meant, last=False)
+        run.history.append((numbers[index] if index < len(numbers) else None, meant))
+        if outcome.edge.strip is None:
+            break
+    if open_end and outcome is not None and outcome.edge.strip is not None and not _same_width(run, outcome):
+        run.edge = Edge(None, fresh=False, flat=run.edge.flat)
+    _record(run, row, outcome, many, open_end=open_end)
+
+
+def _same_width(run: _Run, outcome: Outcome) -> bool:
+    """Whether the period that was worked leaves as many places as it found, so that any number of periods will."""
+    made, base = outcome.edge.strip, outcome.base
+    return made is not None and base is not None and made.length == base.length
+
+
+def _how_many(run: _Run, row: Row, again: Again, period: int) -> tuple[int, bool]:
+    """How many rows are worked, and whether the number is open (a length that cannot be computed)."""
+    times = resolved(again.times, run.size, run.values) if again.times is not None else None
+    if isinstance(times, int):
+        return min(times * period, LIMITS.worked_rows), False
+    if again.until is not None or (again.times is not None and times is None):
+        known = run.values.get(f"until:{again.until.words}") if again.until is not None else None
+        value = known[run.size] if known is not None and run.size < len(known) else None
+        return (value, False) if value is not None else (period, True)
+    labelled = len(row.label.numbers)
+    if labelled:
+        return labelled, False
+    if row.label.kind in (RowKind.NEXT_ROW, RowKind.NEXT_ROUND):
+        many = resolved(row.label.repeat, run.size, run.values)
+        return (many if isinstance(many, int) else period), False
+    return period, False
+
+
+def _flat(run: _Run, row: Row) -> bool:
+    """Whether the row is worked flat: by its label, unless the part says otherwise or a ring begins it."""
+    if run.part.worked in (Worked.ROUNDS, Worked.SPIRAL):
+        return False
+    if starts_ring(row.steps) or run.edge.ring:
+        return False
+    said = row.label.kind.is_round
+    if said is not None and not (said is False and run.edge.joined and any(isinstance(s, Join) for s in row.steps)):
+        return not said
+    if run.edge.flat is not None and not run.edge.fresh:
+        return run.edge.flat
+    return not any(isinstance(s, Join) for s in row.steps)
+
+
+def _work_once(run: _Run, row: Row, *, last: bool) -> Outcome:
+    run.rows_done += 1
+    if run.rows_done > LIMITS.worked_rows:
+        raise LimitExceeded(f"more than {LIMITS.worked_rows:,} rows would be worked", row.span)
+    flat = _flat(run, row)
+    steps = row.steps
+    if varies(steps):
+        steps = resolved(drops_out(steps, run.size), run.size, run.values)
+    stated = resolved_counts(row.stated, run.size, run.values) if last else ()
+    key = (id(row), steps if steps is not row.steps else None, stated, flat, run.edge, run.edge.pending)
+    outcome = run.memo.get(key)
+    if outcome is None:
+        job = RowJob(steps, stated, flat, run.conventions, run.definitions)
+        outcome = work_row(job, run.edge)
+        run.memo[key] = outcome
+    run.edge = outcome.edge
+    if any(isinstance(s, FastenOff) for s in steps):
+        run.edge = replace(run.edge, turned=False, pending=None)
+    return outcome
+
+
+def _record(run: _Run, row: Row, outcome: Outcome | None, times: int, *, open_end: bool = False) -> None:
+    """Notes the row, and decides on what the next one is worked after a mistake or an unknown."""
+    stated = resolved_counts(row.stated, run.size, run.values)
+    wrong = outcome is not None and bool(outcome.faults)
+    made = outcome.edge.strip if outcome is not None else None
+    mismatch = made is not None and any(agrees(made, item, run.size) is False for item in stated)
+    quiet = run.tainted and (wrong or mismatch or made is None)
+    if wrong or mismatch:
+        run.tainted = True
+    elif made is not None and outcome is not None and outcome.edge.strip is not None:
+        run.tainted = False
+    run.results.append(Worked1(row, outcome, times, stated, False, quiet, open_end, run.rows_done))
+    if (wrong or mismatch or run.edge.strip is None) and stated:
+        taken = _from_stated(row, stated, outcome)
+        if taken is not None:
+            run.edge = taken
+    elif wrong and made is not None:
+        run.edge = Edge(None, fresh=False, flat=run.edge.flat)
+    if any(isinstance(s, Begin) for s in row.steps) and not (wrong or mismatch) and made is not None:
+        run.tainted = False
+
+
+def _from_stated(row: Row, stated: tuple[CountItem, ...], outcome: Outcome | None) -> Edge | None:
+    """The row as its stated count describes it, if that is one kind of stitch: on it the work can go on."""
+    if len(stated) != 1:
+        return None
+    item = stated[0]
+    number = number_for(item.number, 0)
+    if number is None or number <= 0 or item.kind not in (CountKind.STITCH, CountKind.TOTAL):
+        return None
+    kind = item.of if item.kind is CountKind.STITCH and item.of else _only_kind(outcome)
+    if kind is None:
+        return None
+    flat = outcome.edge.flat if outcome is not None else None
+    return Edge(
+        Strip.of((Loop(((Cell(kind), 1),), number),)),
+        fresh=False,
+        flat=flat,
+        joined=any(isinstance(s, Join) for s in row.steps),
+        turned=_ends_turned(row.steps),
+        pending=outcome.edge.pending if outcome is not None else None,
+    )
+
+
+def _ends_turned(steps: tuple[Step, ...]) -> bool:
+    return bool(steps) and (isinstance(steps[-1], Turn) or (len(steps) > 1 and isinstance(steps[-2], Turn)))
+
+
+def _only_kind(outcome: Outcome | None) -> str | None:
+    made = outcome.edge.strip if outcome is not None else None
+    if made is None:
+        return "sc"
+    kinds = {cell.kind for loop in made.loops for cell, _ in loop.runs if cell.sort == "stitch"}
+    spaces = any(cell.sort != "stitch" for loop in made.loops for cell, _ in loop.runs)
+    return next(iter(kinds)) if len(kinds) == 1 and not spaces else None
+
+
+__all__ = ["Memo", "Reading", "Worked1", "work_part"]

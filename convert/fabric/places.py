@@ -1,0 +1,106 @@
+"""Which cells a place means: tests on cells, and words for what a row has."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from convert.document.steps import Place, What
+from convert.fabric.cells import CHAIN, PICOT, SPACE, STITCH, Cell, Strip
+from convert.trade.stitches import stitches
+
+Test = Callable[[Cell], bool]
+
+
+def base_kind(kind: str) -> str:
+    """The stitch that a decrease or post stitch is made of.
+
+    >>> base_kind("dc3tog"), base_kind("FPdc"), base_kind("dc")
+    ('dc', 'dc', 'dc')
+    """
+    if kind.endswith("tog"):
+        return kind.removesuffix("tog").rstrip("0123456789")
+    entry = stitches().get(kind)
+    return entry.of if entry is not None and entry.of else kind
+
+
+def is_workable(cell: Cell) -> bool:
+    """Whether "each st" and "next st" mean this cell."""
+    return cell.sort in (STITCH, CHAIN)
+
+
+def test_for(place: Place) -> Test:
+    """The test that the cells meant by a place pass."""
+    if place.what in (What.SPACE, What.CORNER) and not (place.what is What.CORNER and place.of):
+        return _space_test(place)
+    if place.what is What.CHAIN:
+        return lambda cell: cell.sort == CHAIN or cell.kind == "ch"
+    if place.what is What.GROUP:
+        if place.of is None:
+            return lambda cell: bool(cell.unit) and cell.part == 0
+        return lambda cell: bool(cell.unit) and cell.part == 0 and base_kind(cell.kind) == place.of
+    if place.what is What.BEGINNING_CHAIN:
+        return lambda cell: cell.sort == STITCH and cell.chains > 0
+    if place.of is None:
+        return is_workable
+    return kind_test(place.of)
+
+
+def kind_test(of: str) -> Test:
+    """Cells of one kind of stitch, or the first cell of a group of that name."""
+    entry = stitches().get(of)
+    if of == "picot":
+        return lambda cell: cell.sort == PICOT
+    if entry is None or entry.unit:
+        return lambda cell: (cell.unit == of and cell.part == 0) or (not cell.unit and _like(cell, of))
+    return lambda cell: cell.sort == STITCH and base_kind(cell.kind) == of
+
+
+def _like(cell: Cell, of: str) -> bool:
+    return cell.kind == of or (of == "cluster" and cell.kind.endswith("tog"))
+
+
+def _space_test(place: Place) -> Test:
+    if place.chains is None:
+        if place.what is What.CORNER:
+            return lambda cell: cell.sort == SPACE and bool(cell.unit)
+        return lambda cell: cell.sort == SPACE
+    length = place.chains
+    return lambda cell: cell.sort == SPACE and cell.chains == length
+
+
+def corner_test(place: Place, strip: Strip) -> Test:
+    """Corners: spaces inside a group; where no group has a space, the middle stitches of groups."""
+    if place.of is None and strip.find(lambda c: c.sort == SPACE and bool(c.unit), 0) is not None:
+        return _space_test(place)
+    if place.of is None and place.chains is not None:
+        return _space_test(place)
+    return lambda cell: cell.size >= 3 and cell.size % 2 == 1 and cell.part == cell.size // 2
+
+
+def describe(place: Place) -> str:
+    """The place in words for a message, in US terms."""
+    noun = {
+        What.SPACE: "chain space",
+        What.CORNER: "corner",
+        What.CHAIN: "chain",
+        What.GROUP: "group",
+        What.RING: "ring",
+        What.MARKER: "marked stitch",
+        What.BEGINNING_CHAIN: "beginning chain",
+    }.get(place.what, "stitch")
+    if place.chains is not None and place.what in (What.SPACE, What.CORNER):
+        noun = f"ch-{place.chains} sp"
+    elif place.of is not None:
+        noun = place.of
+    return noun
+
+
+def describe_strip(strip: Strip) -> str:
+    """What a row has, in words: "24 dc, 6 ch-2 sps"."""
+    counts: dict[str, int] = {}
+    for loop in strip.loops:
+        for cell, number in loop.runs:
+            name = f"ch-{cell.chains} sp" if cell.sort == SPACE else "ch" if cell.sort == CHAIN else cell.kind
+            counts[name] = counts.get(name, 0) + number * loop.times
+    names = [f"{n} {name}{'s' if name.endswith('sp') and n > 1 else ''}" for name, n in counts.items()]
+    return ", ".join(names) if names else "no stitches"

@@ -1,0 +1,89 @@
+"""Executes a whole pattern, every row in every size."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from convert.document.records import Document, Part, Row, TermSystem
+from convert.document.resolving import Values
+from convert.document.steps import Decrease, Group, Repeat, Step, Work
+from convert.errors import LimitExceeded
+from convert.fabric.parts import Memo, Worked1, work_part
+from convert.fabric.worker import Definitions
+from convert.instructions.reader import Context, read_steps
+from convert.source import Passage
+from convert.trade.stitches import stitches
+
+
+@dataclass(frozen=True, slots=True)
+class SizeRun:
+    """A part worked in one size. `limit` is set where the work had to stop because it grew past all bounds."""
+
+    part: Part
+    size: int
+    rows: tuple[Worked1, ...]
+    limit: LimitExceeded | None = None
+
+    def of(self, row: Row) -> Worked1 | None:
+        """What became of one row."""
+        return next((w for w in self.rows if w.row is row), None)
+
+
+def stitch_ids(steps: tuple[Step, ...]) -> frozenset[str]:
+    """Every stitch and group name that the steps use."""
+    found: set[str] = set()
+    for step in steps:
+        if isinstance(step, Work | Decrease):
+            found.add(step.stitch)
+        if isinstance(step, Group | Repeat):
+            found |= stitch_ids(step.steps)
+        if isinstance(step, Repeat) and step.ending is not None:
+            found |= stitch_ids(step.ending.steps)
+    return frozenset(found)
+
+
+def definitions_for(document: Document) -> Definitions:
+    """The author's definitions, and the trade's usual ones for group names that the author leaves undefined."""
+    own = {special.id: special for special in document.specials if not _uses_itself(special.id, document)}
+    used = frozenset().union(*(stitch_ids(row.steps) for part in document.parts for row in part.rows))
+    defaults: dict[str, tuple[Step, ...]] = {}
+    for id in used:
+        entry = stitches().get(id)
+        if entry is not None and entry.default and id not in own:
+            passage = Passage.at(entry.default, 0, 0)
+            defaults[id] = read_steps(passage, Context(TermSystem.US)).row.steps
+    return Definitions(own, defaults)
+
+
+def _uses_itself(id: str, document: Document) -> bool:
+    """Whether a definition leads back to itself, directly or through others."""
+    steps = {special.id: special.steps for special in document.specials}
+    seen: set[str] = set()
+    waiting = [id]
+    while waiting:
+        for used in stitch_ids(steps.get(waiting.pop(), ())):
+            if used == id:
+                return True
+            if used in steps and used not in seen:
+                seen.add(used)
+                waiting.append(used)
+    return False
+
+
+def self_defined(document: Document) -> tuple[str, ...]:
+    """Ids of the author's stitches whose definition leads back to themselves."""
+    return tuple(special.id for special in document.specials if _uses_itself(special.id, document))
+
+
+def work_document(document: Document, values: Values) -> tuple[SizeRun, ...]:
+    """Every part in every size. Rows that sizes share are executed once."""
+    definitions = definitions_for(document)
+    memo: Memo = {}
+    runs: list[SizeRun] = []
+    for part in document.parts:
+        for size in range(document.size_count):
+            try:
+                runs.append(SizeRun(part, size, work_part(document, part, size, values, definitions, memo)))
+            except LimitExceeded as stop:
+                runs.append(SizeRun(part, size, (), stop))
+    return tuple(runs)

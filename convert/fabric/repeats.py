@@ -1,0 +1,355 @@
+"""Executes repeats. A body that comes back to the same place of the base's own repeat is worked once and counted on."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+
+from convert.document.steps import (
+    Chain,
+    Decrease,
+    EndingKind,
+    Extent,
+    Group,
+    Join,
+    Place,
+    Repeat,
+    Skip,
+    Step,
+    What,
+    Which,
+    Work,
+)
+from convert.fabric.cells import Run
+from convert.fabric.faults import Fault, NotFound, RanOut, Unknown
+from convert.fabric.places import is_workable
+from convert.fabric.worker import RepeatFact, Worker
+
+Doer = Callable[[Worker, tuple[Step, ...]], None]
+_BACK = 6
+"""How many workings a repeat may give back to the steps behind it."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Saved:
+    """What a worker must remember to take a repeat back."""
+
+    position: int
+    last: int | None
+    loops: tuple[object, ...]
+    made: int
+    pending: int
+    kind: str
+    spaced: bool
+    passed: int
+    chain_inside: int
+    closed: bool
+    faults: int
+
+
+def save(worker: Worker) -> _Saved:
+    """The state to come back to."""
+    w = worker
+    return _Saved(
+        w.position, w.last, tuple(w.out.loops), w.out.made, w.pending, w.kind, w.spaced, w.passed, w.chain_inside, w.closed, len(w.faults)
+    )
+
+
+def restore(worker: Worker, saved: _Saved) -> None:
+    """Takes back everything since `save`."""
+    worker.position, worker.last, worker.pending = saved.position, saved.last, saved.pending
+    worker.out.loops = list(saved.loops)  # type: ignore[arg-type]  # the loops that were there
+    worker.out.barrier, worker.out.made = len(saved.loops), saved.made
+    worker.kind, worker.spaced, worker.passed = saved.kind, saved.spaced, saved.passed
+    worker.chain_inside, worker.closed = saved.chain_inside, saved.closed
+    del worker.faults[saved.faults :]
+
+
+def do_repeat(worker: Worker, step: Repeat, tail: tuple[Step, ...], do: Doer) -> None:
+    """Works a repeat as far as it goes."""
+    if step.extent is Extent.TIMES:
+        _times(worker, step, do)
+    elif step.extent is Extent.TO_LAST:
+        _to_last(worker, step, do)
+    elif step.extent is Extent.TO_PLACE:
+        _to_place(worker, step, do)
+    else:
+        _to_end(worker, step, tail, do)
+
+
+class _Turns:
+    """Works a body again and again, and skips ahead where nothing new can happen."""
+
+    def __init__(self, worker: Worker, body: tuple[Step, ...], do: Doer) -> None:
+        self.worker = worker
+        self.body = body
+        self.do = do
+        self.seen: dict[tuple[int, int, int, int], tuple[int, int, int]] = {}
+        self.done = 0
+        self.history: list[tuple[Run, ...]] = []
+        self.mark = worker.out.mark()
+
+    def once(self) -> None:
+        """Works the body; raises what the steps raise, with the worker as it was before."""
+        worker = self.worker
+        saved = save(worker)
+        mark = worker.out.mark()
+        try:
+            self.do(worker, self.body)
+        except (RanOut, NotFound, Unknown):
+            restore(worker, saved)
+            raise
+        runs = worker.out.taken(mark)
+        worker.out.loop(runs, 1)
+        self.history.append(runs)
+        self.done += 1
+
+    def leap(self, limit: int) -> None:
+        """Adds as many whole periods as are sure to fit, at most `limit` workings in all."""
+        worker = self.worker
+        if worker.in_ring or worker.position >= worker.base.length:
+            if worker.in_ring or worker.base.length == 0:
+                self._leap_by(limit - self.done, 1, 0)
+            return
+        loop, turn, offset = worker.base.phase(worker.position)
+        key = (loop, offset, worker.pending, worker.chain_inside)
+        before = self.seen.get(key)
+        self.seen[key] = (turn, self.done, worker.position)
+        if before is None:
+            return
+        turns = turn - before[0]
+        workings = self.done - before[1]
+        if turns <= 0 or workings <= 0 or worker.position <= before[2]:
+            return
+        left = worker.base.loops[loop].times - turn - 1
+        periods = min(left // turns - 1, (limit - self.done) // workings - 1)
+        if periods > 0:
+            self._leap_by(periods * workings, workings, periods * (worker.position - before[2]))
+            self.seen.clear()
+
+    def _leap_by(self, workings: int, period: int, distance: int) -> None:
+        if workings <= 0 or not self.history:
+            return
+        worker = self.worker
+        block = self.history[-period:]
+        times = workings // period
+        worker.out.counted(times * sum(n for runs in block for _, n in runs))
+        if period == 1 or all(runs == block[0] for runs in block):
+            worker.out.loop(block[0], times * len(block))
+        else:
+            worker.out.loop(tuple(run for runs in block for run in runs), times)
+        worker.position += distance
+        if worker.last is not None:
+            worker.last += distance
+        self.done += times * period
+
+
+def _note(worker: Worker, step: Repeat, turns: _Turns, start: int, made: int) -> None:
+    if turns.done:
+        takes = (worker.position - start) // turns.done
+        makes = (worker.out.made + bool(worker.pending) - made) // turns.done
+        worker.repeats.append(RepeatFact(takes, makes, turns.done, step.span))
+
+
+def _times(worker: Worker, step: Repeat, do: Doer) -> None:
+    times = worker.number(step.times, step.span)
+    ending = step.ending
+    start, made = worker.position, worker.out.made
+    turns = _Turns(worker, step.steps, do)
+    full = times - 1 if ending is not None else times
+    while turns.done < full:
+        worker.tick(step.span)
+        try:
+            turns.once()
+        except RanOut as fault:
+            raise RanOut(fault.span, **{**fault.facts, "time": turns.done + 1, "times": times}) from None
+        if turns.done < full:
+            turns.leap(full)
+    _note(worker, step, turns, start, made)
+    if ending is not None and times > 0:
+        last = step.steps[: ending.after] if ending.kind is EndingKind.AT else ending.steps
+        do(worker, last)
+
+
+def _to_last(worker: Worker, step: Repeat, do: Doer) -> None:
+    place = step.place or Place(number=0)
+    leave = worker.number(place.number, step.span)
+    test = worker.test(place)
+    start, made = worker.position, worker.out.made
+    turns = _Turns(worker, step.steps, do)
+    while True:
+        worker.tick(step.span)
+        left = worker.remaining(test)
+        if left <= leave:
+            break
+        before = worker.position
+        try:
+            turns.once()
+        except RanOut:
+            worker.faults.append(Fault("repeat-does-not-fit", step.span, {"left": left, "leave": leave, "times": turns.done}))
+            break
+        if worker.position == before:
+            raise Unknown(step.span, why="a repeat that takes no stitches has no end")
+        limit = turns.done + max(0, (worker.remaining(test) - leave) // max(1, worker.position - before))
+        turns.leap(limit)
+    if worker.remaining(test) < leave:
+        facts: dict[str, object] = {"left": worker.remaining(test), "leave": leave, "times": turns.done}
+        worker.faults.append(Fault("repeat-does-not-fit", step.span, facts))
+    _note(worker, step, turns, start, made)
+
+
+def _to_place(worker: Worker, step: Repeat, do: Doer) -> None:
+    place = step.place
+    if place is None or place.what is What.MARKER or place.within is not None:
+        raise Unknown(step.span, why="a repeat up to a marker")
+    if place.which is Which.LAST:
+        total = worker.base.count(worker.test(place))
+        target = _nth(worker, place, total)
+    else:
+        found = worker.base.find(worker.test(place), worker.position)
+        target = found if found is not None else worker.base.length
+    start, made = worker.position, worker.out.made
+    turns = _Turns(worker, step.steps, do)
+    while worker.base.count(is_workable, worker.position, target) > 0:
+        worker.tick(step.span)
+        before = worker.position
+        turns.once()
+        if worker.position > target or worker.position == before:
+            facts: dict[str, object] = {"left": 0, "leave": 0, "times": turns.done}
+            worker.faults.append(Fault("repeat-does-not-fit", step.span, facts))
+            break
+    _note(worker, step, turns, start, made)
+
+
+def _nth(worker: Worker, place: Place, nth: int) -> int:
+    position = -1
+    test = worker.test(place)
+    for _ in range(nth):
+        found = worker.base.find(test, position + 1)
+        if found is None:
+            return worker.base.length
+        position = found
+    return position
+
+
+def _demands(steps: tuple[Step, ...]) -> bool:
+    """Whether the steps work into the row."""
+    return any(isinstance(s, Work | Group | Decrease | Repeat) or (isinstance(s, Skip) and not s.leave) for s in steps)
+
+
+def _end_reached(worker: Worker, test: Callable[[object], bool]) -> bool:
+    return worker.base.find(test, worker.position) is None  # type: ignore[arg-type]  # a test on cells
+
+
+def _wanted(worker: Worker, steps: tuple[Step, ...]) -> Callable[[object], bool]:
+    """The cells that the body works into: once none is left, it has gone around."""
+    tests = []
+    for step in _leaves(steps):
+        place = step.place if isinstance(step, Work | Group | Skip) else step.places[0] if isinstance(step, Decrease) else None
+        if place is not None and place.which in (Which.NEXT, Which.EACH, Which.CENTER, Which.NTH):
+            tests.append(worker.test(place) if place.within is None else worker.test(place.within))
+    if not tests:
+        return is_workable  # type: ignore[return-value]
+    return lambda cell: any(test(cell) for test in tests)  # type: ignore[arg-type]
+
+
+def _leaves(steps: tuple[Step, ...]) -> tuple[Step, ...]:
+    return tuple(leaf for step in steps for leaf in (_leaves(step.steps) if isinstance(step, Repeat) else (step,)))
+
+
+def _to_end(worker: Worker, step: Repeat, tail: tuple[Step, ...], do: Doer) -> None:
+    """All around or across: as many workings as fit, the last one cut short or changed where the row says so."""
+    if worker.in_ring:
+        raise Unknown(step.span, why="a repeat around a ring without a number")
+    ending = step.ending
+    last: tuple[Step, ...] = ()
+    if ending is not None:
+        last = step.steps[: ending.after] if ending.kind is EndingKind.AT else ending.steps
+    tail = last + tail
+    fresh = save(worker)
+    most = _as_many_as_fit(worker, step, do, None)
+    if not _demands(tail):
+        _cut_short(worker, step, tail, do)
+        return
+    for fewer in range(0, min(_BACK, most) + 1):
+        restore(worker, fresh)
+        _forget_notes(worker, step)
+        _as_many_as_fit(worker, step, do, most - fewer)
+        before = save(worker)
+        if _tail_fits(worker, tail, do):
+            restore(worker, before)
+            do(worker, last)
+            return
+    restore(worker, fresh)
+    _forget_notes(worker, step)
+    _as_many_as_fit(worker, step, do, most)
+    do(worker, last)
+
+
+def _forget_notes(worker: Worker, step: Repeat) -> None:
+    worker.repeats[:] = [fact for fact in worker.repeats if fact.span != step.span]
+
+
+def _tail_fits(worker: Worker, tail: tuple[Step, ...], do: Doer) -> bool:
+    faults = len(worker.faults)
+    passed = worker.passed
+    try:
+        do(worker, tail)
+    except (RanOut, NotFound):
+        return False
+    except Unknown:
+        return True
+    clean = len(worker.faults) == faults and worker.passed == passed
+    return clean and (worker.spaced or worker.left or worker.remaining() == 0)
+
+
+def _as_many_as_fit(worker: Worker, step: Repeat, do: Doer, limit: int | None) -> int:
+    start, made = worker.position, worker.out.made
+    wanted = _wanted(worker, step.steps)
+    turns = _Turns(worker, step.steps, do)
+    most = 1 << 40 if limit is None else limit
+    while turns.done < most and not _end_reached(worker, wanted):
+        worker.tick(step.span)
+        before = worker.position
+        try:
+            turns.once()
+        except RanOut:
+            break
+        if worker.position == before:
+            raise Unknown(step.span, why="a repeat that takes no stitches has no end")
+        turns.leap(most)
+    _note(worker, step, turns, start, made)
+    return turns.done
+
+
+def _cut_short(worker: Worker, step: Repeat, tail: tuple[Step, ...], do: Doer) -> None:
+    """The last working where the join stands for its last stitch: its steps are worked as far as the row has places."""
+    if not worker.remaining() and not _chains_first(step):
+        return
+    joins = any(isinstance(s, Join) and s.place is not None for s in tail)
+    if worker.flat or not (joins or not tail):
+        return
+    for end in range(len(step.steps) - 1, 0, -1):
+        if not isinstance(step.steps[end], Work | Group) or not joins:
+            continue
+        saved = save(worker)
+        try:
+            do(worker, step.steps[:end])
+        except (RanOut, NotFound):
+            restore(worker, saved)
+            continue
+        if worker.remaining() == 0 and end == len(step.steps) - 1:
+            return
+        restore(worker, saved)
+        return
+
+
+def _chains_first(step: Repeat) -> bool:
+    return isinstance(step.steps[0], Chain) and isinstance(step.steps[-1], Work | Group)
+
+
+def do_each(worker: Worker, step: Work, tail: tuple[Step, ...], do: Doer) -> None:
+    """ "sc in each st across, 2 sc in last st": every stitch but those that the steps behind need."""
+    assert step.place is not None
+    one = Work(step.stitch, step.each, replace(step.place, which=Which.NEXT), step.span)
+    do_repeat(worker, Repeat((one,), Extent.END, span=step.span), tail, do)

@@ -1,0 +1,416 @@
+"""One row in one size: what it works into, how its beginning is read, what it makes, what is wrong with it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from itertools import product
+
+from convert.document.records import BeginningChain, CountItem
+from convert.document.steps import (
+    Begin,
+    Chain,
+    ChangeColour,
+    Counts,
+    Extent,
+    FastenOff,
+    Group,
+    Join,
+    Marker,
+    Origin,
+    Repeat,
+    Slip,
+    Start,
+    Step,
+    Turn,
+    Verbatim,
+    Work,
+)
+from convert.fabric.cells import CHAIN, PICOT, SPACE, STITCH, Cell, Loop, Strip
+from convert.fabric.counts import agrees
+from convert.fabric.faults import Fault, NotFound, RanOut, RowStops, Unknown
+from convert.fabric.places import base_kind, is_workable
+from convert.fabric.steps import do_steps
+from convert.fabric.worker import Definitions, RepeatFact, Worker, beginning_readings
+from convert.instructions.repeats import plus
+from convert.trade.stitches import stitches, stood_for
+
+_QUIET = (Turn, FastenOff, Marker, ChangeColour)
+
+
+@dataclass(frozen=True, slots=True)
+class Edge:
+    """What stands on the hook's side of the work before a row.
+
+    `strip` is None where it is unknown. `fresh` means that nothing has been made yet. `pending` is a turning chain made at the end
+    of the last row, `turned` that the work was turned there.
+    """
+
+    strip: Strip | None = Strip()
+    ring: bool = False
+    fresh: bool = True
+    flat: bool | None = None
+    joined: bool = False
+    turned: bool = False
+    pending: Chain | None = None
+    foundation: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Reading:
+    """One way to read what a row leaves open: what its beginning chain counts as, and how doubtful repeats are meant."""
+
+    counts: Counts | None = None
+    said: bool = True
+    fewer: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Outcome:
+    """What executing a row came to. `edge.strip` is None where its effect is unknown, and `why` says why."""
+
+    edge: Edge
+    faults: tuple[Fault, ...] = ()
+    repeats: tuple[RepeatFact, ...] = ()
+    base: Strip | None = None
+    reading: Reading = Reading()
+    readings: int = 1
+    why: str = ""
+    unread: bool = False
+
+    @property
+    def made(self) -> Strip | None:
+        """What the row made."""
+        return self.edge.strip
+
+
+@dataclass(frozen=True, slots=True)
+class RowJob:
+    """A row of one size, ready to be worked: its numbers are plain."""
+
+    steps: tuple[Step, ...]
+    stated: tuple[CountItem, ...]
+    flat: bool
+    conventions: tuple[BeginningChain, ...]
+    definitions: Definitions
+    size: int = 0
+
+
+def work_row(job: RowJob, edge: Edge) -> Outcome:
+    """The row in the reading that fits: the likeliest one, unless only another comes out and meets the stated count."""
+    readings = _readings(job, edge)
+    first = _work_in(job, edge, readings[0])
+    if len(readings) == 1 or _comes_out(first, job):
+        return replace(first, readings=len(readings))
+    for reading in readings[1:]:
+        other = _work_in(job, edge, reading)
+        if _comes_out(other, job):
+            return replace(other, readings=len(readings))
+    return replace(first, readings=len(readings))
+
+
+def _comes_out(outcome: Outcome, job: RowJob) -> bool:
+    if outcome.faults:
+        return False
+    made = outcome.made
+    if made is None:
+        return True
+    return all(agrees(made, item, job.size) is not False for item in job.stated)
+
+
+# --- what the row leaves open ----------------------------------------------------------------------------------------
+
+
+def _readings(job: RowJob, edge: Edge) -> tuple[Reading, ...]:
+    chains = _chain_options(job, edge)
+    doubtful = (False, True) if any(_doubtful(step) for step in job.steps) else (False,)
+    return tuple(Reading(counts, said, fewer) for fewer, (counts, said) in product(doubtful, chains))
+
+
+def _doubtful(step: Step) -> bool:
+    return isinstance(step, Repeat) and (step.said_doubtful or any(_doubtful(s) for s in step.steps))
+
+
+def _chain_options(job: RowJob, edge: Edge) -> tuple[tuple[Counts | None, bool], ...]:
+    """What the beginning chain may count as, with whether the text says so."""
+    chain = edge.pending or _beginning_chain(job.steps, edge)
+    if chain is None or not isinstance(chain.number, int):
+        return ((None, True),)
+    if chain.counts is not None:
+        return ((chain.counts, True),)
+    stitch, height = _first_stitch(job.steps)
+    if edge.fresh and edge.strip is not None and not edge.ring and not _makes_ring(job.steps):
+        skipped = _skipped_chains(job.steps)
+        if skipped is None:
+            return ((None, True),)
+        return _unsaid(_foundation_readings(skipped, stitch, height))
+    said = next((c.counts for c in job.conventions if c.chains == chain.number), None)
+    if said is not None:
+        return ((said, True),)
+    if chain.number == 1 and (height is None or height <= 1 or stitch in ("hdc",)):
+        return _unsaid((Counts(), Counts("sc"), Counts(None, 1)))
+    return _unsaid(beginning_readings(chain, chain.number, height, stitch))
+
+
+def _unsaid(options: tuple[Counts, ...]) -> tuple[tuple[Counts | None, bool], ...]:
+    return tuple((option, False) for option in options)
+
+
+def _foundation_readings(skipped: int, stitch: str | None, height: int | None) -> tuple[Counts, ...]:
+    """What the chains before "4th ch from hook" stand for."""
+    if stitch is None or height is None or skipped < 2 or not stitches()[stitch].counts:
+        return (Counts(), Counts("sc")) if skipped == 1 else (Counts(),)
+    over = skipped - height
+    if over > 0 and over % 2 == 0:
+        return (Counts(stitch, over // 2), Counts(stitch), Counts(stitch, over), Counts())
+    if over > 0:
+        return (Counts(stitch, over), Counts(stitch), Counts())
+    if over == 0 or (over == -1 and skipped >= 2):
+        return (Counts(stitch), Counts())
+    return (Counts(), Counts(stitch))
+
+
+def _makes_ring(steps: tuple[Step, ...]) -> bool:
+    return any(isinstance(s, Begin) for s in steps)
+
+
+def _skipped_chains(steps: tuple[Step, ...]) -> int | None:
+    """How many chains stand before the one that the first stitch is worked into, counted from the hook."""
+    for step in _flat_steps(steps):
+        place = step.place if isinstance(step, Work | Group | Slip) else step.places[0] if hasattr(step, "places") else None
+        if place is not None:
+            return (place.nth or 1) - 1 if place.origin is Origin.HOOK else None
+    return None
+
+
+def _flat_steps(steps: tuple[Step, ...]) -> list[Step]:
+    return [leaf for s in steps for leaf in (_flat_steps(s.steps) if isinstance(s, Repeat) else [s])]
+
+
+def _first_stitch(steps: tuple[Step, ...]) -> tuple[str | None, int | None]:
+    """The tallest stitch that begins the row's work, and its height in chains."""
+    for step in _flat_steps(steps):
+        inner = step.steps if isinstance(step, Group) else (step,)
+        for leaf in inner:
+            if hasattr(leaf, "stitch"):
+                entry = stitches().get(leaf.stitch)
+                if entry is not None and entry.height is not None and entry.id != "sl-st":
+                    return entry.id, entry.height
+    return None, None
+
+
+def _beginning_chain(steps: tuple[Step, ...], edge: Edge) -> Chain | None:
+    """The chain that begins the row, if one does."""
+    for step in steps:
+        if isinstance(step, Chain):
+            return step
+        if isinstance(step, Slip | Begin) or isinstance(step, _QUIET) or (isinstance(step, Verbatim) and step.inert):
+            continue
+        return None
+    return None
+
+
+# --- executing one reading -------------------------------------------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True)
+class _Parts:
+    """A row's steps taken apart: what comes before the beginning chain, the chain, the work, and what closes it."""
+
+    lead: tuple[Step, ...]
+    chain: Chain | None
+    body: tuple[Step, ...]
+    turned_first: bool
+    turned_last: bool
+    pending: Chain | None
+    joined: bool
+
+
+def _take_apart(job: RowJob, edge: Edge) -> _Parts:
+    steps = list(job.steps)
+    lead: list[Step] = []
+    chain: Chain | None = edge.pending
+    turned_first = False
+    while steps:
+        step = steps[0]
+        if isinstance(step, Turn) and len(steps) > 1:
+            turned_first = True
+        elif isinstance(step, Chain) and chain is None:
+            chain = step
+        elif isinstance(step, Slip | Begin) and chain is None:
+            lead.append(step)
+        elif not (isinstance(step, ChangeColour | Marker) or (isinstance(step, Verbatim) and step.inert)):
+            break
+        steps.pop(0)
+    pending, turned_last = _closing(steps)
+    joined = any(isinstance(s, Join) for s in steps)
+    return _Parts(tuple(lead), chain, tuple(steps), turned_first, turned_last, pending, joined)
+
+
+def _closing(steps: list[Step]) -> tuple[Chain | None, bool]:
+    """Takes turn, fastening off and a turning chain from the row's end."""
+    turned = False
+    pending: Chain | None = None
+    seen: list[Step] = []
+    while steps:
+        step = steps[-1]
+        if isinstance(step, Turn):
+            turned = True
+        elif isinstance(step, Chain) and pending is None and (turned or (len(steps) > 1 and isinstance(steps[-2], Join))):
+            pending = step
+        elif isinstance(step, FastenOff | Marker) or (isinstance(step, Verbatim) and step.inert):
+            seen.append(step)
+        elif isinstance(step, Chain) and any(isinstance(s, Turn) for s in steps[:-1]) and isinstance(steps[-2], Turn):
+            pending = step
+        else:
+            break
+        steps.pop()
+    return pending, turned
+
+
+def _base(edge: Edge, job: RowJob, parts: _Parts) -> Strip:
+    """The cells of the last row in the order in which this row meets them."""
+    strip = edge.strip
+    assert strip is not None
+    if edge.fresh or edge.foundation or edge.ring:
+        return strip
+    turned = edge.turned or parts.turned_first or (job.flat and edge.flat is True)
+    if not turned:
+        return strip
+    if job.flat or not edge.joined:
+        return strip.reversed()
+    return strip.reversed().from_position(strip.length - 1)
+
+
+def _work_in(job: RowJob, edge: Edge, reading: Reading) -> Outcome:
+    if edge.strip is None and not any(isinstance(s, Begin) for s in job.steps):
+        return Outcome(Edge(None, flat=job.flat, fresh=False), why="", reading=reading)
+    parts = _take_apart(job, edge)
+    base = _base(edge, job, parts) if edge.strip is not None else Strip()
+    worker = Worker(base, job.definitions, job.flat, in_ring=edge.ring)
+    worker.kind = _prevailing(job.steps, base)
+    body = tuple(_fewer(step) for step in parts.body) if reading.fewer else parts.body
+    try:
+        do_steps(worker, parts.lead)
+        if parts.chain is not None:
+            _begin_with(worker, parts.chain, reading, edge, body)
+        do_steps(worker, body)
+    except Unknown as stop:
+        why = str(stop.facts.get("why", ""))
+        unknown = Edge(None, flat=job.flat, fresh=False)
+        return Outcome(unknown, tuple(worker.faults), (), base, reading, why=why, unread=why == "words that are not understood")
+    except RowStops as stop:
+        code = "out-of-stitches" if isinstance(stop, RanOut) else "place-not-found"
+        assert isinstance(stop, RanOut | NotFound)
+        fault = Fault(code, stop.span, stop.facts)
+        return Outcome(Edge(None, flat=job.flat, fresh=False), (*worker.faults, fault), tuple(worker.repeats), base, reading)
+    return _finished(worker, job, parts, reading)
+
+
+def _prevailing(steps: tuple[Step, ...], base: Strip) -> str:
+    """The stitch that "inc" and "dec" are made of: the first that the row names, or that of the row below."""
+    stitch, _ = _first_stitch(steps)
+    if stitch is not None and stitch in stitches() and not stitches()[stitch].prevailing:
+        return stitch
+    for loop in base.loops:
+        for cell, _number in loop.runs:
+            if cell.sort == STITCH:
+                return base_kind(cell.kind)
+    return "sc"
+
+
+def _fewer(step: Step) -> Step:
+    """A doubtful repeat in its other reading: the number of times includes the first working."""
+    if not isinstance(step, Repeat):
+        return step
+    inner = tuple(_fewer(s) for s in step.steps)
+    times = plus(step.times, -1) if step.said_doubtful and step.extent is Extent.TIMES else step.times
+    return replace(step, steps=inner, times=times)
+
+
+def _begin_with(worker: Worker, chain: Chain, reading: Reading, edge: Edge, body: tuple[Step, ...]) -> None:
+    """The beginning chain: a foundation at the very start, otherwise what the reading says it counts as."""
+    number = worker.number(chain.number, chain.span)
+    if edge.fresh and not worker.in_ring and not worker.base.length:
+        worker.base = Strip.of((Loop(((Cell("ch", CHAIN), 1),), number),)) if number else Strip()
+        skipped = _skipped_chains(body)
+        if reading.counts is not None and reading.counts.stitch is not None and skipped:
+            worker.position, worker.last = skipped, skipped - 1
+            worker.make(_stitch_of(reading.counts, skipped), chains=skipped)
+            worker.pending = reading.counts.chains
+        return
+    counts = reading.counts or Counts()
+    if counts.stitch is None:
+        worker.pending = counts.chains
+        return
+    if not worker.in_ring and worker.base.length:
+        worker.last = worker.position
+        worker.position += 1
+        cell, _ = worker.base.at(worker.last)
+        worker.spaced = worker.spaced or cell.sort == SPACE
+    worker.make(_stitch_of(counts, number), chains=number)
+    worker.pending = counts.chains
+
+
+def _stitch_of(counts: Counts, chains: int) -> str:
+    if counts.stitch == "st" or counts.stitch is None:
+        return stood_for(chains) or "sc"
+    return counts.stitch
+
+
+def _finished(worker: Worker, job: RowJob, parts: _Parts, reading: Reading) -> Outcome:
+    worker.faults.extend(_left_over(worker))
+    only_chain = worker.out.made == 0 and worker.base.length and all(c.sort == CHAIN for lp in worker.base.loops for c, _ in lp.runs)
+    if only_chain and worker.position == 0:
+        edge = Edge(worker.base, fresh=False, flat=job.flat, foundation=True)
+        return Outcome(edge, (), (), worker.base, reading)
+    if worker.in_ring and worker.out.made == 0 and not worker.pending:
+        return Outcome(Edge(Strip(), ring=True, fresh=False, flat=False), (), (), worker.base, reading)
+    if worker.closed and not worker.flat:
+        _closing_stitch(worker)
+    pending = parts.pending
+    if worker.pending and worker.flat and pending is None:
+        pending = Chain(worker.pending)
+        worker.pending = 0
+    worker.close_chains()
+    strip = worker.out.strip()
+    joined = parts.joined or worker.closed
+    edge = Edge(strip, False, False, job.flat, joined, parts.turned_last, pending)
+    return Outcome(edge, tuple(worker.faults), tuple(worker.repeats), worker.base, reading)
+
+
+def _closing_stitch(worker: Worker) -> None:
+    """A round closed by a stitch instead of a join: with the chains before it, it forms the last loop."""
+    last = worker.out.last()
+    if last is None or last.sort != STITCH:
+        return
+    worker.out.drop_last()
+    before = worker.out.last()
+    chains = 0
+    if before is not None and before.sort == SPACE:
+        chains = before.chains
+        worker.out.drop_last()
+    entry = stitches().get(last.kind)
+    worker.out.add(Cell("ch", SPACE, chains + (entry.height or 1 if entry else 1)))
+
+
+def _left_over(worker: Worker) -> list[Fault]:
+    """Places that the row should have worked and did not."""
+    if worker.left or worker.in_ring or not worker.base.length:
+        return []
+    base = worker.base
+    if worker.position == 0 and worker.out.made == 0:
+        return []
+    last = base.at(worker.last)[0] if worker.last is not None and worker.last < base.length else None
+    if worker.spaced and last is not None and last.sort in (SPACE, PICOT):
+        chains = last.chains
+        spaces = base.count(lambda c: c.sort == last.sort and c.chains == chains, worker.position)
+        return [Fault("stitches-left-over", facts={"left": spaces, "what": "spaces"})] if spaces else []
+    left = base.count(is_workable, worker.position) + worker.passed
+    if worker.spaced and worker.last is not None and last is not None and last.unit:
+        left = 0
+    return [Fault("stitches-left-over", facts={"left": left, "what": "stitches"})] if left else []
+
+
+def starts_ring(steps: tuple[Step, ...]) -> bool:
+    """Whether the row begins with a ring."""
+    return any(isinstance(s, Begin) and s.start in (Start.CHAIN_RING, Start.ADJUSTABLE_RING) for s in steps)

@@ -1,0 +1,385 @@
+"""Executes steps: each kind of step has its function in `_DO`."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any
+
+from convert.document.steps import (
+    Again,
+    Begin,
+    Chain,
+    ChangeColour,
+    Decrease,
+    Extent,
+    FastenOff,
+    Group,
+    Join,
+    Marker,
+    Place,
+    Repeat,
+    Skip,
+    Slip,
+    Start,
+    Step,
+    Turn,
+    Verbatim,
+    What,
+    Which,
+    Work,
+)
+from convert.fabric.cells import CHAIN, SLIP, Builder, Cell, Loop, Strip, flattened
+from convert.fabric.faults import RanOut, Unknown
+from convert.fabric.places import is_workable
+from convert.fabric.repeats import do_each, do_repeat
+from convert.fabric.worker import Worker
+from convert.source import Span
+from convert.trade.stitches import stitches
+
+_NEXT = Place()
+
+
+def do_steps(worker: Worker, steps: tuple[Step, ...]) -> None:
+    """Works the steps in order. A repeat to the end of the row is told what comes behind it."""
+    for index, step in enumerate(steps):
+        worker.tick(step.span)
+        tail = steps[index + 1 :]
+        if isinstance(step, Repeat):
+            do_repeat(worker, step, tail, do_steps)
+        elif isinstance(step, Work) and step.place is not None and step.place.which is Which.EACH and _demands(tail):
+            do_each(worker, step, tail, do_steps)
+        else:
+            do_step(worker, step)
+
+
+def _demands(tail: tuple[Step, ...]) -> bool:
+    """Whether further steps of the row work into it."""
+    return any(isinstance(step, Work | Group | Decrease | Repeat) for step in tail)
+
+
+def do_step(worker: Worker, step: Step) -> None:
+    """Works one step; raises a `RowStops` where it cannot be worked."""
+    _DO[type(step)](worker, step)
+
+
+def _work(worker: Worker, step: Work) -> None:
+    each = worker.number(step.each, step.span)
+    entry = stitches().get(step.stitch)
+    if step.place is not None and step.place.also:
+        _each_of_several(worker, step, each)
+        return
+    if worker.definitions.steps(step.stitch) is not None:
+        _defined(worker, step, each)
+        return
+    if entry is not None and entry.prevailing:
+        _shaped(worker, step, each, entry.takes, entry.makes)
+        return
+    if entry is not None and entry.decoration:
+        worker.into(step.place if step.place is not None and step.place.which is not Which.NEXT else None, step.span)
+        return
+    places = worker.into(step.place, step.span)
+    kind = worker.made_kind(step.stitch, step.place)
+    in_group = step.place is not None and each >= 3 and not worker.unit[0]
+    if in_group:
+        _grouped(worker, kind, each, places)
+    else:
+        worker.make(kind, each * places)
+
+
+def _grouped(worker: Worker, kind: str, each: int, places: int) -> None:
+    """Three or more stitches in one place are a group, whose middle can be named later."""
+    worker.close_chains()
+    worker.kind = kind
+    if worker.in_ring:
+        worker.make(kind, each * places)
+        return
+    cells = tuple((Cell(kind, unit="group", part=i, size=each), 1) for i in range(each))
+    if places > 1:
+        worker.out.mark()
+    worker.out.counted(each * places)
+    worker.out.loop(cells, places)
+
+
+def _each_of_several(worker: Worker, step: Work, each: int) -> None:
+    """ "dc in each st and in each ch-1 sp around": one pass over all the kinds named."""
+    assert step.place is not None
+    tests = [worker.test(step.place), *(worker.test(p) for p in step.place.also)]
+    many = worker.remaining(lambda cell: any(test(cell) for test in tests))
+    if not many:
+        raise RanOut(step.span, what=step.place, wanted=1, left=0)
+    kind = worker.made_kind(step.stitch, step.place)
+    worker.make(kind, each * many)
+    worker.position = worker.base.length
+    worker.last = worker.base.length - 1
+
+
+def _shaped(worker: Worker, step: Work, each: int, takes: int, makes: int) -> None:
+    """ "inc" and "dec": the stitch is that of the work around them."""
+    place = step.place or _NEXT
+    if takes > 1:
+        many = worker.number(place.number, step.span)
+        if place.which is Which.EACH:
+            many = worker.remaining() // takes
+        for _ in range(many):
+            worker.runs_of(Place(of=place.of), takes, step.span)
+            worker.make(f"{_kind_here(worker)}{takes}tog", each)
+        return
+    places = worker.into(step.place, step.span)
+    worker.make(_kind_here(worker), each * makes * places)
+
+
+def _kind_here(worker: Worker) -> str:
+    return worker.kind
+
+
+def _defined(worker: Worker, step: Work, each: int) -> None:
+    """A stitch that is defined by steps: the definition is worked at the place, as often as there are places."""
+    steps = worker.definitions.steps(step.stitch)
+    assert steps is not None
+    if _in_one_place(steps):
+        _repeat_group(worker, step, steps, each, step.stitch)
+        return
+    place = step.place
+    many = 1 if place is None else worker.number(place.number, step.span)
+    for _ in range(many * each):
+        _as_unit(worker, steps, step.stitch, step.span)
+
+
+def _in_one_place(steps: tuple[Step, ...]) -> bool:
+    return all(_single(step) for step in steps)
+
+
+def _single(step: Step) -> bool:
+    if isinstance(step, Work):
+        return step.place is None or (step.place.which in (Which.NEXT, Which.SAME) and step.place.number == 1)
+    if isinstance(step, Group):
+        return step.place.number == 1 and step.place.which in (Which.NEXT, Which.SAME)
+    if isinstance(step, Decrease):
+        return len(step.places) == 1 and step.places[0].number == 1
+    if isinstance(step, Repeat):
+        return step.extent is Extent.TIMES and all(_single(s) for s in step.steps)
+    return isinstance(step, Chain | Verbatim)
+
+
+def _placeless(step: Step) -> Step:
+    """The step of a definition without its own place: it goes where the stitch goes."""
+    if isinstance(step, Work):
+        return Work(step.stitch, step.each, None, step.span)
+    if isinstance(step, Decrease):
+        return Work(f"{step.stitch}{step.legs}tog", 1, None, step.span)
+    if isinstance(step, Repeat):
+        return Repeat(tuple(_placeless(s) for s in step.steps), step.extent, step.times, span=step.span)
+    return step
+
+
+def _group(worker: Worker, step: Group) -> None:
+    if step.place.what is What.RING and worker.out.made == 0:
+        worker.into(step.place, step.span)
+        do_steps(worker, tuple(_placeless(s) for s in step.steps))
+        return
+    _repeat_group(worker, Work("group", 1, step.place, step.span), step.steps, 1, "group")
+
+
+def _repeat_group(worker: Worker, step: Work, steps: tuple[Step, ...], each: int, unit: str) -> None:
+    """Works a group into every place named."""
+    places = worker.into(step.place, step.span)
+    worker.close_chains()
+    inner = tuple(x for s in steps for x in (s.steps if isinstance(s, Group) else (s,)))
+    cells = _cells_of(worker, tuple(_placeless(s) for s in inner), unit, step.span)
+    trailing = 0
+    if cells and cells[-1][0].sort == "space" and unit == "group" and not worker.unit[0]:
+        trailing = cells[-1][0].chains
+        cells = cells[:-1]
+    size = sum(n for _, n in cells)
+    if worker.unit[0]:
+        for cell, number in cells:
+            worker.out.add(cell, number * places * each)
+        return
+    parted: list[tuple[Cell, int]] = []
+    part = 0
+    for cell, number in cells:
+        for _ in range(min(number, 200)):
+            parted.append((cell._replace(unit=unit, part=part, size=size), 1))
+            part += 1
+        if number > 200:
+            parted.append((cell._replace(unit=unit, part=part, size=size), number - 200))
+    worker.out.counted(size * places * each)
+    if places * each > 1:
+        worker.out.mark()
+    if trailing:
+        worker.pending += trailing
+        if places * each > 1:
+            worker.out.loop((*parted, (Cell("ch", "space", trailing), 1)), places * each - 1)
+            worker.out.loop(tuple(parted), 1)
+            return
+    worker.out.loop(tuple(parted), places * each)
+
+
+def _cells_of(worker: Worker, steps: tuple[Step, ...], unit: str, span: Span) -> tuple[tuple[Cell, int], ...]:
+    """What the steps of a group make, as runs."""
+    saved = worker.out, worker.pending, worker.unit
+    if worker.unit[1] > 20:
+        raise Unknown(span, why="groups inside groups")
+    worker.out, worker.pending, worker.unit = Builder(), 0, (unit, worker.unit[1] + 1)
+    try:
+        do_steps(worker, steps)
+        worker.close_chains()
+        return flattened(tuple(worker.out.loops))
+    finally:
+        worker.out, worker.pending, worker.unit = saved
+
+
+def _as_unit(worker: Worker, steps: tuple[Step, ...], unit: str, span: Span) -> None:
+    """A defined stitch that takes several places of its own."""
+    worker.close_chains()
+    cells = _cells_of(worker, steps, unit, span)
+    size = sum(n for _, n in cells)
+    part = 0
+    for cell, number in cells:
+        for _ in range(number):
+            worker.out.add(cell._replace(unit=unit, part=part, size=size))
+            part += 1
+
+
+def _chain_step(worker: Worker, step: Chain) -> None:
+    worker.pending += worker.number(step.number, step.span)
+
+
+def _slip(worker: Worker, step: Slip) -> None:
+    """Slip stitches: at the beginning of a round they move its start, in flat work they leave stitches behind."""
+    starting = worker.out.made == 0 and worker.pending == 0
+    if starting and not worker.flat:
+        worker.into(step.place, step.span)
+        last = worker.last if worker.last is not None else 0
+        worker.base = worker.base.from_position(last)
+        worker.origin += last
+        worker.position, worker.last = (0, None) if worker.base.length else (0, None)
+        return
+    places = worker.into(step.place, step.span)
+    if not places and worker.out.last() is not None:
+        return
+    if starting:
+        worker.out.add(Cell("sl-st", SLIP), places)
+    else:
+        worker.make("sl-st", places)
+
+
+def _decrease(worker: Worker, step: Decrease) -> None:
+    if len(step.places) == 1 and step.places[0].which in (Which.EACH,):
+        raise Unknown(step.span, why="a decrease over every stitch")
+    for place in step.places:
+        worker.into(place, step.span)
+    kind = worker.made_kind(step.stitch, step.places[0])
+    worker.make(f"{kind}{step.legs}tog")
+
+
+def _skip(worker: Worker, step: Skip) -> None:
+    place = step.place
+    if place.which is Which.REST or step.leave:
+        worker.left = True
+        if place.which is Which.LAST and isinstance(place.number, int):
+            left = worker.remaining()
+            if left != place.number:
+                worker.passed += left - place.number
+        worker.position = worker.base.length
+        return
+    if place.which is Which.SAME:
+        return
+    if place.what is What.CHAIN and not worker.base.find(lambda c: c.sort == CHAIN, 0) and place.within is None:
+        many = worker.number(place.number, step.span)
+        worker.into(Place(What.CHAIN, number=many), step.span)
+        return
+    spaced = worker.spaced
+    if place.which is Which.FIRST:
+        test = worker.test(place)
+        if worker.position > 0 and worker.base.count(test, 0, worker.position):
+            return
+    saved = worker.last
+    worker.into(place, step.span)
+    worker.last = saved if saved is not None else worker.last
+    worker.spaced = spaced
+
+
+def _join(worker: Worker, step: Join) -> None:
+    worker.joined = True
+
+
+def _nothing(worker: Worker, step: Step) -> None:
+    """Steps without effect on the places of this row."""
+
+
+def _turn(worker: Worker, step: Turn) -> None:
+    raise Unknown(step.span, why="the work is turned in the middle of the row")
+
+
+def _begin(worker: Worker, step: Begin) -> None:
+    if step.start in (Start.ADJUSTABLE_RING, Start.CHAIN_RING):
+        if worker.out.made:
+            raise Unknown(step.span, why="a ring is made in the middle of the row")
+        worker.base, worker.in_ring, worker.flat = Strip(), True, False
+        return
+    number = worker.number(step.number, step.span)
+    if step.start is Start.CHAIN:
+        worker.base = Strip.of((Loop(((Cell("ch", CHAIN), 1),), number),)) if number else Strip()
+        return
+    if step.start is Start.STITCHES and step.stitch is not None:
+        entry = stitches()[step.stitch]
+        worker.make(_foundation_kind(entry.id), number)
+        return
+    _edge(worker, step)
+
+
+def _foundation_kind(id: str) -> str:
+    """The stitch that a foundation stitch is to the next row: fsc leaves sc."""
+    bare = id.removeprefix("f")
+    return bare if bare in stitches() else id
+
+
+def _edge(worker: Worker, step: Begin) -> None:
+    """Yarn joined on the edge: the round begins at the first place of that kind."""
+    place = step.place
+    if place is None or place.what in (What.PIECE, What.ROW_END, What.MARKER) or worker.base.length == 0:
+        if worker.in_ring:
+            return
+        raise Unknown(step.span, why="the edge of a piece")
+    found = worker.base.find(worker.test(place), 0)
+    if found is None:
+        worker.seek(place, step.span)
+    assert found is not None
+    worker.base = worker.base.from_position(found)
+    worker.position, worker.last = 0, None
+    if step.by is not None:
+        worker.into(_NEXT if is_workable(worker.base.at(0)[0]) else Place(What.SPACE), step.span)
+        worker.make(step.by)
+
+
+def _verbatim(worker: Worker, step: Verbatim) -> None:
+    if not step.inert:
+        raise Unknown(step.span, why="words that are not understood")
+
+
+def _again(worker: Worker, step: Again) -> None:
+    raise Unknown(step.span, why="earlier rows among other steps")
+
+
+def _repeat(worker: Worker, step: Repeat) -> None:
+    do_repeat(worker, step, (), do_steps)
+
+
+_DO: dict[type, Callable[[Worker, Any], None]] = {
+    Work: _work,
+    Group: _group,
+    Chain: _chain_step,
+    Slip: _slip,
+    Decrease: _decrease,
+    Skip: _skip,
+    Repeat: _repeat,
+    Join: _join,
+    Turn: _turn,
+    FastenOff: _nothing,
+    ChangeColour: _nothing,
+    Marker: _nothing,
+    Begin: _begin,
+    Again: _again,
+    Verbatim: _verbatim,
+}

@@ -1,0 +1,444 @@
+"""Works the steps of one row, in one size, into the cells of the row before."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, field
+
+from convert.document.numbers import Number
+from convert.document.records import Special
+from convert.document.steps import (
+    Chain,
+    Counts,
+    Loops,
+    Place,
+    Step,
+    What,
+    Which,
+)
+from convert.fabric.cells import CHAIN, PICOT, SPACE, STITCH, Builder, Cell, Strip
+from convert.fabric.faults import Fault, NotFound, RanOut, Unknown
+from convert.fabric.places import base_kind, corner_test, describe, is_workable, kind_test, test_for
+from convert.limits import LIMITS
+from convert.source import Span
+from convert.trade.stitches import post_stitch, stitches
+
+
+@dataclass(frozen=True, slots=True)
+class RepeatFact:
+    """How a repeat of the row came out, for the explanation of a count."""
+
+    takes: int
+    makes: int
+    times: int
+    span: Span
+
+
+@dataclass(frozen=True, slots=True)
+class Definitions:
+    """What the rows may refer to."""
+
+    specials: dict[str, Special] = field(default_factory=dict)
+    defaults: dict[str, tuple[Step, ...]] = field(default_factory=dict)
+    """Definitions of the trade's group names that the pattern uses without saying what they are."""
+
+    def steps(self, id: str) -> tuple[Step, ...] | None:
+        """What a group name stands for; None where it is one stitch, or not known."""
+        own = self.specials.get(id)
+        if own is not None and own.steps:
+            return own.steps
+        return self.defaults.get(id)
+
+
+@dataclass(slots=True)
+class Worker:
+    """The state of a row in work: how far the base has been used, and what has been made.
+
+    `position` is the next unused cell of the base, `last` the one worked into last. `flat` is False for rounds.
+    """
+
+    base: Strip
+    definitions: Definitions
+    flat: bool
+    in_ring: bool = False
+    position: int = 0
+    last: int | None = None
+    ring_last: bool = False
+    chain_inside: int = 0
+    out: Builder = field(default_factory=Builder)
+    pending: int = 0
+    """Chains made and not yet closed to a space by the next stitch."""
+    kind: str = "sc"
+    """The prevailing stitch."""
+    spaced: bool = False
+    """Whether the row works into spaces or gaps, so that stitches passed at its end are no left-overs."""
+    unit: tuple[str, int] = ("", 0)
+    steps: int = 0
+    faults: list[Fault] = field(default_factory=list)
+    repeats: list[RepeatFact] = field(default_factory=list)
+    passed: int = 0
+    left: bool = False
+    closed: bool = False
+    joined: bool = False
+    origin: int = 0
+    hooked: bool = False
+    """Whether the foundation chain has been entered from the hook."""
+
+    # --- places --------------------------------------------------------------------------------------------------
+
+    def tick(self, span: Span) -> None:
+        """Counts a step, so that no input runs for ever."""
+        self.steps += 1
+        if self.steps > LIMITS.steps:
+            raise Unknown(span, why="too many steps")
+
+    def remaining(self, wanted: Callable[[Cell], bool] = is_workable) -> int:
+        """How many wanted cells are left."""
+        return self.base.count(wanted, self.position)
+
+    def number(self, number: Number, span: Span) -> int:
+        """A number that has been worked out for this size."""
+        if not isinstance(number, int):
+            raise Unknown(span, why="a number is not known")
+        if number > LIMITS.number:
+            raise Unknown(span, why=f"the number {number:,} is larger than any pattern needs")
+        return number
+
+    def test(self, place: Place) -> Callable[[Cell], bool]:
+        """The test for a place, corners included."""
+        return corner_test(place, self.base) if place.what is What.CORNER else test_for(place)
+
+    def seek(self, place: Place, span: Span) -> int:
+        """The position of the next cell that the place means; raises `RanOut` or `NotFound`."""
+        test = self.test(place)
+        if place.what is What.STITCH and place.of is None:
+            found = self.base.find(test, self.position)
+            if found is None:
+                raise RanOut(span, what=place, left=0)
+            return found
+        found = self.base.find(test, self.position)
+        if found is None:
+            self._not_found(place, test, span)
+        assert found is not None
+        return found
+
+    def _not_found(self, place: Place, test: Callable[[Cell], bool], span: Span) -> None:
+        if self.base.find(test, 0) is not None or self.position >= self.base.length:
+            raise RanOut(span, what=place, left=0)
+        raise NotFound(span, wanted=describe(place), place=place)
+
+    def runs_of(self, place: Place, many: int, span: Span) -> None:
+        """Moves over `many` cells that the place means; `last` is then the last of them."""
+        test = self.test(place)
+        left = many
+        position = self.position
+        base = self.base
+        every = max(1, place.every)
+        while left:
+            found = base.find(test, position)
+            if found is None:
+                if base.find(test, 0) is None and base.length and self.position < base.length and place.of is not None:
+                    raise NotFound(span, wanted=describe(place), place=place)
+                raise RanOut(span, what=place, wanted=many, left=many - left)
+            _, number = base.at(found)
+            taken = min(left, number if every == 1 else 1)
+            position = found + taken
+            self.last = position - 1
+            if every > 1 and left > taken:
+                position = self._past(position, every - 1, test)
+            left -= taken
+        self.position = position
+        self.chain_inside = 0
+
+    def _past(self, position: int, many: int, test: Callable[[Cell], bool]) -> int:
+        for _ in range(many):
+            found = self.base.find(test, position)
+            if found is None:
+                return self.base.length
+            position = found + 1
+        return position
+
+    # --- making --------------------------------------------------------------------------------------------------
+
+    def close_chains(self) -> None:
+        """Chains made before a stitch become a space."""
+        if self.pending:
+            unit, size = self.unit
+            self.out.add(Cell("ch", SPACE, self.pending, unit))
+            self.pending = 0
+
+    def make(self, kind: str, number: int = 1, *, chains: int = 0) -> None:
+        """Adds stitches to what the row makes."""
+        self.close_chains()
+        if kind != "sl-st":
+            self.kind = base_kind(kind)
+        self.out.add(Cell(kind, STITCH, chains, self.unit[0]), number)
+
+    def made_kind(self, stitch: str, place: Place | None) -> str:
+        """The kind of stitch made: the post form for posts."""
+        if place is not None and place.loops in (Loops.FRONT_POST, Loops.BACK_POST):
+            post = post_stitch(stitch, "front" if place.loops is Loops.FRONT_POST else "back")
+            if post is not None:
+                return post.id
+        return stitch
+
+    def into(self, place: Place | None, span: Span) -> int:
+        """Goes to the place of one stitch or group and returns how many times it is worked (once for each place named)."""
+        if place is None:
+            return 1
+        self.tick(span)
+        handler = _GO.get(place.what)
+        if handler is not None:
+            return handler(self, place, span)
+        return self._plain(place, span)
+
+    def _plain(self, place: Place, span: Span) -> int:
+        if place.what in (What.SPACE, What.CORNER):
+            self.spaced = True
+        if place.which is Which.SAME:
+            self._same(span)
+            return 1
+        if place.within is not None:
+            return self._within(place, span)
+        if place.below:
+            raise Unknown(span, why="a stitch further down")
+        many = self.number(place.number, span)
+        if place.which is Which.FIRST:
+            return self._first(place, many, span)
+        if place.which is Which.LAST:
+            return self._last(place, many, span)
+        if place.which in (Which.EACH, Which.REST):
+            many = self.remaining(self.test(place)) if place.every == 1 else self._every(place)
+            if many == 0:
+                raise RanOut(span, what=place, wanted=1, left=0)
+            self.runs_of(place, many, span)
+            return many
+        if place.which is Which.NTH and place.nth:
+            self.runs_of(place, place.nth, span)
+            return 1
+        if place.which is Which.CENTER and place.of is not None:
+            return self._center_of_group(place, span)
+        if many == 0:
+            return 0
+        self.runs_of(place, many, span)
+        return many
+
+    def _every(self, place: Place) -> int:
+        return -(-self.remaining(self.test(place)) // place.every)
+
+    def _same(self, span: Span) -> None:
+        if self.last is None and not self.in_ring:
+            if self.base.length == 0:
+                raise NotFound(span, wanted="place worked into before", place=None)
+            self.last = 0
+            self.position = max(self.position, 1)
+
+    def _first(self, place: Place, many: int, span: Span) -> int:
+        test = self.test(place)
+        found = self.base.find(test, 0)
+        if found is None:
+            raise NotFound(span, wanted=describe(place), place=place)
+        if found < self.position and self.position > 1 and not self.flat:
+            self.closed = True
+            self.last = found
+            return 1
+        if found < self.position:
+            self.last = found
+            return 1
+        self.position = found
+        self.runs_of(place, many, span)
+        return many
+
+    def _last(self, place: Place, many: int, span: Span) -> int:
+        test = self.test(place)
+        total = self.base.count(test)
+        before = self.base.count(test, 0, self.position)
+        if total - before < many:
+            raise RanOut(span, what=place, wanted=many, left=total - before)
+        skipped = total - before - many
+        if skipped:
+            self.passed += skipped
+            self.runs_of(Place(place.what, of=place.of, chains=place.chains), skipped, span)
+        self.runs_of(Place(place.what, of=place.of, chains=place.chains), many, span)
+        return many
+
+    def _center_of_group(self, place: Place, span: Span) -> int:
+        assert place.of is not None
+        found = self.base.find(kind_test(place.of), self.position)
+        if found is None:
+            self._not_found(place, kind_test(place.of), span)
+        assert found is not None
+        cell, _ = self.base.at(found)
+        self.last = found + cell.size // 2
+        self.position = found + max(1, cell.size)
+        self.spaced = True
+        return 1
+
+    def _within(self, place: Place, span: Span) -> int:
+        """A stitch or space inside a group: "centre dc of next shell", "ch-2 sp of next shell"."""
+        outer = place.within
+        assert outer is not None
+        if place.what is What.SPACE and outer.what is What.STITCH and outer.which is Which.NEXT and outer.of is not None:
+            inner = kind_test(outer.of)
+        else:
+            inner = self.test(outer)
+        begin = self.last if outer.which is Which.SAME else self.base.find(inner, self.position)
+        if begin is None:
+            self._not_found(outer, inner, span)
+        assert begin is not None
+        cell, _ = self.base.at(begin)
+        size = max(1, cell.size)
+        test = test_for(Place(place.what, of=place.of, chains=place.chains))
+        hits = [p for p in range(begin, min(begin + size, self.base.length)) if test(self.base.at(p)[0])]
+        if not hits:
+            raise NotFound(span, wanted=describe(place), place=place)
+        index = {Which.FIRST: 0, Which.LAST: -1, Which.CENTER: len(hits) // 2}.get(place.which, (place.nth or 1) - 1)
+        if index >= len(hits):
+            raise NotFound(span, wanted=describe(place), place=place)
+        self.last = hits[index]
+        self.position = begin + size
+        self.spaced = True
+        return 1
+
+
+def _ring(worker: Worker, place: Place, span: Span) -> int:
+    if not worker.in_ring:
+        raise NotFound(span, wanted="ring", place=place)
+    return 1
+
+
+def _chain(worker: Worker, place: Place, span: Span) -> int:
+    """A chain of the foundation, or one chain of a chain space."""
+    if place.origin is not None:
+        return _from_hook(worker, place, span)
+    if worker.base.find(lambda c: c.sort == CHAIN, 0) is not None and place.within is None:
+        return worker._plain(place, span)
+    return _inside_space(worker, place, span)
+
+
+def _from_hook(worker: Worker, place: Place, span: Span) -> int:
+    nth = place.nth or 1
+    if not worker.hooked and worker.base.find(lambda c: c.sort == CHAIN, 0) is not None and nth > worker.position:
+        worker.hooked = True
+        if nth > worker.base.length:
+            raise RanOut(span, what=place, wanted=nth, left=worker.base.length)
+        worker.position = nth
+        worker.last = nth - 1
+        return 1
+    if worker.pending >= nth:
+        before = worker.pending - nth
+        worker.pending = before
+        worker.close_chains()
+        worker.out.add(Cell("picot", PICOT, nth, worker.unit[0]))
+        return 0
+    raise NotFound(span, wanted=f"{nth} chains before the hook", place=place)
+
+
+def _inside_space(worker: Worker, place: Place, span: Span) -> int:
+    """ "2nd ch of next ch-3 sp", "next ch" where the next cell is a space."""
+    outer = place.within or Place(What.SPACE)
+    worker.spaced = True
+    many = worker.number(place.number, span)
+    if place.which in (Which.NEXT, Which.EACH) and place.nth is None and place.within is None:
+        return _chains_one_by_one(worker, place, many, span)
+    if outer.which is Which.SAME and worker.last is not None:
+        return 1
+    found = worker.base.find(worker.test(outer), worker.position)
+    if found is None:
+        if worker.last is not None and worker.test(outer)(worker.base.at(worker.last)[0]):
+            return 1
+        worker._not_found(outer, worker.test(outer), span)
+    assert found is not None
+    length = worker.base.at(found)[0].chains
+    if place.nth is not None and place.nth > length:
+        raise NotFound(span, wanted=f"chain {place.nth} of a ch-{length} sp", place=place)
+    worker.last = found
+    worker.position = found + 1
+    return many
+
+
+def _chains_one_by_one(worker: Worker, place: Place, many: int, span: Span) -> int:
+    every = place.which is Which.EACH
+    found = worker.base.find(lambda c: c.sort == SPACE, max(0, worker.position - (1 if worker.chain_inside else 0)))
+    if found is None:
+        raise RanOut(span, what=place, wanted=many, left=0)
+    length = worker.base.at(found)[0].chains - worker.chain_inside
+    if every:
+        many = length
+    if many > length:
+        raise RanOut(span, what=place, wanted=many, left=length)
+    worker.chain_inside = worker.chain_inside + many if many < length else 0
+    worker.last = found
+    worker.position = found + 1
+    return many
+
+
+def _gap(worker: Worker, place: Place, span: Span) -> int:
+    worker.spaced = True
+    if place.which is Which.SAME:
+        return 1
+    many = worker.number(place.number, span)
+    if place.which is Which.EACH:
+        many = max(1, worker.remaining() - 1)
+    for _ in range(many):
+        if worker.position >= worker.base.length:
+            raise RanOut(span, what=place, wanted=many, left=0)
+        cell, _number = worker.base.at(worker.position)
+        step = cell.size - cell.part if cell.size and place.within is not None else 1
+        worker.last = worker.position
+        worker.position += max(1, step)
+    return many
+
+
+def _beginning_chain(worker: Worker, place: Place, span: Span) -> int:
+    """The top of the beginning chain: of this round where it closes it, of the row below as a row's last stitch."""
+    test = test_for(place)
+    found = worker.base.find(test, worker.position)
+    if found is None and not worker.flat and worker.out.made:
+        worker.closed = True
+        worker.last = 0
+        return 1
+    if found is None:
+        if worker.position < worker.base.length or worker.base.find(test, 0) is None:
+            raise NotFound(span, wanted="beginning chain that counts as a stitch", place=place)
+        raise RanOut(span, what=place, wanted=1, left=0)
+    skipped = worker.base.count(is_workable, worker.position, found)
+    worker.passed += skipped
+    worker.last = found
+    worker.position = found + 1
+    return 1
+
+
+def _marker(worker: Worker, place: Place, span: Span) -> int:
+    raise Unknown(span, why="a marked stitch")
+
+
+def _elsewhere(worker: Worker, place: Place, span: Span) -> int:
+    raise Unknown(span, why="an edge other than the last row")
+
+
+_GO: dict[What, Callable[[Worker, Place, Span], int]] = {
+    What.RING: _ring,
+    What.CHAIN: _chain,
+    What.GAP: _gap,
+    What.BEGINNING_CHAIN: _beginning_chain,
+    What.MARKER: _marker,
+    What.ROW_END: _elsewhere,
+    What.PIECE: _elsewhere,
+}
+
+
+def beginning_readings(chain: Chain, number: int, first_height: int | None, first_stitch: str | None) -> tuple[Counts, ...]:
+    """What a beginning chain may stand for where nobody says it, the likeliest first (heights of the stitch table)."""
+    options: list[Counts] = []
+    if first_height is not None and first_stitch is not None and stitches()[first_stitch].counts:
+        if number == first_height:
+            options += [Counts(first_stitch), Counts()]
+        elif number > first_height:
+            options += [Counts(first_stitch, number - first_height), Counts()]
+        else:
+            options += [Counts(), Counts(first_stitch)]
+    else:
+        options.append(Counts())
+    options.append(Counts(None, number))
+    return tuple(dict.fromkeys(options))
