@@ -49,6 +49,8 @@ class _Run:
     conventions: tuple[BeginningChain, ...]
     memo: Memo
     edge: Edge = Edge()
+    other: Edge | None = None
+    """What the last row would have left if its stated count were right, where it is not."""
     history: list[tuple[int | None, Row]] = field(default_factory=list)
     tainted: bool = False
     results: list[Worked1] = field(default_factory=list)
@@ -62,8 +64,28 @@ def work_part(
     run = _Run(document, part, size, values, definitions, document.beginning_chains, memo)
     for row in part.rows:
         if works(row, document, size):
-            _work_line(run, row)
+            _work_on_either(run, row)
     return tuple(run.results)
+
+
+def _work_on_either(run: _Run, row: Row) -> None:
+    """Works a line on what the last one made or, after a wrong count, on what it said, whichever the line fits."""
+    other = run.other
+    run.other = None
+    if other is None:
+        _work_line(run, row)
+        return
+    before = (run.edge, run.tainted, run.rows_done, len(run.results), len(run.history))
+    _work_line(run, row)
+    if not run.results[-1].quiet:
+        return
+    first = (run.edge, run.tainted, run.other, run.results[before[3] :])
+    del run.results[before[3] :], run.history[before[4] :]
+    run.edge, run.tainted, run.rows_done, run.other = other, before[1], before[2], None
+    _work_line(run, row)
+    if run.results[-1].quiet:
+        run.edge, run.tainted, run.other = first[:3]
+        run.results[before[3] :] = first[3]
 
 
 def _work_line(run: _Run, row: Row) -> None:
@@ -212,9 +234,11 @@ def _record(run: _Run, row: Row, outcome: Outcome | None, times: int, *, open_en
     elif made is not None and outcome is not None and outcome.edge.strip is not None:
         run.tainted = False
     run.results.append(Worked1(row, outcome, times, stated, False, quiet, open_end, run.rows_done))
-    if (wrong or mismatch or run.edge.strip is None) and stated:
-        taken = _from_stated(row, stated, outcome)
-        if taken is not None:
+    taken = _from_stated(row, stated, outcome) if stated and (wrong or mismatch or run.edge.strip is None) else None
+    if taken is not None:
+        if run.edge.strip is not None and mismatch and not wrong:
+            run.other = taken
+        else:
             run.edge = taken
     elif wrong and made is not None:
         run.edge = Edge(None, fresh=False, flat=run.edge.flat)

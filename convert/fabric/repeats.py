@@ -261,29 +261,53 @@ def _to_end(worker: Worker, step: Repeat, tail: tuple[Step, ...], do: Doer) -> N
     """All around or across: as many workings as fit, the last one cut short or changed where the row says so."""
     if worker.in_ring:
         raise Unknown(step.span, why="a repeat around a ring without a number")
-    ending = step.ending
-    last: tuple[Step, ...] = ()
-    if ending is not None:
-        last = step.steps[: ending.after] if ending.kind is EndingKind.AT else ending.steps
-    tail = last + tail
     fresh = save(worker)
     most = _as_many_as_fit(worker, step, do, None)
-    if not _demands(tail):
-        _cut_short(worker, step, tail, do)
+    lasts = _last_workings(step)
+    if not _demands(tail) and not any(_demands(last) for last in lasts):
+        if lasts == ((),):
+            _cut_short(worker, step, tail, do)
+        else:
+            do(worker, lasts[0])
         return
-    for fewer in range(0, min(_BACK, most) + 1):
-        restore(worker, fresh)
-        _forget_notes(worker, step)
-        _as_many_as_fit(worker, step, do, most - fewer)
-        before = save(worker)
-        if _tail_fits(worker, tail, do):
-            restore(worker, before)
+    for last in lasts:
+        if _fitted(worker, step, last, tail, do, fresh, most):
             do(worker, last)
             return
     restore(worker, fresh)
     _forget_notes(worker, step)
     _as_many_as_fit(worker, step, do, most)
-    do(worker, last)
+    do(worker, lasts[0])
+
+
+def _fitted(
+    worker: Worker, step: Repeat, last: tuple[Step, ...], tail: tuple[Step, ...], do: Doer, fresh: _Saved, most: int
+) -> bool:
+    """Whether some number of workings leaves just what `last` and the steps behind the repeat need; worked so far if so."""
+    for fewer in range(0, min(_BACK, most) + 1):
+        restore(worker, fresh)
+        _forget_notes(worker, step)
+        _as_many_as_fit(worker, step, do, most - fewer)
+        before = save(worker)
+        if _tail_fits(worker, last + tail, do):
+            restore(worker, before)
+            return True
+    return False
+
+
+def _last_workings(step: Repeat) -> tuple[tuple[Step, ...], ...]:
+    """How the last working may go, the likeliest first: the words say how it ends and leave open where that begins."""
+    ending = step.ending
+    if ending is None:
+        return ((),)
+    body = step.steps
+    if ending.kind is EndingKind.AT:
+        return (body[: ending.after],)
+    guess = max(0, len(body) - len(ending.steps))
+    if isinstance(body[-1], Chain) and isinstance(ending.steps[0], Chain):
+        return (body[:guess] + ending.steps, ending.steps)
+    order = dict.fromkeys((0, guess, *range(1, len(body))))
+    return tuple(body[:start] + ending.steps for start in order)
 
 
 def _forget_notes(worker: Worker, step: Repeat) -> None:

@@ -74,6 +74,8 @@ class Outcome:
     base: Strip | None = None
     reading: Reading = Reading()
     readings: int = 1
+    unusual: bool = False
+    """A beginning chain came out only in another than the usual reading."""
     why: str = ""
     unread: bool = False
 
@@ -104,7 +106,8 @@ def work_row(job: RowJob, edge: Edge) -> Outcome:
     for reading in readings[1:]:
         other = _work_in(job, edge, reading)
         if _comes_out(other, job):
-            return replace(other, readings=len(readings))
+            unusual = not reading.said and reading.counts != readings[0].counts
+            return replace(other, readings=len(readings), unusual=unusual)
     return replace(first, readings=len(readings))
 
 

@@ -257,9 +257,11 @@ class Worker:
             raise RanOut(span, what=place, wanted=many, left=total - before)
         skipped = total - before - many
         if skipped:
-            self.passed += skipped
             self.runs_of(Place(place.what, of=place.of, chains=place.chains), skipped, span)
+        start = self.position
         self.runs_of(Place(place.what, of=place.of, chains=place.chains), many, span)
+        if place.what is What.STITCH:
+            self.passed += skipped + self.base.count(is_workable, start, self.position) - many
         return many
 
     def _center_of_group(self, place: Place, span: Span) -> int:

@@ -1,0 +1,5 @@
+"""`python -m convert` is the command `tallyhook`."""
+
+from convert.cli import main
+
+raise SystemExit(main())

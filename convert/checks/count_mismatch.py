@@ -1,0 +1,66 @@
+"""A stated count that differs from what the row makes."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from convert.checks.check import Check, Facts, label_of, merged
+from convert.checks.repairs import repair_for
+from convert.checks.telling import below, body_span, in_size, repeat_story, size_ids
+from convert.document.numbers import number_for
+from convert.document.records import CountItem, CountKind
+from convert.fabric.counts import agrees, computed
+from convert.fabric.places import describe_strip
+from convert.findings import Finding, Severity
+
+CHECK = Check(
+    "count-mismatch",
+    Severity.ERROR,
+    "a stated count is not what the row makes",
+    """
+The row was executed stitch by stitch, in every size, and made another number than the count at its end says. Either the count is wrong
+or a number in the row is. The message says what the row below left, what the repeat takes and makes, and how often it fits.
+Groups such as shells may be counted as one or by their stitches, and chains may be counted or not: a count is right if one of the
+usual ways of counting gives it.
+""",
+    "Rnd 1: 6 sc in adjustable ring. (6 sc)\nRnd 2: 2 sc in each st around. (13 sc)",
+    "Rnd 1: 6 sc in adjustable ring. (6 sc)\nRnd 2: 2 sc in each st around. (12 sc)",
+)
+
+
+def find(facts: Facts) -> Iterator[Finding]:
+    """Every figure of a stated count that disagrees."""
+    return merged(_all(facts))
+
+
+def _all(facts: Facts) -> Iterator[Finding]:
+    for row, worked, size in facts.each_row():
+        outcome = worked.outcome
+        if outcome is None or outcome.made is None or outcome.faults or worked.open_end:
+            continue
+        for item in worked.stated:
+            if agrees(outcome.made, item, 0) is not False:
+                continue
+            stated, found = number_for(item.number, 0), computed(outcome.made, item)
+            noun = noun_of(item)
+            yield Finding(
+                CHECK.code,
+                CHECK.severity,
+                f"{label_of(row)} makes {found} {noun}{in_size(facts, size)}, but it says {stated}.",
+                body_span(row),
+                size_ids(facts, size),
+                expected=f"{stated} {noun}",
+                found=describe_strip(outcome.made),
+                because=" ".join(filter(None, (below(outcome), repeat_story(outcome)))),
+                hint=repair_for(facts, row, worked, size) or f"If the row is right, the count should be {found}.",
+                related=(item.span,),
+            )
+
+
+def noun_of(item: CountItem) -> str:
+    """What the figure counts, in words."""
+    if item.kind is CountKind.STITCH and item.of is not None:
+        return item.of
+    if item.kind is CountKind.SPACE:
+        return "spaces" if item.chains is None else f"ch-{item.chains} sps"
+    return {CountKind.CHAIN: "chains", CountKind.GROUP: "groups"}.get(item.kind, "sts")

@@ -1,0 +1,59 @@
+"""A step that finds no stitch left to go into."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from convert.checks.check import Check, Facts, label_of, merged
+from convert.checks.repairs import repair_for
+from convert.checks.telling import below, in_size, repeat_story, size_ids
+from convert.document.steps import Place
+from convert.fabric.places import describe
+from convert.findings import Finding, Severity
+
+CHECK = Check(
+    "out-of-stitches",
+    Severity.ERROR,
+    "the stitches of the last row end before the row does",
+    """
+The row asks for more stitches, chains or spaces than the row below has. The message names the step that ran out, and in a repeat
+which time around it was.
+""",
+    "Rnd 1: 6 sc in adjustable ring. (6 sc)\nRnd 2: [Sc in next st, 2 sc in next st] 4 times.",
+    "Rnd 1: 6 sc in adjustable ring. (6 sc)\nRnd 2: [Sc in next st, 2 sc in next st] 3 times.",
+)
+
+
+def find(facts: Facts) -> Iterator[Finding]:
+    """Steps that ran out of places."""
+    return merged(_all(facts))
+
+
+def _all(facts: Facts) -> Iterator[Finding]:
+    for row, worked, size in facts.each_row():
+        outcome = worked.outcome
+        for fault in outcome.faults if outcome is not None else ():
+            if fault.code != CHECK.code or outcome is None:
+                continue
+            place = fault.facts.get("what")
+            what = describe(place) if isinstance(place, Place) else "stitch"
+            wanted, left = fault.facts.get("wanted", 1), fault.facts.get("left", 0)
+            time = fault.facts.get("time")
+            when = f", the {_ordinal(int(str(time)))} time around of {fault.facts.get('times')}" if time else ""
+            yield Finding(
+                CHECK.code,
+                CHECK.severity,
+                f"{label_of(row)} runs out of stitches{in_size(facts, size)} at this step{when}.",
+                fault.span,
+                size_ids(facts, size),
+                expected=f"{wanted} more ({what})",
+                found=f"{left} left",
+                because=" ".join(filter(None, (below(outcome), repeat_story(outcome)))),
+                hint=repair_for(facts, row, worked, size) or "Take a stitch out of the row, work the repeat less often, or correct the row below.",
+            )
+
+
+def _ordinal(number: int) -> str:
+    from convert.instructions.writing import ordinal
+
+    return ordinal(number)

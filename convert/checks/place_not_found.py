@@ -1,0 +1,52 @@
+"""A step that names a place which the last row does not have."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from convert.checks.check import Check, Facts, label_of, merged
+from convert.checks.telling import below, in_size, size_ids
+from convert.fabric.places import describe_strip
+from convert.findings import Finding, Severity
+
+CHECK = Check(
+    "place-not-found",
+    Severity.ERROR,
+    "the row names a stitch or space that is not there",
+    """
+The step says where it goes ("in next ch-3 sp", "in each dc"), and the row below has no such place left or none at all. The
+message says what the row below does have.
+""",
+    "Rnd 1: Ch 4, join with sl st to form a ring.\n"
+    "Rnd 2: Ch 3 (counts as dc), dc in ring, ch 2, [2 dc in ring, ch 2] 3 times, join.\n"
+    "Rnd 3: Sl st in next dc, sl st in next ch-3 sp, ch 1, 3 sc in same sp.",
+    "Rnd 1: Ch 4, join with sl st to form a ring.\n"
+    "Rnd 2: Ch 3 (counts as dc), dc in ring, ch 2, [2 dc in ring, ch 2] 3 times, join.\n"
+    "Rnd 3: Sl st in next dc, sl st in next ch-2 sp, ch 1, 3 sc in same sp, 3 sc in each of next 3 ch-2 sps.",
+)
+
+
+def find(facts: Facts) -> Iterator[Finding]:
+    """Places that are not there."""
+    return merged(_all(facts))
+
+
+def _all(facts: Facts) -> Iterator[Finding]:
+    for row, worked, size in facts.each_row():
+        outcome = worked.outcome
+        for fault in outcome.faults if outcome is not None else ():
+            if fault.code != CHECK.code or outcome is None:
+                continue
+            wanted = str(fault.facts.get("wanted"))
+            there = describe_strip(outcome.base) if outcome.base is not None else "nothing"
+            yield Finding(
+                CHECK.code,
+                CHECK.severity,
+                f"{label_of(row)} works into a {wanted}{in_size(facts, size)}, but there is none.",
+                fault.span,
+                size_ids(facts, size),
+                expected=wanted,
+                found=there,
+                because=below(outcome),
+                hint="Name a place that the row below has, or correct the row below.",
+            )

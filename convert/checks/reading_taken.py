@@ -1,0 +1,58 @@
+"""A beginning chain whose meaning the text leaves open and the stitches tell."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from convert.checks.check import Check, Facts, label_of, merged
+from convert.checks.telling import body_span
+from convert.document.steps import Counts
+from convert.fabric.parts import Worked1
+from convert.findings import Finding, Severity
+
+CHECK = Check(
+    "reading-taken",
+    Severity.NOTE,
+    "what a beginning chain counts as was told by the stitches, not by the text",
+    """
+A beginning chain stands for a stitch, for a stitch and a space, or for nothing. Where the text does not say, the reading that is usual
+for its height is taken; if only another reading makes the row come out, that one is taken and noted here. Say once what
+the beginning chains count as, and nobody has to guess.
+""",
+    "Row 1: Ch 11, sc in 2nd ch from hook and in each ch across, turn. (10 sc)\n"
+    "Row 2: Ch 3, dc in first st and in each st across. (10 dc)",
+    "Row 1: Ch 11, sc in 2nd ch from hook and in each ch across, turn. (10 sc)\n"
+    "Row 2: Ch 3 (does not count as st), dc in first st and in each st across. (10 dc)",
+)
+
+
+def find(facts: Facts) -> Iterator[Finding]:
+    """Rows that came out only in another than the usual reading."""
+    return merged(_all(facts))
+
+
+def _all(facts: Facts) -> Iterator[Finding]:
+    for row, worked, _size in facts.each_row():
+        outcome = worked.outcome
+        if not _unusual(worked) or outcome is None or outcome.reading.counts is None:
+            continue
+        yield Finding(
+            CHECK.code,
+            CHECK.severity,
+            f"The beginning chain of {label_of(row)} was taken as {_words(outcome.reading.counts)}: only so the row comes out.",
+            body_span(row),
+            found=_words(outcome.reading.counts),
+            hint="Say what it counts as, in the row or once for the whole pattern.",
+        )
+
+
+def _unusual(worked: Worked1) -> bool:
+    outcome = worked.outcome
+    return outcome is not None and outcome.unusual and not outcome.faults
+
+
+def _words(counts: Counts) -> str:
+    if counts.stitch is None:
+        return "no stitch" if not counts.chains else f"a ch-{counts.chains} sp"
+    stitch = "a stitch" if counts.stitch == "st" else counts.stitch
+    return stitch if not counts.chains else f"{stitch} and ch {counts.chains}"

@@ -1,0 +1,69 @@
+"""Row numbers that are missing, stand twice, or go backwards."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from convert.checks.check import Check, Facts, label_of, merged
+from convert.checks.telling import in_size, size_ids
+from convert.document.records import Document, Part, Row, works
+from convert.findings import Finding, Severity
+
+CHECK = Check(
+    "row-numbers",
+    Severity.ERROR,
+    "the numbers of rows or rounds do not follow on",
+    """
+In each part the rows are numbered on from the first, in every size that works them. A number that is missing may be a row that was lost,
+one that stands twice may be a row that was copied. A part that begins anew at 1 is taken as a new piece of work.
+""",
+    "Rnd 1: 6 sc in adjustable ring. (6 sc)\nRnd 3: 2 sc in each st around. (12 sc)",
+    "Rnd 1: 6 sc in adjustable ring. (6 sc)\nRnd 2: 2 sc in each st around. (12 sc)",
+)
+
+
+def find(facts: Facts) -> Iterator[Finding]:
+    """Numbers that do not follow on, size by size."""
+    return merged(_all(facts))
+
+
+def _all(facts: Facts) -> Iterator[Finding]:
+    for part in facts.document.parts:
+        for size in range(facts.document.size_count):
+            yield from _in_part(facts, part, size)
+
+
+def _numbered(part: Part, document: Document, size: int) -> list[Row]:
+    return [r for r in part.rows if r.label.numbers and not r.label.continued and works(r, document, size)]
+
+
+def _in_part(facts: Facts, part: Part, size: int) -> Iterator[Finding]:
+    last = 0
+    expected_any = True
+    other_rows = _open_rows(part)
+    for row in _numbered(part, facts.document, size):
+        first = row.label.numbers[0]
+        if first == 1 or expected_any or row.label.rest:
+            last, expected_any = row.label.numbers[-1], False
+            continue
+        if first != last + 1 and not (first > last and other_rows):
+            yield _finding(facts, row, first, last, size)
+        last = max(last, row.label.numbers[-1])
+
+
+def _open_rows(part: Part) -> bool:
+    """Whether lines without numbers may stand for rows that are counted on ("Rep Rnds 4 and 5 ...")."""
+    return any(not row.label.numbers for row in part.rows[1:])
+
+
+def _finding(facts: Facts, row: Row, first: int, last: int, size: int) -> Finding:
+    noun = "Rnd" if row.label.kind.is_round else "Row"
+    if first <= last:
+        message = f"{label_of(row)} comes after {noun} {last}{in_size(facts, size)}."
+        hint = f"Number it {noun} {last + 1}, or take it out if it is a copy."
+    else:
+        missing = f"{noun} {last + 1}" if first == last + 2 else f"{noun}s {last + 1}-{first - 1}"
+        message = f"{missing} {'is' if first == last + 2 else 'are'} missing before {label_of(row)}{in_size(facts, size)}."
+        hint = "Add what is missing, or number the rows on."
+    span = row.label.span
+    return Finding(CHECK.code, CHECK.severity, message, span, size_ids(facts, size), f"{noun} {last + 1}", label_of(row), hint=hint)

@@ -1,0 +1,50 @@
+"""Stitches of the last row that a row neither works, skips nor leaves on purpose."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from convert.checks.check import Check, Facts, label_of, merged
+from convert.checks.repairs import repair_for
+from convert.checks.telling import below, body_span, in_size, repeat_story, size_ids
+from convert.findings import Finding, Severity
+
+CHECK = Check(
+    "stitches-left-over",
+    Severity.ERROR,
+    "the row ends before the stitches of the last row do",
+    """
+At the end of a row every stitch of the row below must have been worked, skipped, or left on purpose ("leave last 6 sts
+unworked"). Here some are left and the text says nothing of them: a repeat too few, a number too small, or a multiple that
+does not divide the stitches of this size.
+""",
+    "Rnd 1: 6 sc in adjustable ring. (6 sc)\nRnd 2: Sc in next 5 sts.",
+    "Rnd 1: 6 sc in adjustable ring. (6 sc)\nRnd 2: Sc in next 6 sts.",
+)
+
+
+def find(facts: Facts) -> Iterator[Finding]:
+    """Rows with something left over."""
+    return merged(_all(facts))
+
+
+def _all(facts: Facts) -> Iterator[Finding]:
+    for row, worked, size in facts.each_row():
+        outcome = worked.outcome
+        for fault in outcome.faults if outcome is not None else ():
+            if fault.code != CHECK.code or outcome is None:
+                continue
+            left = int(str(fault.facts["left"]))
+            what = "chain space" if fault.facts["what"] == "spaces" else "stitch"
+            plural = {"stitch": "stitches", "chain space": "chain spaces"}[what] if left != 1 else what
+            yield Finding(
+                CHECK.code,
+                CHECK.severity,
+                f"{label_of(row)} leaves {left} {plural} of the row below unworked{in_size(facts, size)}.",
+                body_span(row),
+                size_ids(facts, size),
+                expected="every stitch worked, skipped or left on purpose",
+                found=f"{left} left over",
+                because=" ".join(filter(None, (below(outcome), repeat_story(outcome)))),
+                hint=repair_for(facts, row, worked, size) or "Work them, or say that they are skipped or left unworked.",
+            )

@@ -1,0 +1,47 @@
+"""How messages tell what happened in a row: what the last row left, what a repeat takes and makes."""
+
+from __future__ import annotations
+
+from convert.checks.check import Facts
+from convert.document.records import Row
+from convert.fabric.cells import CHAIN
+from convert.fabric.places import describe_strip
+from convert.fabric.rows import Outcome
+from convert.source import NOWHERE, Span
+
+
+def in_size(facts: Facts, size: int) -> str:
+    """ " in size M" where there are sizes."""
+    name = facts.size_name(size)
+    return f" in size {name}" if name and facts.document.size_count > 1 else ""
+
+
+def size_ids(facts: Facts, size: int) -> tuple[str, ...]:
+    """The size's id as a finding holds it."""
+    id = facts.size_id(size)
+    return (id,) if id else ()
+
+
+def below(outcome: Outcome) -> str:
+    """ "The row below has 30 sc." """
+    base = outcome.base
+    if base is None or base.length == 0:
+        return ""
+    foundation = all(cell.sort == CHAIN for loop in base.loops for cell, _ in loop.runs)
+    return f"The {'foundation chain' if foundation else 'row below'} has {describe_strip(base)}."
+
+
+def repeat_story(outcome: Outcome) -> str:
+    """How the row's repeats came out."""
+    parts = []
+    for fact in outcome.repeats[:3]:
+        times = "once" if fact.times == 1 else f"{fact.times} times"
+        if fact.takes:
+            parts.append(f"The repeat takes {fact.takes}, is worked {times} and makes {fact.makes} each time.")
+    return " ".join(parts)
+
+
+def body_span(row: Row) -> Span:
+    """The stretch of the instructions, without label and count."""
+    spans = [step.span for step in row.steps if step.span != NOWHERE]
+    return spans[0].to(max(spans, key=lambda s: (s.end_line, s.end_column))) if spans else row.span

@@ -1,0 +1,64 @@
+"""Steps with words that are not understood: where they stand, and the stretch of the text that one word of them takes."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from difflib import get_close_matches
+
+from convert.checks.check import Facts
+from convert.document.records import Document, Row, TermSystem
+from convert.document.steps import Group, Repeat, Step, Verbatim
+from convert.instructions.lexicon import Lexeme, lexemes
+from convert.source import Span
+from convert.terms.naming import write_prose
+from convert.trade.stitches import stitches
+
+
+def unread_steps(facts: Facts) -> Iterator[tuple[Row, Verbatim]]:
+    """Every step whose words are not understood."""
+    for part in facts.document.parts:
+        for row in part.rows:
+            for step in _verbatims(row.steps):
+                yield row, step
+
+
+def _verbatims(steps: tuple[Step, ...]) -> Iterator[Verbatim]:
+    for step in steps:
+        if isinstance(step, Verbatim) and not step.inert:
+            yield step
+        elif isinstance(step, Group | Repeat):
+            yield from _verbatims(step.steps)
+            if isinstance(step, Repeat) and step.ending is not None:
+                yield from _verbatims(step.ending.steps)
+
+
+def misspelt(step: Verbatim, document: Document) -> tuple[str, str, Span] | None:
+    """The first word of the step that looks like a misspelt abbreviation, the nearest known one, and where it stands."""
+    text = write_prose(step.words, document.written, document.specials)
+    for lexeme in lexemes(text, document.written, document.specials):
+        if lexeme.kind == "unknown" and 2 <= len(lexeme.text) <= 7 and lexeme.text.isalnum():
+            near = _nearest(lexeme.id, document)
+            if near:
+                return lexeme.text, near, _span(step, lexeme)
+    return None
+
+
+def _span(step: Verbatim, lexeme: Lexeme) -> Span:
+    span = step.span
+    if span.line != span.end_line:
+        return span
+    return Span(span.line, span.column + lexeme.start, span.line, span.column + lexeme.end)
+
+
+def _nearest(word: str, document: Document) -> str:
+    near = get_close_matches(word, known_abbreviations(document), n=1, cutoff=0.65)
+    return near[0] if near else ""
+
+
+def known_abbreviations(document: Document) -> list[str]:
+    """The abbreviations that the document's rows may use, its own first."""
+    system = TermSystem(document.written)
+    trade = [s.names(system).abbreviation for s in stitches().values() if " " not in s.names(system).abbreviation]
+    togs = [f"{s.names(system).abbreviation}{n}tog" for s in stitches().values() if s.legs for n in (2, 3)]
+    words = ["join", "turn", "skip", "miss", "next", "each", "around", "across", "repeat", "work"]
+    return [s.abbreviation for s in document.specials if s.abbreviation] + trade + togs + words

@@ -1,0 +1,233 @@
+"""The command line: arguments in, library calls, results on standard output, messages on standard error, a status out.
+
+This is the only module that prints, ends the program or reads the environment. What only one command needs is imported
+by that command, so that `check` starts without the libraries that make pages.
+"""
+
+from __future__ import annotations
+
+import io
+import os
+import sys
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
+from pathlib import Path
+from typing import TYPE_CHECKING, TextIO
+
+from convert.arguments import WrongUsage, nearest, parse
+from convert.document.read import ReadOptions
+from convert.document.records import TermSystem
+from convert.errors import OutputRefused, PatternError
+from convert.examine import STDIN, Examined, examine, unread
+from convert.exporters.findings_text import COLOUR, PLAIN, Paint, write_findings, write_summary
+from convert.files import PatternFile, find_files, kind_of, write_file
+from convert.findings import Severity
+from convert.source import Source
+
+if TYPE_CHECKING:
+    import argparse
+
+CLEAN, FOUND, REFUSED = 0, 1, 2
+"""Exit statuses: nothing to complain about; errors found in a pattern; wrong usage or unreadable input."""
+
+
+def _status(one: Examined, strict: bool) -> int:
+    """The exit status that a file asks for."""
+    grave = {Severity.ERROR, Severity.WARNING} if strict else {Severity.ERROR}
+    if not one.readable:
+        return REFUSED
+    return FOUND if any(finding.severity in grave for finding in one.findings) else CLEAN
+
+
+def main(argv: Sequence[str] | None = None) -> int:
+    """Runs one command and returns the exit status. Never raises for what a user or a file did."""
+    _prepare_streams()
+    status = REFUSED
+    try:
+        arguments = parse(sys.argv[1:] if argv is None else argv)
+        status = _run(arguments)
+        sys.stdout.flush()
+    except PatternError as error:
+        _say(f"tallyhook: {error.message}" + (f"\n{error.hint}" if error.hint else ""))
+        return REFUSED
+    except BrokenPipeError:
+        # Whoever read the results has gone. What is still buffered has nowhere to go.
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+    except KeyboardInterrupt:
+        return 130
+    except SystemExit as asked:  # argparse ends so after --help
+        return int(asked.code or 0)
+    return status
+
+
+def _run(arguments: argparse.Namespace) -> int:
+    if arguments.version:
+        from importlib.metadata import version  # noqa: PLC0415 - slow to import, and rarely asked for
+
+        print(f"tallyhook {version('tallyhook')}")
+        return CLEAN
+    commands = {"check": _check, "convert": _convert, "grade": _grade, "explain": _explain, "schema": _schema}
+    return commands[arguments.command](arguments)
+
+
+# ---------------------------------------------------------------- commands
+
+
+def _check(arguments: argparse.Namespace) -> int:
+    from convert.exporters.report_json import FileReport, write_report  # noqa: PLC0415 - for this command alone
+
+    done: list[Examined] = []
+    for one in _examine_all(arguments):
+        if arguments.format == "text":
+            _show(one, sys.stdout if one.readable else sys.stderr)
+        done.append(replace(one, source=Source(one.source.name, "")))
+    proofs = [one.checked.proof if one.checked else None for one in done]
+    findings = [finding for one in done for finding in one.findings]
+    if arguments.format == "json":
+        titles = [one.checked.document.title if one.checked and one.checked.document else "" for one in done]
+        reports = [
+            FileReport(one.source.name, title, one.findings, proof)
+            for one, title, proof in zip(done, titles, proofs, strict=True)
+        ]
+        _put(write_report(reports))
+    else:
+        _put(write_summary(len(done), findings, [proof.understood for proof in proofs if proof]))
+    return max((_status(one, arguments.strict) for one in done), default=REFUSED)
+
+
+def _convert(arguments: argparse.Namespace) -> int:
+    from convert.publish import Edition, form_of, publish  # noqa: PLC0415 - for this command alone
+
+    form = arguments.to or form_of(arguments.output)
+    one = _examine_one(arguments)
+    if one.checked is None or not one.readable:
+        _show(one, sys.stderr)
+        return REFUSED
+    terms = arguments.terms and TermSystem(arguments.terms)
+    size = None if arguments.size.lower() == "all" else arguments.size
+    edition = Edition(form, terms, size, arguments.paper or "", os.environ)
+    status = _status(one, arguments.strict)
+    if status != CLEAN and edition.is_page and not arguments.draft:
+        _show(one, sys.stderr)
+        _say("tallyhook: nothing was written, since the pattern has errors; --draft writes it all the same")
+        return status
+    written = publish(one.checked, edition)
+    one = replace(one, findings=(*one.findings, *written.findings))
+    _show(one, sys.stderr)
+    _deliver(arguments, written.data)
+    return _status(one, arguments.strict)
+
+
+def _deliver(arguments: argparse.Namespace, data: bytes) -> None:
+    if arguments.output == "-":
+        sys.stdout.flush()
+        sys.stdout.buffer.write(data)
+        return
+    try:
+        write_file(Path(arguments.output), data, never=() if arguments.file == "-" else (Path(arguments.file),))
+    except OutputRefused as error:
+        raise OutputRefused(f"{arguments.output}: {error.message}", hint=error.hint) from error
+
+
+def _grade(arguments: argparse.Namespace) -> int:
+    from convert.exporters.grading_text import write_grading  # noqa: PLC0415 - for this command alone
+
+    one = _examine_one(arguments)
+    _show(one, sys.stderr)
+    if one.checked and one.checked.document and one.checked.grading:
+        _put(write_grading(one.checked.document, one.checked.grading))
+    return _status(one, arguments.strict)
+
+
+def _explain(arguments: argparse.Namespace) -> int:
+    from convert.checks import registry  # noqa: PLC0415 - for this command alone
+    from convert.exporters.explanation_text import write_codes, write_explanation  # noqa: PLC0415 - likewise
+
+    known = registry()
+    if arguments.code is None:
+        _put(write_codes(known.values()))
+        return CLEAN
+    if arguments.code not in known:
+        hint = nearest(arguments.code, list(known)) or "`tallyhook explain` lists the codes."
+        raise WrongUsage(f'no finding has the code "{arguments.code}"', hint=hint)
+    _put(write_explanation(known[arguments.code]))
+    return CLEAN
+
+
+def _schema(arguments: argparse.Namespace) -> int:
+    from convert.trade.tables import folder, read_data  # noqa: PLC0415 - for this command alone
+
+    ending = ".schema.json"
+    names = sorted(f.name.removesuffix(ending) for f in folder("schema").iterdir() if f.name.endswith(ending))
+    if arguments.name is None:
+        _put("".join(f"{name}\n" for name in names))
+        return CLEAN
+    if arguments.name not in names:
+        hint = nearest(arguments.name, names) or f"Schemas: {', '.join(names)}"
+        raise WrongUsage(f'there is no schema "{arguments.name}"', hint=hint)
+    _put(read_data(arguments.name + ending, under="schema"))
+    return CLEAN
+
+
+# ---------------------------------------------------------------- reading
+
+
+def _examine_all(arguments: argparse.Namespace) -> Iterator[Examined]:
+    options = ReadOptions(terms=arguments.terms and TermSystem(arguments.terms))
+    seen: set[Path] = set()
+    for name in arguments.files:
+        try:
+            files = (STDIN,) if name == "-" else find_files(name)
+        except PatternError as error:
+            yield unread(Source(name, ""), error)
+            continue
+        for file in files:
+            one = None if file.path in seen else examine(file, arguments.kind, options, _stdin)
+            seen.add(file.path)
+            if one and one.passed_over:
+                _say(f"{one.source.name}: passed over, there is no row of a pattern in it")
+            elif one:
+                yield one
+
+
+def _examine_one(arguments: argparse.Namespace) -> Examined:
+    name = arguments.file
+    if name != "-" and Path(name).is_dir():
+        raise WrongUsage(f"{name} is a folder", hint="Name one pattern in it. (`tallyhook check` reads whole folders.)")
+    file = STDIN if name == "-" else PatternFile(Path(name), kind_of(name), named=True)
+    return examine(file, arguments.kind, ReadOptions(), _stdin)
+
+
+def _stdin(most: int) -> bytes:
+    return sys.stdin.buffer.read(most)
+
+
+# ---------------------------------------------------------------- printing
+
+
+def _prepare_streams() -> None:
+    for stream in (sys.stdout, sys.stderr):
+        if isinstance(stream, io.TextIOWrapper):
+            stream.reconfigure(encoding="utf-8", errors="backslashreplace", newline="\n")
+
+
+def _put(text: str) -> None:
+    sys.stdout.write(text)
+
+
+def _say(text: str) -> None:
+    print(text, file=sys.stderr)
+
+
+def _show(one: Examined, stream: TextIO) -> None:
+    stream.write(write_findings(one.source, one.findings, _paint(stream)))
+    stream.flush()
+
+
+def _paint(stream: TextIO) -> Paint:
+    plain = os.environ.get("NO_COLOR") or os.environ.get("TERM") == "dumb" or not stream.isatty()
+    return PLAIN if plain else COLOUR
+
+
+if __name__ == "__main__":
+    sys.exit(main())

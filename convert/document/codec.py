@@ -1,0 +1,291 @@
+"""The neutral form of a document: plain data for every record and step, exact both ways.
+
+The form follows the records by one set of rules, so that a new field needs no line here: a key is the field's name with
+hyphens, what has its default is left out, a step or row names its `kind`, and the places in the author's text stay behind.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import MISSING, Field, dataclass, fields, is_dataclass
+from decimal import Decimal
+from enum import StrEnum
+from functools import cache
+from types import MappingProxyType, NoneType, UnionType
+from typing import Any, Union, get_args, get_origin, get_type_hints
+
+from convert.document import records, steps
+from convert.document.json_text import JsonText, Plain
+from convert.document.lengths import Length
+from convert.document.located import Located
+from convert.document.numbers import Formula, Number, PerSize
+from convert.document.prose import Prose, Term
+from convert.document.records import Document, Extra, Measure, NamedNumber
+
+STEP_NAMES = MappingProxyType(
+    {
+        "work": steps.Work,
+        "group": steps.Group,
+        "chain": steps.Chain,
+        "slip": steps.Slip,
+        "decrease": steps.Decrease,
+        "skip": steps.Skip,
+        "repeat": steps.Repeat,
+        "join": steps.Join,
+        "turn": steps.Turn,
+        "fasten-off": steps.FastenOff,
+        "change-colour": steps.ChangeColour,
+        "marker": steps.Marker,
+        "begin": steps.Begin,
+        "again": steps.Again,
+        "verbatim": steps.Verbatim,
+    }
+)
+"""Every kind of step by the name that its `kind` has in the data."""
+
+ITEM_NAMES = MappingProxyType({"row": records.Row, "remark": records.Remark})
+"""What a part holds, by the name that its `kind` has in the data."""
+
+_KEYS: MappingProxyType[tuple[type, str], str] = MappingProxyType({(Document, "specials"): "special-stitches"})
+_TYPES: MappingProxyType[tuple[type, str], Any] = MappingProxyType({(steps.Until, "length"): Length | None})
+_FIRST = ("format", "id", "title")
+
+
+class CodecError(ValueError):
+    """Data that is no document. Data that the schema has passed never raises it."""
+
+
+@dataclass(frozen=True, slots=True)
+class Coder:
+    """How values of one type become data and come back."""
+
+    encode: Callable[[Any], Plain]
+    decode: Callable[[Located], Any]
+
+
+@dataclass(frozen=True, slots=True)
+class _Key:
+    """One field of a record: its name, its key in the data, its coder and its default."""
+
+    name: str
+    key: str
+    coder: Coder
+    default: Any
+    """The value of a field that the data leave out; `MISSING` if it must be there."""
+
+
+def encode(document: Document) -> dict[str, Plain]:
+    """The document as plain data, in the order of the schema."""
+    return encode_record(document)
+
+
+def decode(data: Located) -> Document:
+    """The document in data that the schema has passed; raises `CodecError` for other data."""
+    document: Document = _record(Document).decode(data)
+    return document
+
+
+def encode_record(value: Any) -> dict[str, Plain]:
+    """Any record of the document as plain data."""
+    kind: type = type(value)
+    data: Plain = _record(kind).encode(value)
+    assert isinstance(data, dict)
+    return data
+
+
+def decode_record(kind: type, data: Located) -> Any:
+    """A record of the given kind from data that the schema has passed."""
+    return _record(kind).decode(data)
+
+
+def keys_of(kind: type) -> tuple[str, ...]:
+    """Every key that the data of a record may have, apart from `kind` and `x-` keys."""
+    return tuple(key.key for key in _record_keys(kind))
+
+
+@cache
+def _record_keys(kind: type) -> tuple[_Key, ...]:
+    hints = get_type_hints(kind)
+    found = []
+    for field in fields(kind):
+        if field.name in ("span", "spans", "extra") or field.name.startswith("said"):
+            continue
+        hint = _TYPES.get((kind, field.name), hints[field.name])
+        key = _KEYS.get((kind, field.name), field.name.replace("_", "-"))
+        found.append(_Key(field.name, key, _coder(hint), _default(field)))
+    if kind is Document:
+        found.sort(key=lambda key: _FIRST.index(key.key) if key.key in _FIRST else len(_FIRST))
+    return tuple(found)
+
+
+def _default(field: Field[Any]) -> Any:
+    if field.default is not MISSING:
+        return field.default
+    return MISSING if field.default_factory is MISSING else field.default_factory()
+
+
+@cache
+def _has(kind: type, name: str) -> bool:
+    return any(field.name == name for field in fields(kind))
+
+
+@cache
+def _record(kind: type) -> Coder:
+    name = next((n for n, k in (*STEP_NAMES.items(), *ITEM_NAMES.items()) if k is kind), None)
+
+    def encode(value: Any) -> Plain:
+        data: dict[str, Plain] = {} if name is None else {"kind": name}
+        for key in _record_keys(kind):
+            found = getattr(value, key.name)
+            if key.default is MISSING or found != key.default or key.key == "format":
+                data[key.key] = key.coder.encode(found)
+        if _has(kind, "extra"):
+            data.update((extra.key, JsonText(extra.value)) for extra in value.extra)
+        return data
+
+    def decode(data: Located) -> Any:
+        given: dict[str, Any] = {}
+        for key in _record_keys(kind):
+            found = data.get(key.key)
+            if found is not None:
+                given[key.name] = key.coder.decode(found)
+            elif key.default is MISSING:
+                raise CodecError(f"{kind.__name__} lacks {key.key!r}")
+        if _has(kind, "extra"):
+            given["extra"] = tuple(Extra(name, text) for name, text in data.extras())
+        if _has(kind, "span"):
+            given["span"] = data.span
+        if _has(kind, "spans"):
+            given["spans"] = {name: item.span for name, item in data.mapping.items()}
+        return kind(**given)
+
+    return Coder(encode, decode)
+
+
+def _by_kind(names: MappingProxyType[str, type]) -> Coder:
+    def decode(data: Located) -> Any:
+        kind = data.get("kind")
+        found = names.get(kind.words) if kind else None
+        if found is None:
+            raise CodecError(f"no kind {kind.words if kind else None!r}")
+        return _record(found).decode(data)
+
+    return Coder(encode_record, decode)
+
+
+def _coder(hint: Any) -> Coder:
+    if hint == Number:
+        return Coder(_encode_number, _decode_number)
+    if hint == Prose:
+        return Coder(_encode_prose, _decode_prose)
+    if hint == steps.Step:
+        return _by_kind(STEP_NAMES)
+    if hint == records.Row | records.Remark:
+        return _by_kind(ITEM_NAMES)
+    if get_origin(hint) in (Union, UnionType):
+        return _optional(hint)
+    if get_origin(hint) is tuple:
+        return _tuple(get_args(hint)[0])
+    if isinstance(hint, type) and issubclass(hint, StrEnum):
+        return Coder(lambda value: str(value), lambda data: hint(data.words))
+    if hint in (str, int, bool, Decimal):
+        return _SCALARS[hint]
+    if is_dataclass(hint) and isinstance(hint, type):
+        return Coder(encode_record, lambda data: _record(hint).decode(data))
+    raise TypeError(f"no rule for {hint}")
+
+
+def _optional(hint: Any) -> Coder:
+    kinds = [kind for kind in get_args(hint) if kind is not NoneType]
+    inner = _coder(Number if len(kinds) > 1 else kinds[0])
+    return Coder(
+        lambda value: None if value is None else inner.encode(value),
+        lambda data: None if data.value is None else inner.decode(data),
+    )
+
+
+def _tuple(hint: Any) -> Coder:
+    if hint is Measure:
+        return _map(Measure, "length", _coder(Length))
+    if hint is NamedNumber:
+        return _map(NamedNumber, "value", _coder(int))
+    inner = _coder(hint)
+    return Coder(
+        lambda value: [inner.encode(item) for item in value],
+        lambda data: tuple(inner.decode(item) for item in data.items),
+    )
+
+
+def _map(kind: type, value_name: str, inner: Coder) -> Coder:
+    """Named values are written as a mapping; a name that stands twice has no place there."""
+
+    def encode(value: tuple[Any, ...]) -> Plain:
+        data = {item.name: inner.encode(getattr(item, value_name)) for item in value}
+        if len(data) != len(value):
+            raise CodecError("a name stands twice")
+        return data
+
+    def decode(data: Located) -> tuple[Any, ...]:
+        return tuple(kind(name, inner.decode(item)) for name, item in data.mapping.items())
+
+    return Coder(encode, decode)
+
+
+def _decode_int(data: Located) -> int:
+    if not isinstance(data.value, int) or isinstance(data.value, bool):
+        raise CodecError(f"expected a whole number, found {data.words!r}")
+    return data.value
+
+
+def _decode_decimal(data: Located) -> Decimal:
+    if not isinstance(data.value, int | Decimal) or isinstance(data.value, bool):
+        raise CodecError(f"expected a number, found {data.words!r}")
+    return Decimal(data.value)
+
+
+def _decode_str(data: Located) -> str:
+    if not isinstance(data.value, str):
+        raise CodecError(f"expected a text, found {data.words!r}")
+    return data.value
+
+
+_SCALARS: dict[Any, Coder] = {
+    str: Coder(str, _decode_str),
+    int: Coder(int, _decode_int),
+    bool: Coder(bool, lambda data: data.value is True),
+    Decimal: Coder(Decimal, _decode_decimal),
+}
+
+
+def _encode_number(number: Number) -> Plain:
+    if isinstance(number, PerSize):
+        return list(number.values)
+    return {"formula": number.text} if isinstance(number, Formula) else number
+
+
+def _decode_number(data: Located) -> Number:
+    if isinstance(data.value, tuple):
+        return PerSize(tuple(None if item.value is None else _decode_int(item) for item in data.items))
+    formula = data.get("formula")
+    return Formula(_decode_str(formula)) if formula is not None else _decode_int(data)
+
+
+def _encode_prose(prose: Prose) -> Plain:
+    return [part if isinstance(part, str) else _encode_term(part) for part in prose]
+
+
+def _encode_term(term: Term) -> Plain:
+    data = encode_record(term)
+    return {"term": data.pop("id"), **data}
+
+
+def _decode_prose(data: Located) -> Prose:
+    return tuple(item.value if isinstance(item.value, str) else _decode_term(item) for item in data.items)
+
+
+def _decode_term(data: Located) -> Term:
+    entries = dict(data.mapping)
+    if "term" in entries:
+        entries["id"] = entries.pop("term")
+    term: Term = _record(Term).decode(Located(entries, data.span))
+    return term

@@ -1,0 +1,196 @@
+"""Writes a pattern as Markdown that a person reads with pleasure and that reads back into the same document.
+
+The data stand at the head, as in the YAML form. Lists for people that only say the same in other words (sizes, materials, gauge,
+abbreviations) are named under `generated`, so that no reader takes them for the author's own text.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+
+from convert.document.json_text import Plain
+from convert.document.prose import Prose
+from convert.document.records import Document, Part, Remark, Row, Section, TermSystem
+from convert.document.steps import Verbatim
+from convert.exporters.author_data import Data, author_data
+from convert.exporters.markdown_lists import lists
+from convert.exporters.markdown_text import escaped, heading, paragraph
+from convert.exporters.page.edition import Edition, edition_of
+from convert.exporters.written import Written
+from convert.exporters.yaml_text import yaml_text
+from convert.grader.results import Grading
+from convert.instructions.wording import Wording
+from convert.instructions.writer import write_label, write_row, write_steps
+from convert.terms.naming import write_prose
+from convert.trade.headings import section_of
+
+_IN_TEXT = ("title", "summary", "notes", "finishing", "care")
+"""What stands in the text and not in the data at its head."""
+_PLAIN_NAME = frozenset("():;=*\\`_<&[]")
+
+
+def write_markdown(document: Document, system: TermSystem | None = None, *, grading: Grading | None = None) -> Written:
+    """The document in Markdown, in the given terms or those it was written in. Reading it gives the same document.
+
+    With the `grading`, computed numbers show their values and the sizes what they measure.
+    """
+    edition = _edition(document, system, grading)
+    wording = replace(edition.wording, formulas=True)
+    inline = [section for section in document.sections if _stands_in_text(section, document)]
+    in_text = _specials_in_text(document)
+    head = author_data(document, edition.system)
+    listed = list(lists(edition))
+    names = [name for name, _ in listed]
+    if document.specials and not in_text:
+        names.append(edition.say("specials"))
+    data = _head(head, document, names, specials=not in_text, inline=len(inline))
+    blocks = [
+        f"---\n{yaml_text(data)}---",
+        heading(1, document.title),
+        *_paragraphs(document.summary, wording),
+        *(block for name, found in listed for block in (heading(2, name), *found)),
+        *_specials(edition, wording),
+        *_chapter(edition.say("notes"), document.notes, wording),
+        heading(2, edition.say("instructions")),
+        *(block for part in document.parts for block in _part(part, edition, wording)),
+        *_chapter(edition.say("finishing"), document.finishing, wording),
+        *_chapter(edition.say("care"), document.care, wording),
+        *(block for section in inline for block in _chapter(section.heading, section.paragraphs, wording, always=True)),
+    ]
+    return Written("\n\n".join(blocks) + "\n")
+
+
+def _edition(document: Document, system: TermSystem | None, grading: Grading | None) -> Edition:
+    if grading is None:
+        return edition_of(document, None, None, system=system, size=None, values={})
+    from convert.grader.values import values_of  # noqa: PLC0415 - needed only with a grading
+
+    return edition_of(document, grading, None, system=system, size=None, values=values_of(document, grading))
+
+
+def _head(head: Data, document: Document, generated: list[str], *, specials: bool, inline: int) -> Data:
+    """The data at the head: what the text does not say itself."""
+    data: dict[str, Plain] = {key: value for key, value in head.items() if key not in _IN_TEXT}
+    if not specials:
+        data.pop("special-stitches", None)
+    sections = data.pop("sections", None)
+    if isinstance(sections, list) and len(sections) > inline:
+        kept = [not _stands_in_text(section, document) for section in document.sections]
+        data["sections"] = [entry for entry, keep in zip(sections, kept, strict=True) if keep]
+    if document.parts:
+        data["parts"] = [_part_data(entry, part) for entry, part in zip(_entries(head), document.parts, strict=True)]
+    own = {key: data.pop(key) for key in list(data) if key.startswith("x-")}
+    return {**data, **({"generated": list(generated)} if generated else {}), **own}
+
+
+def _entries(head: Data) -> list[Data]:
+    parts = head.get("parts")
+    return [entry for entry in parts if isinstance(entry, dict)] if isinstance(parts, list) else []
+
+
+def _part_data(entry: Data, part: Part) -> Data:
+    """A part without its rows, except for the `x-` keys of rows, which have no other place."""
+    data = {key: value for key, value in entry.items() if key != "rows"}
+    extras: dict[str, Plain] = {}
+    rows = entry["rows"]
+    for number, (item, row) in enumerate(zip(part.items, rows if isinstance(rows, list) else [], strict=True), start=1):
+        if isinstance(item, Row) and item.extra and isinstance(row, dict):
+            extras[str(number)] = {key: value for key, value in row.items() if key.startswith("x-")}
+    return {**data, "extras": extras} if extras else data
+
+
+def _stands_in_text(section: Section, document: Document) -> bool:
+    """Whether a reader takes the heading for that of a section of the author's own, whatever stands under it."""
+    names = {part.name.casefold() for part in document.parts}
+    plain = section.heading == section.heading.strip() and bool(section.heading)
+    rows = any(
+        isinstance(p[0], str) and p[0][:1].isalpha() and any(c.isdigit() for c in p[0][:30])
+        for p in section.paragraphs
+        if p
+    )
+    return plain and section_of(section.heading) is None and section.heading.casefold() not in names and not rows
+
+
+def _paragraphs(texts: tuple[Prose, ...], wording: Wording) -> Iterator[str]:
+    for text in texts:
+        yield paragraph(write_prose(text, wording.system, wording.specials))
+
+
+def _chapter(name: str, texts: tuple[Prose, ...], wording: Wording, *, always: bool = False) -> Iterator[str]:
+    if texts or always:
+        yield heading(2, name)
+        yield from _paragraphs(texts, wording)
+
+
+def _specials_in_text(document: Document) -> bool:
+    """Whether every special stitch can be read back from its list item; if not, they stand in the data."""
+    names = [special.id for special in document.specials]
+    data = author_data(replace(document, parts=(), extra=()), document.written).get("special-stitches")
+    entries = [entry for entry in data if isinstance(entry, dict)] if isinstance(data, list) else []
+    plain = all(not (_PLAIN_NAME & set(f"{s.name}{s.abbreviation}{s.plural}")) and s.name for s in document.specials)
+    told = all(s.steps and not all(isinstance(step, Verbatim) for step in s.steps) for s in document.specials)
+    short = all(s.abbreviation or not s.plural for s in document.specials)
+    return (
+        plain
+        and told
+        and short
+        and len(set(names)) == len(names)
+        and not any("id" in e or _has_extra(e) for e in entries)
+    )
+
+
+def _has_extra(entry: Data) -> bool:
+    return any(key.startswith("x-") for key in entry)
+
+
+def _specials(edition: Edition, wording: Wording) -> Iterator[str]:
+    specials = edition.document.specials
+    if specials:
+        yield heading(2, edition.say("specials"))
+    for special in specials:
+        plural = f"; plural {special.plural}" if special.plural else ""
+        short = f" ({special.abbreviation}{plural})" if special.abbreviation else ""
+        made = escaped(write_steps(special.steps, wording))
+        said = escaped(write_prose(special.words, wording.system, wording.specials))
+        item = f"- **{escaped(special.name + short)}:** {made}".rstrip()
+        yield f"{item}\n\n  {paragraph(said) if not made else said}" if said else item
+
+
+def _part(part: Part, edition: Edition, wording: Wording) -> Iterator[str]:
+    aside = f" (make {part.make})" if isinstance(part.make, int) and part.make != 1 else ""
+    yield heading(3, part.name + aside)
+    rows: list[str] = []
+    for item in part.items:
+        if isinstance(item, Row) and not item.before:
+            rows.append(f"- {_line(item, wording)}")
+            continue
+        if rows:
+            yield "\n".join(rows)
+        rows = []
+        yield _remark(item, wording) if isinstance(item, Remark) else _row_after_remark(item, wording)
+    if rows:
+        yield "\n".join(rows)
+
+
+def _line(row: Row, wording: Wording) -> str:
+    """A row with its label in bold."""
+    text = write_row(replace(row, before=()), wording)
+    label = write_label(row.label, wording)
+    head, colon, rest = text.partition(": ")
+    if not (label and colon and head.startswith(label)):
+        return paragraph(text)
+    return f"**{escaped(head)}:** {escaped(rest)}"
+
+
+def _row_after_remark(row: Row, wording: Wording) -> str:
+    before = escaped(write_prose(row.before, wording.system, wording.specials))
+    return f"- *{before}*\n\n  {_line(row, wording)}"
+
+
+def _remark(remark: Remark, wording: Wording) -> str:
+    words = write_prose(remark.words, wording.system, wording.specials)
+    if not remark.sizes:
+        return f"> {paragraph(words) or '&nbsp;'}"
+    names = dict(zip(wording.size_ids, wording.size_names, strict=True))
+    return f"> *Sizes {escaped(', '.join(names.get(id, id) for id in remark.sizes))}:* {escaped(words)}"

@@ -1,0 +1,46 @@
+"""The lists for people in a Markdown text that are made from the data at its head: sizes, materials, gauge, abbreviations."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from convert.exporters.markdown_text import escaped, paragraph, table
+from convert.exporters.page.edition import Edition
+from convert.exporters.page.facts import gauge, materials, size_table, sizes_note
+from convert.exporters.page.legend import abbreviations, notice
+from convert.exporters.page.typeset import plain_text
+from convert.trade.cautions import cautions
+
+
+def lists(edition: Edition) -> Iterator[tuple[str, tuple[str, ...]]]:
+    """A heading and the blocks under it, for each list that has anything in it."""
+    for heading, found in (
+        (edition.say("sizes"), _sizes(edition)),
+        (edition.say("materials"), _materials(edition)),
+        (edition.say("gauge"), tuple(paragraph(plain_text(line)) for line in gauge(edition))),
+        (edition.say("abbreviations"), _abbreviations(edition)),
+        (edition.say("cautions"), tuple(f"- {escaped(cautions().get(id, id))}" for id in edition.document.cautions)),
+    ):
+        if found:
+            yield heading, found
+
+
+def _sizes(edition: Edition) -> tuple[str, ...]:
+    found = size_table(edition)
+    note = sizes_note(edition)
+    blocks = (table(found.heads, found.lines),) if found is not None else ()
+    return (*blocks, paragraph(note)) if note else blocks
+
+
+def _materials(edition: Edition) -> tuple[str, ...]:
+    lines = [
+        f"- **{escaped(fact.label)}:** {escaped('; '.join(plain_text(line) for line in fact.lines))}"
+        for fact in materials(edition)
+    ]
+    return ("\n".join(lines),) if lines else ()
+
+
+def _abbreviations(edition: Edition) -> tuple[str, ...]:
+    lines = [f"- **{escaped(entry.short)}:** {escaped(entry.meaning)}" for entry in abbreviations(edition)]
+    said = paragraph(plain_text(notice(edition)))
+    return (said, "\n".join(lines)) if lines else (said,)

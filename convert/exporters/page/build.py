@@ -1,0 +1,117 @@
+"""Puts the whole page together."""
+
+from __future__ import annotations
+
+from convert.document.records import Document, TermSystem
+from convert.exporters.page.edition import Edition, edition_of
+from convert.exporters.page.facts import gauge, materials, size_table, sizes_note
+from convert.exporters.page.legend import abbreviations, beginning_chains, definitions, language, notice
+from convert.exporters.page.phrases import date_text
+from convert.exporters.page.records import Chapter, Page
+from convert.exporters.page.rows import parts
+from convert.exporters.page.typeset import text_flow
+from convert.fabric.results import Proof
+from convert.findings import Finding, Severity
+from convert.grader.results import Grading
+from convert.grader.values import values_of
+from convert.source import NOWHERE
+from convert.trade.cautions import cautions
+
+SKILLS = frozenset({"basic", "easy", "intermediate", "complex"})
+
+
+def page_edition(
+    document: Document,
+    grading: Grading | None,
+    proof: Proof | None,
+    system: TermSystem | None,
+    size: str | None,
+    *,
+    choose: bool = False,
+) -> Edition:
+    """The edition of a document with the values of its formulas worked out."""
+    values = values_of(document, grading) if grading is not None else {}
+    return edition_of(document, grading, proof, system=system, size=size, choose=choose, values=values)
+
+
+def page_of(edition: Edition) -> Page:
+    """Everything that the edition shows, in order."""
+    document = edition.document
+    return Page(
+        lang=language(edition.system),
+        title=document.title,
+        designer=document.designer,
+        summary=edition.flows(document.summary),
+        byline=_byline(edition),
+        notice=notice(edition),
+        sizes=size_table(edition),
+        size_names=tuple(size.name or size.id for size in document.sizes) if edition.listed else (),
+        sizes_note=sizes_note(edition),
+        materials=materials(edition),
+        gauge=gauge(edition),
+        abbreviations=abbreviations(edition),
+        definitions=definitions(edition),
+        notes=_notes(edition),
+        cautions=_cautions(edition),
+        parts=parts(edition),
+        after=_after(edition),
+        closing=_closing(edition),
+        created=document.date,
+    )
+
+
+def unknown_cautions(document: Document) -> tuple[Finding, ...]:
+    """A finding for every caution that has no text of ours: the page shows its name alone."""
+    return tuple(
+        Finding(
+            "unknown-caution",
+            Severity.WARNING,
+            f"There is no caution {id!r}; the page shows its name alone.",
+            span=document.spans.get("cautions", NOWHERE),
+            hint=f"Known cautions: {', '.join(cautions())}.",
+        )
+        for id in document.cautions
+        if id not in cautions()
+    )
+
+
+def _byline(edition: Edition) -> tuple[str, ...]:
+    skill = edition.document.skill
+    shown = [edition.say(f"skill-{skill}") if skill in SKILLS else skill]
+    sizes = edition.document.sizes
+    if edition.size is not None:
+        shown.append(edition.say("one-size-of", name=sizes[edition.size].name or sizes[edition.size].id))
+    elif len(sizes) > 1:
+        names = ", ".join(size.name or size.id for size in sizes)
+        shown.append(edition.say("all-sizes", count=str(len(sizes)), names=names))
+    return tuple(filter(None, shown))
+
+
+def _notes(edition: Edition) -> Chapter | None:
+    paragraphs = edition.flows(edition.document.notes) + beginning_chains(edition)
+    return Chapter("notes", edition.say("notes"), paragraphs=paragraphs) if paragraphs else None
+
+
+def _cautions(edition: Edition) -> Chapter | None:
+    texts = tuple(text_flow(cautions().get(id, id)) for id in edition.document.cautions)
+    return Chapter("cautions", edition.say("cautions"), paragraphs=texts) if texts else None
+
+
+def _after(edition: Edition) -> tuple[Chapter, ...]:
+    document = edition.document
+    chapters = [
+        Chapter(anchor, edition.say(anchor), paragraphs=edition.flows(paragraphs))
+        for anchor, paragraphs in (("finishing", document.finishing), ("care", document.care))
+        if paragraphs
+    ]
+    chapters += [
+        Chapter(f"section-{number}", section.heading, paragraphs=edition.flows(section.paragraphs))
+        for number, section in enumerate(document.sections, start=1)
+    ]
+    return tuple(chapters)
+
+
+def _closing(edition: Edition) -> tuple[str, ...]:
+    document = edition.document
+    version = edition.say("version", version=document.version) if document.version else ""
+    return tuple(filter(None, (document.copyright, version, date_text(document.date, edition.system))))

@@ -1,0 +1,135 @@
+"""What the maker needs to know before the first stitch: sizes, materials, gauge."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from decimal import Decimal
+
+from convert.document.lengths import Length, tidy
+from convert.document.prose import Form, Prose, Term
+from convert.document.records import Gauge, Hook, Yarn
+from convert.exporters.page.edition import Edition
+from convert.exporters.page.measures import grams, length_text, per_size, yarn_length
+from convert.exporters.page.phrases import measure_name
+from convert.exporters.page.records import Fact, Flow, Table
+from convert.exporters.page.typeset import text_flow
+from convert.trade.hooks import hook_size
+from convert.trade.yarns import yarn_weight
+
+
+def size_table(edition: Edition) -> Table | None:
+    """Every size with whom it fits and what it measures; None for a pattern that says nothing of the kind."""
+    sizes = edition.document.sizes
+    measured = {index: _measures(edition, index) for index in edition.shown}
+    names = tuple(dict.fromkeys(name for lengths in measured.values() for name in lengths))
+    fits = any(sizes[index].to_fit for index in edition.shown if sizes)
+    if not names and not fits and len(sizes) < 2:
+        return None
+    heads = [edition.say("size"), *([edition.say("to-fit")] if fits else ())]
+    heads += [measure_name(name, edition.system) for name in names]
+    lines = []
+    for index in edition.shown:
+        size = sizes[index] if sizes else None
+        cells = [size.name or size.id if size else edition.say("one-size")]
+        cells += [size.to_fit if size else ""] if fits else []
+        cells += [_length(edition, measured[index].get(name)) for name in names]
+        lines.append(tuple(cells))
+    return Table(edition.say("sizes-caption"), tuple(heads), tuple(lines))
+
+
+def _length(edition: Edition, length: Length | None) -> str:
+    return "–" if length is None else length_text(length, edition.system)
+
+
+def _measures(edition: Edition, index: int) -> dict[str, Length]:
+    """What a size measures: what the grader found, and the author's target where it found nothing."""
+    found: dict[str, Length] = {}
+    if edition.document.sizes:
+        found = {measure.name: measure.length for measure in edition.document.sizes[index].target}
+    if edition.grading and index < len(edition.grading.sizes):
+        found |= {measure.name: measure.length for measure in edition.grading.sizes[index].measures}
+    return found
+
+
+def sizes_note(edition: Edition) -> str:
+    """How to read numbers such as "48 (56, 64)"; empty where only one size is shown."""
+    names = [size.name or size.id for size in edition.document.sizes]
+    if edition.size is not None or len(names) < 2:
+        return ""
+    return edition.say("sizes-order", first=names[0], others=", ".join(names[1:]))
+
+
+def materials(edition: Edition) -> tuple[Fact, ...]:
+    """Yarns, hooks and everything else, each with a heading."""
+    things = edition.document.materials
+    facts = [Fact(_yarn_label(edition, yarn), _yarn(edition, yarn)) for yarn in things.yarns]
+    if things.hooks:
+        label = edition.say("hook" if len(things.hooks) == 1 else "hooks")
+        facts.append(Fact(label, tuple(_hook(edition, hook) for hook in things.hooks)))
+    if things.notions:
+        facts.append(Fact(edition.say("notions"), edition.flows(things.notions)))
+    return tuple(facts)
+
+
+def _yarn_label(edition: Edition, yarn: Yarn) -> str:
+    return edition.say("yarn-keyed", key=yarn.key) if yarn.key else edition.say("yarn")
+
+
+def _yarn(edition: Edition, yarn: Yarn) -> tuple[Flow, ...]:
+    named = f"{yarn.name}, {yarn.colour}" if yarn.colour and yarn.name else yarn.name or yarn.colour
+    lines = [named, "; ".join(filter(None, _qualities(edition, yarn))), _amount(edition, yarn)]
+    flows = [text_flow(line, sizes=edition.listed) for line in lines if line]
+    return (*flows, edition.flow(yarn.note)) if yarn.note else tuple(flows)
+
+
+def _qualities(edition: Edition, yarn: Yarn) -> tuple[str, ...]:
+    weight = yarn_weight(yarn.weight) if yarn.weight is not None else None
+    weighed = f"{weight.called(edition.system)} weight ({weight.number})" if weight else ""
+    ball = [grams([yarn.ball_grams])] if yarn.ball_grams is not None else []
+    ball += [yarn_length([yarn.ball_metres], edition.system)] if yarn.ball_metres is not None else []
+    return yarn.fibre, weighed, edition.say("a-ball", content=", ".join(ball)) if ball else ""
+
+
+def _amount(edition: Edition, yarn: Yarn) -> str:
+    amount = yarn.amount
+    said = []
+    if amount.balls:
+        said.append(_balls(edition, edition.pick(amount.balls)))
+    if amount.metres:
+        said.append(yarn_length(edition.pick(amount.metres), edition.system))
+    if amount.grams:
+        said.append(grams(edition.pick(amount.grams)))
+    return edition.say("amount", amount="; ".join(said)) if said else ""
+
+
+def _balls(edition: Edition, balls: Sequence[Decimal]) -> str:
+    unit = edition.say("ball" if all(number == 1 for number in balls) else "balls")
+    return f"{per_size([tidy(number) for number in balls])} {unit}"
+
+
+def _hook(edition: Edition, hook: Hook) -> Flow:
+    size = hook_size(hook.mm)
+    named = f" (US {size.us})" if size and size.us else ""
+    return edition.flow((f"{tidy(hook.mm)} mm{named}{' ' if hook.use else ''}", *hook.use))
+
+
+def gauge(edition: Edition) -> tuple[Flow, ...]:
+    """The gauge as a sentence, and what the author says about it."""
+    found = edition.document.gauge
+    if found is None:
+        return ()
+    counted = _counted(edition, found)
+    lines = [edition.flow(counted)] if counted else []
+    return (*lines, edition.flow(found.words)) if found.words else tuple(lines)
+
+
+def _counted(edition: Edition, gauge: Gauge) -> Prose:
+    counts = []
+    if gauge.stitches is not None:
+        counts.append(f"{tidy(gauge.stitches)} {edition.say('stitches-word')}")
+    if gauge.rows is not None:
+        counts.append(f"{tidy(gauge.rows)} {edition.say('rounds-word' if gauge.rounds else 'rows-word')}")
+    if not counts:
+        return ()
+    stitch: Prose = (" in ", Term(gauge.stitch, Form.ABBREVIATION)) if gauge.stitch else ()
+    return (" and ".join(counts), *stitch, f" {edition.say('over', length=length_text(gauge.over, edition.system))}")

@@ -1,0 +1,114 @@
+"""The key to the language of the edition: terms notice, abbreviations with their equivalents, special stitches."""
+
+from __future__ import annotations
+
+from convert.document.prose import Form, Prose, Term
+from convert.document.records import BeginningChain, Special, TermSystem
+from convert.exporters.page.edition import Edition
+from convert.exporters.page.records import Abbreviation, Definition, Flow
+from convert.instructions.writer import used_terms, write_steps
+from convert.terms.naming import term, written_term
+from convert.trade.stitches import stitches
+from convert.trade.words import words
+
+
+def abbreviations(edition: Edition) -> tuple[Abbreviation, ...]:
+    """Every abbreviation that the rows use, in the order of the alphabet."""
+    own = {special.id for special in edition.document.specials}
+    found = []
+    for used in used_terms(edition.document):
+        id, _, legs = used.partition(":")
+        if id in own:
+            continue
+        entry = _stitch(edition, id, int(legs or 0)) if id in stitches() else _word(edition, id)
+        if entry is not None:
+            found.append(entry)
+    return tuple(sorted(found, key=lambda entry: (entry.short.casefold(), entry.short)))
+
+
+def _stitch(edition: Edition, id: str, legs: int) -> Abbreviation | None:
+    short = term(id, edition.system, legs=legs)
+    name = term(id, edition.system, Form.NAME, legs)
+    there = term(id, edition.other, legs=legs)
+    if short.casefold() == name.casefold() and short == there:
+        return None
+    return Abbreviation(short, name, there if there != short else "")
+
+
+def _word(edition: Edition, id: str) -> Abbreviation | None:
+    word = words()[id]
+    meaning = word.meaning(edition.system)
+    if not meaning or meaning == word.written(edition.system):
+        return None
+    short, there = word.written(edition.system), word.written(edition.other)
+    if meaning.endswith(")") and word.plural.startswith(short):
+        short = f"{short}({word.plural[len(short) :]})"
+    return Abbreviation(short, meaning, there if there != word.written(edition.system) else "")
+
+
+def notice(edition: Edition) -> Flow:
+    """Which terms the pattern is written in and, where a word of it means another stitch to others, an example."""
+    said: Prose = (edition.say("written-in"),)
+    id = _mistakable(edition)
+    if id is None:
+        return edition.flow(said)
+    here, name = term(id, edition.system), term(id, edition.system, Form.NAME)
+    example = edition.say("not-the-same", here=here, name=name, there=term(id, edition.other))
+    return edition.flow((f"{said[0]} {example}",))
+
+
+def _mistakable(edition: Edition) -> str | None:
+    """The first stitch of the rows whose abbreviation names another stitch in the other system."""
+    foreign = {stitch.names(edition.other).abbreviation: id for id, stitch in stitches().items()}
+    for used in used_terms(edition.document):
+        id = used.partition(":")[0]
+        if id in stitches() and foreign.get(term(id, edition.system), id) != id:
+            return id
+    return None
+
+
+def definitions(edition: Edition) -> tuple[Definition, ...]:
+    """The author's own stitches."""
+    return tuple(_definition(edition, special) for special in edition.document.specials)
+
+
+def _definition(edition: Edition, special: Special) -> Definition:
+    how: list[Flow] = []
+    if special.steps:
+        text = write_steps(special.steps, edition.wording)
+        how.append(edition.flow((text[:1].upper() + text[1:] + ("" if text.endswith(".") else "."),), marks=True))
+    if special.words:
+        how.append(edition.flow(special.words))
+    name = special.name or special.abbreviation
+    short = special.abbreviation if special.abbreviation.casefold() != name.casefold() else ""
+    return Definition(name[:1].upper() + name[1:], short, tuple(how))
+
+
+def beginning_chains(edition: Edition) -> tuple[Flow, ...]:
+    """What beginning chains stand for, where the document says it once for the whole pattern."""
+    return tuple(edition.flow((_chain_sentence(edition, chain),)) for chain in edition.document.beginning_chains)
+
+
+def _chain_sentence(edition: Edition, chain: BeginningChain) -> str:
+    made = f"{_capital(term('ch', edition.system))} {chain.chains}"
+    parts = []
+    if chain.counts.stitch:
+        parts.append(f"1 {written_term(Term(chain.counts.stitch), edition.system, edition.document.specials)}")
+    if chain.counts.chains:
+        parts.append(f"{term('ch', edition.system)} {chain.counts.chains}")
+    if not parts:
+        return edition.say("chain-not", chain=made)
+    return edition.say("chain-counts", chain=made, what=" and ".join(parts))
+
+
+def _capital(text: str) -> str:
+    return text[:1].upper() + text[1:]
+
+
+def language(system: TermSystem) -> str:
+    """The language of the edition, as a tag.
+
+    >>> language(TermSystem.UK)
+    'en-GB'
+    """
+    return "en-US" if system is TermSystem.US else "en-GB"

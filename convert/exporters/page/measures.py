@@ -1,0 +1,119 @@
+"""Lengths, weights and numbers per size, written for one edition: inches first for US, centimetres first for UK."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from decimal import ROUND_CEILING, ROUND_HALF_UP, Decimal
+
+from convert.document.lengths import CENTIMETRES, Length, tidy
+from convert.document.records import TermSystem
+
+_EIGHTHS = {0: "", 1: "⅛", 2: "¼", 3: "⅜", 4: "½", 5: "⅝", 6: "¾", 7: "⅞"}
+_INCH = CENTIMETRES["in"]
+_IMPERIAL = frozenset({"in", "ft", "yd"})
+
+
+def per_size(values: Sequence[str | None]) -> str:
+    """Values of the sizes in their order; a dash where a size has none, one value where all are alike.
+
+    >>> per_size(["48", "56", None]), per_size(["9", "9"])
+    ('48 (56, –)', '9')
+    """
+    written = ["–" if value is None else value for value in values]
+    if len(set(written)) <= 1:
+        return "".join(written[:1])
+    return f"{written[0]} ({', '.join(written[1:])})"
+
+
+def nearest(value: Decimal, step: Decimal) -> Decimal:
+    """The multiple of `step` that comes nearest, the larger one at half way."""
+    return (value / step).quantize(Decimal(1), rounding=ROUND_HALF_UP) * step
+
+
+def inches(cm: Decimal, *, exact: bool) -> str:
+    """Inches as a maker reads them off a tape: to the quarter, from 20 in on to the half, below 1 in to the eighth.
+
+    `exact` keeps an author's own figure, as a fraction where the tape has one.
+
+    >>> inches(Decimal("122"), exact=False), inches(Decimal("6.35"), exact=True)
+    ('48', '2½')
+    """
+    value = cm / _INCH
+    if not exact:
+        value = nearest(value, _step(value, Decimal("0.5"), Decimal("0.25"), Decimal("0.125")))
+    eighths = value * 8
+    if eighths != eighths.to_integral_value():
+        return tidy(value, 2)
+    whole, part = divmod(int(eighths), 8)
+    return f"{whole or ''}{_EIGHTHS[part]}" or "0"
+
+
+def centimetres(cm: Decimal, *, exact: bool) -> str:
+    """Centimetres to the half, from 20 cm on to the whole, below 1 cm to the millimetre.
+
+    `exact` keeps the author's own figure.
+
+    >>> centimetres(Decimal("139.70"), exact=False), centimetres(Decimal("6.35"), exact=False)
+    ('140', '6.5')
+    """
+    if exact:
+        return tidy(cm, 2)
+    return tidy(nearest(cm, _step(cm, Decimal(1), Decimal("0.5"), Decimal("0.1"))))
+
+
+def _step(value: Decimal, coarse: Decimal, usual: Decimal, fine: Decimal) -> Decimal:
+    return coarse if value >= 20 else usual if value >= 1 else fine
+
+
+def length_text(length: Length, system: TermSystem) -> str:
+    """A length in both units, the reader's own first.
+
+    >>> length_text(Length(Decimal(122)), TermSystem.US), length_text(Length(Decimal("139.7"), "in"), TermSystem.UK)
+    ('48 in (122 cm)', '140 cm (55 in)')
+    """
+    return length_range([length], system)
+
+
+def length_range(lengths: Sequence[Length], system: TermSystem) -> str:
+    """Lengths of the sizes, in both units.
+
+    >>> length_range([Length(Decimal(50)), Length(Decimal(55))], TermSystem.UK)
+    '50 (55) cm, 19¾ (21½) in'
+    """
+    imperial = per_size([inches(x.cm, exact=_said(x, imperial=True)) for x in lengths]) + " in"
+    metric = per_size([centimetres(x.cm, exact=_said(x, imperial=False)) for x in lengths]) + " cm"
+    first, second = (imperial, metric) if system is TermSystem.US else (metric, imperial)
+    return f"{first}, {second}" if "(" in first else f"{first} ({second})"
+
+
+def _said(length: Length, *, imperial: bool) -> bool:
+    """Whether the author gave this very figure in these units, rather than a computation: at most one decimal place."""
+    if (length.unit in _IMPERIAL) is not imperial:
+        return False
+    value = length.cm / CENTIMETRES[length.unit]
+    return value * 8 == (value * 8).to_integral_value() or value * 10 == (value * 10).to_integral_value()
+
+
+def _whole(value: Decimal) -> str:
+    return str(int(value.quantize(Decimal(1), rounding=ROUND_CEILING)))
+
+
+def yarn_length(metres: Sequence[Decimal], system: TermSystem) -> str:
+    """Lengths of yarn, rounded up to the whole so that nobody runs out.
+
+    >>> yarn_length([Decimal(200)], TermSystem.US), yarn_length([Decimal(350), Decimal(420)], TermSystem.UK)
+    ('219 yd (200 m)', '350 (420) m, 383 (460) yd')
+    """
+    yards = per_size([_whole(m * 100 / CENTIMETRES["yd"]) for m in metres]) + " yd"
+    metric = per_size([_whole(m) for m in metres]) + " m"
+    first, second = (yards, metric) if system is TermSystem.US else (metric, yards)
+    return f"{first}, {second}" if "(" in first else f"{first} ({second})"
+
+
+def grams(weights: Sequence[Decimal]) -> str:
+    """Weights in grams.
+
+    >>> grams([Decimal(100)])
+    '100 g'
+    """
+    return per_size([tidy(w) for w in weights]) + " g"

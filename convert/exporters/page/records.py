@@ -1,0 +1,135 @@
+"""The view that templates are filled from: text in order, already worded for one edition, without any markup."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+
+class Mark(StrEnum):
+    """What a piece of text is, as far as the type face cares."""
+
+    PLAIN = "plain"
+    TERM = "term"
+    """An abbreviation of the trade; `Piece.title` says what it stands for."""
+    REPEAT = "repeat"
+    """An asterisk or a square bracket: where a repeat begins or ends."""
+    SIZE = "size"
+    """The number of one size in a list such as "48 (56, 64)"; `Piece.size` says which."""
+
+
+@dataclass(frozen=True, slots=True)
+class Piece:
+    """Some characters of one kind."""
+
+    text: str
+    mark: Mark = Mark.PLAIN
+    title: str = ""
+    size: int = -1
+
+
+Clump = tuple[Piece, ...]
+"""Pieces that stay on one line: "3 dc", "ch-2 sp"."""
+
+Flow = tuple[Clump, ...]
+"""Running text: clumps with a space between them, where a line may break."""
+
+
+@dataclass(frozen=True, slots=True)
+class Table:
+    """A table with a heading for every column; the first cell of each line is the line's own heading."""
+
+    caption: str
+    heads: tuple[str, ...]
+    lines: tuple[tuple[str, ...], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Fact:
+    """A heading and what belongs under it: "Hook", "5 mm (US H-8)"."""
+
+    label: str
+    lines: tuple[Flow, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Abbreviation:
+    """A short form, its meaning, and what the other system writes for it (empty where that is the same)."""
+
+    short: str
+    meaning: str
+    other: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Definition:
+    """A special stitch: its name, its short form, and how it is made."""
+
+    name: str
+    short: str
+    how: tuple[Flow, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """One line of instructions, or a remark between them (`label` and `count` empty, `remark` true)."""
+
+    text: Flow
+    label: str = ""
+    side: str = ""
+    sizes: str = ""
+    """The sizes that work the line, if not all do."""
+    worked_by: tuple[int, ...] = ()
+    """The same as indexes of sizes; empty for all."""
+    before: Flow = ()
+    count: Flow = ()
+    remark: bool = False
+
+    @property
+    def room(self) -> str:
+        """How much room the count needs beside the text: "narrow", "middle" or "wide"."""
+        length = sum(len(piece.text) for clump in self.count for piece in clump) + len(self.count)
+        return "narrow" if length <= 10 else "middle" if length <= 17 else "wide"
+
+
+@dataclass(frozen=True, slots=True)
+class Chapter:
+    """A headed piece of the page: paragraphs, or lines of instructions. `anchor` is made by us, never by the author."""
+
+    anchor: str
+    heading: str
+    aside: str = ""
+    """A few words beside the heading ("Make 2")."""
+    paragraphs: tuple[Flow, ...] = ()
+    lines: tuple[Line, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Page:
+    """A whole pattern, ready to be set."""
+
+    lang: str
+    title: str
+    designer: str
+    summary: tuple[Flow, ...]
+    byline: tuple[str, ...]
+    """Short facts under the title: skill, size, terms."""
+    notice: Flow
+    """Which terms the pattern is written in."""
+    sizes: Table | None
+    size_names: tuple[str, ...]
+    """Every size among whose numbers a reader can have the own ones marked; empty where there is nothing to choose."""
+    sizes_note: str
+    materials: tuple[Fact, ...]
+    gauge: tuple[Flow, ...]
+    abbreviations: tuple[Abbreviation, ...]
+    definitions: tuple[Definition, ...]
+    notes: Chapter | None
+    cautions: Chapter | None
+    parts: tuple[Chapter, ...]
+    after: tuple[Chapter, ...]
+    """Finishing, care and the author's own sections."""
+    closing: tuple[str, ...]
+    """Copyright, version and date."""
+    created: str
+    """ISO date for the file's own records, or empty."""

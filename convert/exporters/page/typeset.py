@@ -1,0 +1,169 @@
+"""Turns worded text into pieces for the page, and decides where a line must not break.
+
+"3 dc", "ch 2", "next 5 sts", "48 (56, 64)" stay together, an asterisk stays with what it begins. No special blanks or
+hyphens get into what a reader copies or searches; the one change of characters is the apostrophe between letters, which
+is set curved.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from functools import cache
+
+from convert.document.prose import Form, Prose, Term
+from convert.document.records import Special, TermSystem
+from convert.exporters.page.records import Clump, Flow, Mark, Piece
+from convert.terms.naming import written_term
+
+LONGEST_CLUMP = 24
+"""Characters that are kept on one line at most; longer ones would overflow a phone or a page at 400 % zoom."""
+
+_APOSTROPHE = re.compile(r"(?<=[^\W\d_])'(?=[^\W\d_])")
+_BLANKS = re.compile(r"([ \t\r\n\f\v\u00a0\u202f]+)")
+_REPEAT_MARKS = re.compile(r"(\*+|[\[\]])")
+_NUMBER = re.compile(r"[(\[]*[\d¼½¾⅛⅜⅝⅞–.,]*[\d¼½¾⅛⅜⅝⅞–]+\Z")
+_IN_LIST = re.compile(r"\(?[\d–]+,\Z")
+_NEXT_IN_LIST = re.compile(r"[\d–]+[,)]+[;,.]?\Z")
+_BEFORE_NUMBER = frozenset(
+    {"next", "first", "last", "rnd", "rnds", "row", "rows", "round", "rounds", "ch", "make", "rep"}
+)
+_SHORT_WORD = re.compile(r"(?!(?:and|or|to)\b)[A-Za-z-]{1,6}[.,;:)\]]*\Z")
+
+_Word = list[Piece]
+
+
+def flow_of(
+    prose: Prose, system: TermSystem, specials: tuple[Special, ...] = (), *, marks: bool = False, sizes: int = 0
+) -> Flow:
+    """A text as clumps of pieces.
+
+    `marks` tells that asterisks and square brackets are repeats, as in instructions. Lists of `sizes` numbers, such as
+    "48 (56, 64)", become one piece for each size (from 2 sizes on).
+
+    >>> ["".join(p.text for p in clump) for clump in flow_of(("Work 3 ", Term("dc"), " in corner."), TermSystem.UK)]
+    ['Work', '3 tr', 'in', 'corner.']
+    """
+    words, tied = _words(prose, system, specials, marks=marks, sizes=sizes)
+    return tuple(_clumps(words, tied))
+
+
+def text_flow(text: str, *, sizes: int = 0) -> Flow:
+    """A text without terms as clumps."""
+    return flow_of((text,), TermSystem.US, sizes=sizes) if text else ()
+
+
+def plain_text(flow: Flow) -> str:
+    """The characters of a flow, for titles and tests."""
+    return " ".join("".join(piece.text for piece in clump) for clump in flow)
+
+
+def _words(
+    prose: Prose, system: TermSystem, specials: tuple[Special, ...], *, marks: bool, sizes: int
+) -> tuple[list[_Word], list[bool]]:
+    """Words between blanks, and for each blank whether the author forbade a break there."""
+    words: list[_Word] = [[]]
+    tied: list[bool] = []
+    for part in prose:
+        if isinstance(part, Term):
+            words[-1].append(_term(part, system, specials))
+            continue
+        for text, listed in _lists(_APOSTROPHE.sub("’", part), sizes):
+            for index, word in enumerate(_BLANKS.split(text)):
+                if index % 2:
+                    tied.append(word in "\u00a0\u202f")
+                    words.append([])
+                elif word:
+                    words[-1].extend(_size_pieces(word, index // 2) if listed else _pieces(word, marks=marks))
+    return words, tied
+
+
+@cache
+def _size_list(sizes: int) -> re.Pattern[str]:
+    """What a list of one number for each size looks like."""
+    number = r"(?:\d+(?:\.\d+)?[¼½¾⅛⅜⅝⅞]?|[¼½¾⅛⅜⅝⅞]|–)"
+    return re.compile(rf"(?<![\d.,¼½¾⅛⅜⅝⅞])({number} \({number}(?:, {number}){{{sizes - 2}}}\))")
+
+
+def _lists(text: str, sizes: int) -> Iterator[tuple[str, bool]]:
+    """The text cut where lists of numbers for the sizes begin and end; True for the lists."""
+    if sizes < 2:
+        yield text, False
+        return
+    for index, part in enumerate(_size_list(sizes).split(text)):
+        if part:
+            yield part, bool(index % 2)
+
+
+def _size_pieces(word: str, size: int) -> Iterator[Piece]:
+    """One word of a list: "(56," is the number of size 1 with signs around it."""
+    opening = "(" if word.startswith("(") else ""
+    number = word.strip("(),")
+    closing = word[len(opening) + len(number) :]
+    for piece in (Piece(opening), Piece(number, Mark.SIZE, size=size), Piece(closing)):
+        if piece.text:
+            yield piece
+
+
+def _term(term: Term, system: TermSystem, specials: tuple[Special, ...]) -> Piece:
+    text = written_term(term, system, specials)
+    if term.form is not Form.ABBREVIATION:
+        return Piece(text)
+    name = written_term(Term(term.id, Form.NAME, term.legs), system, specials)
+    return Piece(text, Mark.TERM, name if name.casefold() != text.casefold() else "")
+
+
+def _pieces(text: str, *, marks: bool) -> Iterator[Piece]:
+    if not marks:
+        yield Piece(text)
+        return
+    for index, part in enumerate(_REPEAT_MARKS.split(text)):
+        if part:
+            yield Piece(part, Mark.REPEAT if index % 2 else Mark.PLAIN)
+
+
+def _clumps(words: list[_Word], tied: list[bool]) -> Iterator[Clump]:
+    current: _Word = []
+    length = 0
+    for index, word in enumerate(words):
+        if not word:
+            continue
+        wide = sum(len(piece.text) for piece in word)
+        joined = bool(current) and (
+            tied[index - 1] or (length + wide < LONGEST_CLUMP and _holds(words[index - 1], word))
+        )
+        if current and not joined:
+            yield _merged(current)
+            current, length = [], 0
+        current = [*current, Piece(" "), *word] if joined else list(word)
+        length += wide + joined
+    if current:
+        yield _merged(current)
+
+
+def _holds(before: _Word, after: _Word) -> bool:
+    """Whether the blank between two words must not become a line break."""
+    left = "".join(piece.text for piece in before)
+    right = "".join(piece.text for piece in after)
+    if left.strip("([*") == "" or (left.endswith("*") and before[-1].mark is Mark.REPEAT):
+        return True
+    if _NUMBER.match(left):
+        return after[0].mark is Mark.TERM or right.startswith("(") or bool(_SHORT_WORD.match(right))
+    if _IN_LIST.match(left):
+        return bool(_NEXT_IN_LIST.match(right))
+    if _NEXT_IN_LIST.match(left):
+        return after[0].mark is Mark.TERM or bool(_SHORT_WORD.match(right))
+    if re.fullmatch(r"[(\[]?[a-z]+-\d+", left):
+        return after[0].mark is Mark.TERM or right.startswith(("sp", "lp"))
+    return left.lower().strip("([*") in _BEFORE_NUMBER and right[:1].isdigit()
+
+
+def _merged(word: _Word) -> Clump:
+    """The word with neighbouring plain pieces made one."""
+    merged: _Word = []
+    for piece in word:
+        if merged and piece.mark is Mark.PLAIN and merged[-1].mark is Mark.PLAIN:
+            merged[-1] = Piece(merged[-1].text + piece.text)
+        else:
+            merged.append(piece)
+    return tuple(merged)

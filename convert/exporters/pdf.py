@@ -1,0 +1,211 @@
+"""The pattern as a PDF to print: tagged, with bookmarks and page numbers, the same bytes every time.
+
+The PDF library runs in a child process with a limit of time and of memory, our type faces alone, and nothing to fetch.
+"""
+
+from __future__ import annotations
+
+import json
+import subprocess
+import sys
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from datetime import UTC, date, datetime, time
+from enum import StrEnum
+from hashlib import sha256
+from pathlib import Path
+from tempfile import TemporaryDirectory
+from types import MappingProxyType
+from typing import Any
+from xml.sax.saxutils import escape
+
+import convert
+from convert.document.records import Document, TermSystem
+from convert.errors import OutputRefused
+from convert.exporters.html import render, style_of, tally
+from convert.exporters.page.build import page_edition, unknown_cautions
+from convert.exporters.written import WrittenFile
+from convert.fabric.results import Proof
+from convert.findings import Finding, Severity
+from convert.grader.results import Grading
+from convert.trade.tables import folder
+
+UNDATED = 315_532_800
+"""Seconds since 1970 that stand for the time of a pattern without a date: the first day of 1980."""
+
+
+PANGO = (
+    "It needs Pango. On Debian or Ubuntu: apt-get install libpango-1.0-0 libpangoft2-1.0-0 libharfbuzz-subset0; "
+    "on macOS: brew install pango."
+)
+
+
+class Paper(StrEnum):
+    """The sheet that the pattern is printed on."""
+
+    A4 = "A4"
+    LETTER = "letter"
+
+
+@dataclass(frozen=True, slots=True)
+class PdfOptions:
+    """How the PDF is written."""
+
+    system: TermSystem | None = None
+    """The term system of the edition; None: the author's own."""
+    size: str | None = None
+    """Id of the one size shown; None: all sizes."""
+    paper: Paper | None = None
+    """None: Letter for a US edition, A4 for a UK edition."""
+    epoch: int | None = None
+    """Seconds since 1970 that the file gives as its time; None: the date of the pattern."""
+    seconds: int = 60
+    """Longest time that the rendering may take."""
+    megabytes: int = 1536
+    """Most memory that the rendering may use."""
+    environment: Mapping[str, str] = field(default_factory=lambda: MappingProxyType({}))
+    """Variables that the system needs to find its libraries; nothing else reaches the rendering."""
+
+
+def write_pdf(
+    document: Document,
+    grading: Grading | None,
+    proof: Proof | None,
+    options: PdfOptions = PdfOptions(),
+) -> WrittenFile:
+    """The PDF. Raises OutputRefused where it cannot be made, with the reason and what to do."""
+    edition = page_edition(document, grading, proof, options.system, options.size)
+    paper = options.paper or (Paper.LETTER if edition.system is TermSystem.US else Paper.A4)
+    html = render(edition, sheet_style(paper), policy="", ticks=False)
+    epoch = options.epoch if options.epoch is not None else epoch_of(document)
+    data, findings = render_pdf(html, epoch, options)
+    return WrittenFile(data, unknown_cautions(document) + findings)
+
+
+def sheet_style(paper: Paper) -> str:
+    """The style sheet of the PDF."""
+    return style_of("theme", "page", "sheet") + f"@page {{ size: {paper.value}; }}\n"
+
+
+def epoch_of(document: Document) -> int:
+    """The pattern's date as seconds since 1970.
+
+    >>> epoch_of(Document("Scarf", "scarf", TermSystem.UK, date="2026-03-14"))
+    1773446400
+    """
+    try:
+        day = date.fromisoformat(document.date)
+    except ValueError:
+        return UNDATED
+    return max(0, int(datetime.combine(day, time(), UTC).timestamp()))
+
+
+def render_pdf(html: str, epoch: int, options: PdfOptions) -> tuple[bytes, tuple[Finding, ...]]:
+    """Renders a page in the child process.
+
+    Raises OutputRefused where it fails, takes too long or needs too much memory.
+    """
+    request = {
+        "html": html,
+        "assets": {"asset:tally.svg": tally()},
+        "identifier": sha256(html.encode("utf-8")).hexdigest()[:32],
+        "seconds": options.seconds,
+        "megabytes": options.megabytes,
+    }
+    with TemporaryDirectory(prefix="tallyhook-") as name:
+        room = Path(name)
+        fonts = _fonts(room)
+        answer = _run(json.dumps(request | {"fonts": str(fonts)}), room, _environment(room, fonts, epoch, options))
+    if not answer.stdout or answer.returncode:
+        raise _refusal(answer, options)
+    head, _, data = answer.stdout.partition(b"\n")
+    return data, tuple(_finding(note) for note in json.loads(head)["notes"])
+
+
+def _run(request: str, room: Path, environment: Mapping[str, str]) -> subprocess.CompletedProcess[bytes]:
+    # -P: nothing in the folder that the command was started from can stand in for a module.
+    command = [sys.executable, "-P", "-m", "convert.exporters.pdf_child"]
+    seconds = json.loads(request)["seconds"]
+    try:
+        return subprocess.run(
+            command,
+            input=request.encode("utf-8"),
+            capture_output=True,
+            cwd=room,
+            env=environment,
+            timeout=seconds,
+            check=False,
+        )
+    except subprocess.TimeoutExpired:
+        raise _too_long(seconds) from None
+
+
+def _too_long(seconds: int) -> OutputRefused:
+    return OutputRefused(
+        f"The PDF took longer than {seconds} s and was given up.", hint="Write one size at a time, or HTML."
+    )
+
+
+def _refusal(answer: subprocess.CompletedProcess[bytes], options: PdfOptions) -> OutputRefused:
+    """What went wrong in the child, from its exit status and the last line that it left."""
+    last = answer.stderr.decode("utf-8", "replace").strip().rpartition("\n")[2][:300]
+    if answer.returncode == 3:
+        return OutputRefused(f"The PDF library cannot be loaded: {last}", hint=PANGO)
+    if answer.returncode == 4:
+        return OutputRefused(
+            f"The PDF needs more than {options.megabytes} MB of memory.", hint="Write one size at a time, or HTML."
+        )
+    if answer.returncode == -24:
+        return _too_long(options.seconds)
+    return OutputRefused(f"The PDF could not be made: {last or f'the renderer ended with status {answer.returncode}'}")
+
+
+def _finding(note: Mapping[str, Any]) -> Finding:
+    return Finding(
+        str(note["code"]),
+        Severity.WARNING,
+        str(note["message"]),
+        found=str(note.get("found", "")),
+        hint=str(note.get("hint", "")),
+    )
+
+
+def _environment(room: Path, fonts: Path, epoch: int, options: PdfOptions) -> dict[str, str]:
+    """All that the child knows of the world."""
+    config = room / "fonts.conf"
+    config.write_text(_FONTCONFIG.format(fonts=escape(str(fonts)), cache=escape(str(room / "cache"))), encoding="utf-8")
+    return {
+        **options.environment,
+        "FONTCONFIG_FILE": str(config),
+        "HOME": str(room),
+        "LC_ALL": "C.UTF-8",
+        "PYTHONPATH": str(Path(convert.__file__).parent.parent),
+        "PYTHONHASHSEED": "0",
+        "PYTHONDONTWRITEBYTECODE": "1",
+        "SOURCE_DATE_EPOCH": str(epoch),
+        "TMPDIR": str(room),
+        "TZ": "UTC",
+        "XDG_CACHE_HOME": str(room / "cache"),
+    }
+
+
+_FONTCONFIG = """<?xml version="1.0"?>
+<!DOCTYPE fontconfig SYSTEM "fonts.dtd">
+<fontconfig>
+  <dir>{fonts}</dir>
+  <cachedir>{cache}</cachedir>
+  <config><rescan><int>0</int></rescan></config>
+</fontconfig>
+"""
+
+
+def _fonts(room: Path) -> Path:
+    """The folder of our type faces; a copy in `room` where the package is no plain folder."""
+    kept = folder("shared").joinpath("fonts")
+    if isinstance(kept, Path):
+        return kept.resolve()
+    copies = room / "fonts"
+    copies.mkdir()
+    for face in sorted(kept.iterdir(), key=lambda entry: entry.name):
+        (copies / face.name).write_bytes(face.read_bytes())
+    return copies

@@ -1,0 +1,123 @@
+"""The child process of the PDF writer: reads one request, renders it under limits, answers on standard output.
+
+The request is JSON: `html`, `assets` (drawings by the names that the page calls them), `identifier` (hexadecimal), `fonts`
+(folder), `seconds`, `megabytes`. The answer is one line of JSON with `notes`, then the PDF. Exit status 0; 3 if the PDF library cannot be loaded; 4 if the memory is used
+up; 1 for the rest, with the reason as the last line of standard error.
+"""
+
+from __future__ import annotations
+
+import json
+import logging
+import sys
+from pathlib import Path
+from typing import Any
+
+NO_LIBRARY = 3
+NO_MEMORY = 4
+
+
+COVERED = ".notdef glyph rendered"
+"""What the library says once for every character that a type face lacks; `character_notes` says it once for all."""
+
+
+class Notes(logging.Handler):
+    """Collects what the libraries have to say, each thing once: nothing they warn of goes unheard."""
+
+    def __init__(self) -> None:
+        super().__init__(logging.WARNING)
+        self.notes: list[dict[str, str]] = []
+
+    def emit(self, record: logging.LogRecord) -> None:
+        """Keeps a warning as a note."""
+        note = {"code": "pdf-library", "message": f"The PDF library says: {record.getMessage()}"}
+        if not record.getMessage().startswith(COVERED) and note not in self.notes:
+            self.notes.append(note)
+
+
+def limit(seconds: int, megabytes: int) -> None:
+    """Bounds processor time and memory of this process, where the system can."""
+    try:
+        import resource  # noqa: PLC0415 - not every system has it
+    except ImportError:  # Windows: the time limit of the parent process remains
+        return
+    for which, bound in ((resource.RLIMIT_CPU, seconds), (resource.RLIMIT_AS, megabytes << 20)):
+        hard = resource.getrlimit(which)[1]
+        soft = bound if hard == resource.RLIM_INFINITY else min(bound, hard)
+        resource.setrlimit(which, (soft, hard))
+
+
+def missing_characters(text: str, fonts: Path) -> str:
+    """The characters that none of the type faces has, in order."""
+    from fontTools.ttLib import TTFont  # noqa: PLC0415 - under the limits, as all libraries here
+
+    known: set[int] = set()
+    for face in sorted(fonts.glob("*.ttf")):
+        with TTFont(face, lazy=True) as font:
+            known.update(font.getBestCmap())
+    return "".join(sorted(c for c in set(text) if ord(c) not in known and c not in "\n\r\t"))
+
+
+def character_notes(text: str, fonts: Path) -> list[dict[str, str]]:
+    """A note if the PDF would show empty boxes."""
+    missing = missing_characters(text, fonts)
+    if not missing:
+        return []
+    listed = ", ".join(f"{c} (U+{ord(c):04X})" if c.isprintable() else f"U+{ord(c):04X}" for c in missing[:20])
+    return [
+        {
+            "code": "missing-character",
+            "message": "The PDF's type faces lack characters that the pattern uses; they print as empty boxes.",
+            "found": listed,
+            "hint": "Use other words or signs in their place.",
+        }
+    ]
+
+
+def render(request: dict[str, Any]) -> tuple[bytes, list[dict[str, str]]]:
+    """The PDF and the notes."""
+    import weasyprint  # noqa: PLC0415 - under the limits
+
+    class Sealed(weasyprint.urls.URLFetcher):  # type: ignore[misc] # the library has no types
+        """Answers what the request brought along, and nothing else whatever its address."""
+
+        def fetch(self, url: str, headers: Any = None) -> Any:  # noqa: ARG002 - the library's signature
+            if url in request["assets"]:
+                return weasyprint.urls.URLFetcherResponse(
+                    url, request["assets"][url], {"Content-Type": "image/svg+xml"}
+                )
+            raise weasyprint.urls.FatalURLFetchingError(f"the page asked for {url[:200]!r}")
+
+    heard = Notes()
+    for name in ("weasyprint", "fontTools"):
+        logging.getLogger(name).addHandler(heard)
+    page = weasyprint.HTML(
+        string=request["html"], base_url=None, url_fetcher=Sealed(allowed_protocols=set(), fail_on_errors=True)
+    )
+    data = page.write_pdf(pdf_variant="pdf/ua-1", pdf_identifier=bytes.fromhex(request["identifier"]))
+    return data, heard.notes
+
+
+def main() -> int:
+    """Runs one request; the exit status."""
+    request = json.load(sys.stdin.buffer)
+    limit(request["seconds"], request["megabytes"])
+    try:
+        import weasyprint  # noqa: F401, PLC0415 - under the limits; here only whether it loads
+    except (ImportError, OSError) as error:
+        sys.stderr.write(f"{error}".replace("\n", " ") + "\n")
+        return NO_LIBRARY
+    try:
+        data, notes = render(request)
+        notes += character_notes(request["html"], Path(request["fonts"]))
+    except MemoryError:
+        return NO_MEMORY
+    except BaseException as error:  # noqa: BLE001 - the library's fatal errors are no Exceptions
+        sys.stderr.write(f"{type(error).__name__}: {error}".replace("\n", " ") + "\n")
+        return 1
+    sys.stdout.buffer.write(json.dumps({"notes": notes}).encode("utf-8") + b"\n" + data)
+    return 0
+
+
+if __name__ == "__main__":
+    raise SystemExit(main())

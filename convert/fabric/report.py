@@ -1,0 +1,73 @@
+"""The results of executing a pattern, row by row, as they are shown and exported."""
+
+from __future__ import annotations
+
+from convert.document.numbers import number_for
+from convert.document.records import CountItem, CountKind, Document, Row
+from convert.document.steps import Group, Repeat, Step, Verbatim
+from convert.fabric.counts import agrees, tallies, total
+from convert.fabric.parts import Worked1
+from convert.fabric.proving import SizeRun
+from convert.fabric.results import Proof, RowInSize, RowProof, Tally, Understood
+from convert.findings import Finding
+from convert.instructions.wording import Wording
+from convert.instructions.writer import write_label
+from convert.document.records import TermSystem
+
+
+def proof_of(
+    document: Document, runs: tuple[SizeRun, ...], findings: tuple[Finding, ...], clauses: tuple[int, int]
+) -> Proof:
+    """Every row of the document with its counts in every size."""
+    by_part = {(run.part.id, run.size): {id(w.row): w for w in run.rows} for run in runs}
+    rows: list[RowProof] = []
+    for part in document.parts:
+        for row in part.rows:
+            sizes = tuple(
+                _in_size(document, size, by_part.get((part.id, size), {}).get(id(row))) for size in range(document.size_count)
+            )
+            rows.append(RowProof(part.id, write_label(row.label, Wording(TermSystem.US)), row, sizes))
+    return Proof(tuple(rows), _understood(rows, clauses), findings)
+
+
+def _in_size(document: Document, size: int, worked: Worked1 | None) -> RowInSize:
+    id_ = document.sizes[size].id if size < len(document.sizes) else ""
+    if worked is None:
+        return RowInSize(id_, 0, None, None, proved=True)
+    outcome = worked.outcome
+    stated = tuple(Tally(_name(item), number_for(item.number, 0) or 0) for item in worked.stated)
+    if outcome is None:
+        return RowInSize(id_, worked.worked, None, None, stated, None, proved=True)
+    made = outcome.made
+    if made is None or worked.open_end:
+        return RowInSize(id_, worked.worked, None, None, stated, None)
+    agreeing = [agrees(made, item, 0) for item in worked.stated]
+    agree = None if not agreeing or all(a is None for a in agreeing) else all(a is not False for a in agreeing)
+    return RowInSize(id_, worked.worked, tallies(made), total(made), stated, agree, not outcome.faults)
+
+
+def _name(item: CountItem) -> str:
+    if item.kind is CountKind.STITCH and item.of is not None:
+        return item.of
+    if item.kind is CountKind.SPACE:
+        return "sp" if item.chains is None else f"ch-{item.chains} sp"
+    if item.kind is CountKind.OTHER and item.of is not None:
+        return item.of
+    return {CountKind.CHAIN: "ch", CountKind.GROUP: "group", CountKind.ROWS: "row"}.get(item.kind, "st")
+
+
+def _understood(rows: list[RowProof], clauses: tuple[int, int]) -> Understood:
+    verbatim = sum(1 for row in rows if _has_verbatim(row.row.steps))
+    proved = sum(1 for row in rows if all(size.proved for size in row.sizes))
+    return Understood(clauses[0], clauses[1], len(rows), verbatim, proved)
+
+
+def _has_verbatim(steps: tuple[Step, ...]) -> bool:
+    return any(
+        (isinstance(s, Verbatim) and not s.inert) or (isinstance(s, Group | Repeat) and _has_verbatim(s.steps)) for s in steps
+    )
+
+
+def rows_with_mistakes(proof: Proof) -> tuple[Row, ...]:
+    """Rows whose stated count disagrees in some size."""
+    return tuple(row.row for row in proof.rows if any(size.agrees is False for size in row.sizes))

@@ -1,0 +1,149 @@
+"""The parts of a Markdown text: list items and labelled paragraphs are rows, quotations and other paragraphs remarks."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+from typing import Any
+
+from convert.document.located import Located
+from convert.document.records import Extra, Part, Remark, Row
+from convert.importers.author import Author
+from convert.importers.markdown_blocks import Block, BlockKind
+from convert.importers.markdown_sections import Chapter, begins_row, rows_apart, split_make
+from convert.importers.markdown_text import plain_words
+from convert.importers.measures import words
+from convert.importers.yaml_form import part_without_rows
+from convert.instructions.reader import read_steps, row_label_length
+from convert.source import Passage
+
+_ALL_STRESSED = re.compile(r"\*(?!\*)(?P<inner>(?:\\.|[^*\\])+)\*\Z")
+_FOR_SIZES = re.compile(r"\*Sizes (?P<sizes>(?:\\.|[^*\\])+):\*\s*")
+
+
+@dataclass(frozen=True, slots=True)
+class Typed:
+    """One entry of a part before it is read: a row (perhaps with a remark in front of it) or a remark.
+
+    `words` are in plain words, `raw` as typed.
+    """
+
+    words: Passage
+    raw: Passage
+    kind: BlockKind
+    before: Passage | None = None
+    label: bool = False
+
+
+def row_passages(chapter: Chapter) -> Iterator[Passage]:
+    """The lines of instructions under a heading."""
+    for typed in _typed(chapter):
+        if typed.kind is not BlockKind.QUOTE:
+            yield typed.words
+
+
+def parts_of(found: Sequence[Chapter], data: Located, author: Author) -> tuple[Part, ...]:
+    """Every part, with what the data at the head say of it."""
+    known = data.get("parts") or Located(())
+    left = list(known.items)
+    taken = {words(part.get("id")) for part in known.items if part.get("id") is not None}
+    return tuple(_part(chapter, _entry(chapter.heading.text, left), taken, author) for chapter in found)
+
+
+def _entry(heading: str, left: list[Located]) -> Located | None:
+    """The data of the part with this heading, each once, in the order of the text."""
+    for wanted in (heading, split_make(heading)[0]):
+        for entry in left:
+            if words(entry.get("name")).casefold() == wanted.casefold():
+                left.remove(entry)
+                return entry
+    return None
+
+
+def _part(chapter: Chapter, entry: Located | None, taken: set[str], author: Author) -> Part:
+    heading = chapter.heading
+    if entry is None:
+        name, make = split_make(heading.text)
+        entry = Located({"name": Located(name, heading.whole)}, heading.whole)
+        part = replace(part_without_rows(entry, taken), make=make or 1)
+    else:
+        part = part_without_rows(entry, taken)
+    items = [_item(typed, author) for typed in _typed(chapter)]
+    given = entry.get("extras") or Located({})
+    for key, extra in given.mapping.items():
+        _add_extra(items, int(key) - 1, tuple(Extra(name, text) for name, text in extra.extras()), extra, author)
+    return replace(part, items=tuple(items))
+
+
+def _add_extra(items: list[Row | Remark], index: int, extra: tuple[Extra, ...], data: Located, author: Author) -> None:
+    row = items[index] if 0 <= index < len(items) else None
+    if isinstance(row, Row):
+        items[index] = replace(row, extra=extra)
+    else:
+        author.error("value-not-allowed", f"There is no row at place {index + 1} of this part.", data.span, found=str(index + 1))
+
+
+def _typed(chapter: Chapter) -> Iterator[Typed]:
+    for block in chapter.blocks:
+        if block.kind is BlockKind.QUOTE:
+            yield from (Typed(plain_words(raw), raw, BlockKind.QUOTE) for raw in block.raw())
+        elif block.kind is BlockKind.ITEM and len(block.paragraphs) > 1 and _ALL_STRESSED.match(block.raw()[0].text):
+            first, *rest = block.raw()
+            inner = plain_words(first.cut(1, len(first.text) - 1))
+            yield Typed(_row_words(rest[0], block), rest[0], BlockKind.ITEM, inner)
+            yield from (Typed(plain_words(raw), raw, BlockKind.PARAGRAPH) for raw in rest[1:])
+        else:
+            yield from _rows(block)
+
+
+def _rows(block: Block) -> Iterator[Typed]:
+    for number, lines in enumerate(block.paragraphs):
+        kind = block.kind if number == 0 else BlockKind.PARAGRAPH
+        for group in rows_apart(lines):
+            raw = Passage.joined(list(group))
+            row = _row_words(raw, block) if kind is BlockKind.ITEM else plain_words(raw)
+            yield Typed(row, raw, kind, label=begins_row(group[0]))
+            kind = BlockKind.PARAGRAPH
+
+
+def _row_words(raw: Passage, block: Block) -> Passage:
+    """The words of an item; the number of an ordered item stays where it may be the number of a row."""
+    row = plain_words(raw)
+    if block.number is None or row_label_length(row.text):
+        return row
+    number, line, column = block.number
+    return Passage(f"{number} {row.text}", (Passage.at(number, line, column).pieces[0], *_moved(row, len(number) + 1)))
+
+
+def _moved(passage: Passage, by: int) -> tuple[Any, ...]:
+    return tuple(piece._replace(offset=piece.offset + by) for piece in passage.pieces)
+
+
+def _item(typed: Typed, author: Author) -> Row | Remark:
+    if typed.kind is BlockKind.QUOTE:
+        return _remark(typed.raw, author)
+    if typed.kind is BlockKind.PARAGRAPH and not typed.label and not _reads_as_steps(typed.words, author):
+        return _remark(typed.raw, author)
+    row = author.row(typed.words.cut(0))
+    return replace(row, before=author.prose(typed.before.text)) if typed.before is not None else row
+
+
+def _reads_as_steps(passage: Passage, author: Author) -> bool:
+    """Whether a paragraph without a label is instructions: every clause of it is understood."""
+    read = read_steps(passage, author.context)
+    return read.clauses > 0 and read.verbatim_clauses == 0 and bool(read.row.steps)
+
+
+def _remark(raw: Passage, author: Author) -> Remark:
+    sized = _FOR_SIZES.match(raw.text)
+    sizes = _sizes(plain_words(Passage(sized["sizes"])).text, author) if sized else ()
+    inner = raw.cut(sized.end()) if sized and sizes else raw
+    return Remark(author.prose(plain_words(inner, prose=True).text), sizes, raw.whole)
+
+
+def _sizes(said: str, author: Author) -> tuple[str, ...]:
+    """Ids of the sizes named; empty if one of them is none, since then the words mean something else."""
+    known = {name.casefold(): id for id, called in author.context.sizes for name in (called, id)}
+    wanted = [name.strip().casefold() for name in said.split(",")]
+    return tuple(known[name] for name in wanted) if all(name in known for name in wanted) else ()

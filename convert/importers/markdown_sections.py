@@ -1,0 +1,103 @@
+"""Which section of a pattern each block of a Markdown text belongs to."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+
+from convert.importers.markdown_blocks import Block, BlockKind, Lines
+from convert.importers.markdown_text import plain_words
+from convert.instructions.reader import row_label_length
+from convert.source import Passage
+from convert.trade.headings import section_of
+
+PART = "part"
+OTHER = "other"
+TEXTS = ("summary", "notes", "special-stitches", "finishing", "care")
+"""The sections of the table of headings that a Markdown text may hold beside parts; the rest stand in the data at its head."""
+
+_MAKE = re.compile(r"\s*[,(–—-]?\s*\bmake\s+(?P<number>[0-9]{1,4})\)?\s*\Z", re.IGNORECASE)
+
+
+@dataclass(slots=True)
+class Chapter:
+    """A heading with the blocks under it. `id` is a section of the table, `PART` or `OTHER`."""
+
+    id: str
+    heading: Passage
+    blocks: list[Block] = field(default_factory=list)
+
+
+def chapters(blocks: Sequence[Block], parts: Sequence[str], generated: Sequence[str]) -> tuple[Passage | None, list[Chapter]]:
+    """The title and the chapters. What stands before the second heading is the summary.
+
+    `parts` are the names of the parts that the data know, `generated` the headings whose text is made from the data and not read.
+    """
+    title: Passage | None = None
+    found = [Chapter("summary", Passage(""))]
+    within: int | None = None
+    for block in blocks:
+        if block.kind is not BlockKind.HEADING:
+            found[-1].blocks.append(block)
+            continue
+        heading = plain_words(block.raw()[0], prose=True).cut(0)
+        if block.level == 1 and title is None and len(found) == 1 and not found[0].blocks:
+            title = heading
+            continue
+        inside = within is not None and block.level > within
+        id = PART if inside else _section(heading.text, parts)
+        if not inside:
+            within = block.level if id == "instructions" else None
+        found.append(Chapter(id, heading))
+    hidden = {name.casefold() for name in generated}
+    kept = [chapter for chapter in found if chapter.id == PART or chapter.heading.text.casefold() not in hidden]
+    return title, [_settled(chapter) for chapter in kept if chapter.blocks or chapter.id in (PART, OTHER)]
+
+
+def _section(heading: str, parts: Sequence[str]) -> str:
+    id = section_of(heading)
+    if id == "instructions":
+        return id
+    if any(name.casefold() in (heading.casefold(), split_make(heading)[0].casefold()) for name in parts):
+        return PART
+    return id if id in TEXTS else OTHER
+
+
+def _settled(chapter: Chapter) -> Chapter:
+    """A heading that the table does not know is a part's if there is a row under it; rows right under "Instructions" are a part."""
+    if chapter.id == "instructions" or (chapter.id == OTHER and any(_has_row(block) for block in chapter.blocks)):
+        return Chapter(PART, chapter.heading, chapter.blocks)
+    return chapter
+
+
+def _has_row(block: Block) -> bool:
+    return any(begins_row(line) for lines in block.paragraphs for line in lines)
+
+
+def begins_row(line: tuple[str, int, int]) -> bool:
+    """Whether a line begins with the label of a row."""
+    return bool(row_label_length(plain_words(Passage(line[0])).text))
+
+
+def rows_apart(lines: Lines) -> list[Lines]:
+    """A paragraph whose lines begin with labels of rows, taken apart before each of them."""
+    found: list[list[tuple[str, int, int]]] = []
+    for line in lines:
+        if not found or begins_row(line):
+            found.append([line])
+        else:
+            found[-1].append(line)
+    return [tuple(group) for group in found]
+
+
+def split_make(heading: str) -> tuple[str, int | None]:
+    """A part's heading without its "make 2", and the number.
+
+    >>> split_make("Ear (make 2)"), split_make("Body")
+    (('Ear', 2), ('Body', None))
+    """
+    found = _MAKE.search(heading)
+    if found is None or found.start() == 0:
+        return heading, None
+    return heading[: found.start()].strip(), int(found["number"])

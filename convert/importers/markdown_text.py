@@ -1,0 +1,106 @@
+"""What a stretch of Markdown says in plain words, every character with its place in the file.
+
+Pattern language is full of asterisks and brackets that are no markup. So emphasis is not taken from a Markdown reader: bold pairs
+are taken off, escapes and entities are resolved, and everything else stays as it was typed.
+"""
+
+from __future__ import annotations
+
+import html
+import re
+
+from convert.source import Passage, Piece
+
+_INNER = r"(?:\\.|[^*\\])"
+_MARKS = re.compile(
+    r"\\(?P<escaped>[!-/:-@\[-`{-~])"
+    r"|(?P<entity>&(?:[A-Za-z][A-Za-z0-9]{1,31}|#[0-9]{1,7}|#[xX][0-9a-fA-F]{1,6});)"
+    r"|`(?P<code>[^`]+)`(?!`)"
+    rf"|(?<![\w*\\])\*\*(?=[^\s*])(?P<bold>{_INNER}{{1,400}}?)(?<=[^\s*])\*\*(?![\w*])"
+    r"|(?<![\w_\\])(?P<line>__?)(?=[^\s_])(?P<lined>(?:\\.|[^_\\]){1,400}?)(?<=[^\s_])(?P=line)(?![\w_])"
+)
+_STRESS = re.compile(rf"(?<![\w*\\])\*(?=[^\s*])(?P<stress>{_INNER}{{1,60}}?)(?<=[^\s*])\*(?![\w*])")
+_WORK = re.compile(r"[0-9;,\[\](){}]")
+"""Signs of instructions: what stands between two asterisks with one of them is a repeat, not a stressed word."""
+_STRESSED_WORDS = 4
+
+
+def plain_words(raw: Passage, *, prose: bool = False) -> Passage:
+    """The text without its markup; in `prose`, a few words between single asterisks are taken for stressed words.
+
+    >>> plain_words(Passage(r"**Rnd 1:** *Sc in next st; rep from \\* around.")).text
+    'Rnd 1: *Sc in next st; rep from * around.'
+    >>> plain_words(Passage("Do *not* turn."), prose=True).text
+    'Do not turn.'
+    """
+    builder = _Builder(raw)
+    _walk(builder, 0, len(raw.text), prose)
+    return builder.passage()
+
+
+class _Builder:
+    """Puts a passage together out of stretches of another."""
+
+    def __init__(self, raw: Passage) -> None:
+        self.raw = raw
+        self._texts: list[str] = []
+        self._pieces: list[Piece] = []
+        self._length = 0
+
+    def keep(self, start: int, end: int) -> None:
+        """A stretch as it stands; it may run over several lines."""
+        if end > start:
+            inner = [p for p in self.raw.pieces if start < p.offset < end]
+            self._pieces += [Piece(self._length, *self.raw.place(start))]
+            self._pieces += [Piece(self._length + p.offset - start, p.line, p.column) for p in inner]
+            self._add(self.raw.text[start:end])
+
+    def put(self, text: str, start: int) -> None:
+        """Another text in the place of what stands at `start`."""
+        if text:
+            self._pieces.append(Piece(self._length, *self.raw.place(start)))
+            self._add(text)
+
+    def _add(self, text: str) -> None:
+        self._texts.append(text)
+        self._length += len(text)
+
+    def passage(self) -> Passage:
+        """The finished passage."""
+        return Passage("".join(self._texts), tuple(self._pieces) or (Piece(0, *self.raw.place(0)),))
+
+
+def _walk(builder: _Builder, start: int, end: int, prose: bool) -> None:
+    text = builder.raw.text
+    at = start
+    while at < end:
+        found = _MARKS.search(text, at, end)
+        stress = _stressed(text, at, found.start() if found else end, end) if prose else None
+        match = stress or found
+        if match is None:
+            break
+        builder.keep(at, match.start())
+        _take(builder, match, prose)
+        at = match.end()
+    builder.keep(at, end)
+
+
+def _stressed(text: str, start: int, before: int, end: int) -> re.Match[str] | None:
+    for match in _STRESS.finditer(text, start, end):
+        if match.start() > before:
+            return None
+        if not _WORK.search(match["stress"]) and len(match["stress"].split()) <= _STRESSED_WORDS:
+            return match
+    return None
+
+
+def _take(builder: _Builder, match: re.Match[str], prose: bool) -> None:
+    kind = match.lastgroup or ""
+    if kind == "escaped":
+        builder.keep(match.start(kind), match.end(kind))
+    elif kind == "entity":
+        builder.put(html.unescape(match.group()), match.start())
+    elif kind == "code":
+        builder.keep(match.start(kind), match.end(kind))
+    else:
+        _walk(builder, match.start(kind), match.end(kind), prose)

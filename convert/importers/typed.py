@@ -1,0 +1,131 @@
+"""Reads a pattern that was typed as plain text, without any markup."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+from pathlib import PurePath
+
+from convert.document.read import Read, ReadOptions
+from convert.document.records import Document, TermSystem
+from convert.document.slugs import slug
+from convert.errors import LimitExceeded
+from convert.findings import Finding, Severity, sorted_findings
+from convert.importers.entrance import admit
+from convert.importers.systems import settle_system
+from convert.importers.typed_draft import Draft, draft
+from convert.importers.typed_lines import blocks
+from convert.importers.typed_parts import opens_work, reads_as_steps
+from convert.importers.typed_sections import gather
+from convert.importers.typed_units import Kind, Unit, units
+from convert.instructions.reader import Context
+from convert.limits import LIMITS
+from convert.source import Source, Span
+from convert.terms.statement import Statement, stated_system
+
+_START = Span(0, 0, 0, 1)
+
+
+def read_typed(source: Source, options: ReadOptions) -> Read:
+    """The document in a text as people type it: title, headings and rows are told by their form alone.
+
+    Raises `LimitExceeded` and `UnreadableInput`.
+    """
+    found = [unit for block in blocks(admit(source)) for unit in units(block)]
+    if not found:
+        return Read(source, None, (_empty(),))
+    _check_limits(found)
+    statement = _statement(found)
+    stated, where = (statement.system, statement.span) if statement else (None, _START)
+    system, findings = settle_system(stated, where, [unit.passage for unit in found], options)
+    context = Context(system=system)
+    sections = gather(found, lambda p: reads_as_steps(p, context), lambda p: opens_work(p, context))
+    gathered = draft(sections, context)
+    if statement:
+        gathered.spans["terms"] = statement.span
+    findings = (*map(_in_plain_words, findings), *gathered.findings, *_missing(gathered))
+    document = _document(gathered, system, source)
+    return Read(source, document, sorted_findings(findings), gathered.clauses, gathered.verbatim_clauses)
+
+
+def _check_limits(found: Sequence[Unit]) -> None:
+    rows = [unit for unit in found if unit.kind is not Kind.TEXT]
+    if len(rows) > LIMITS.rows:
+        span = rows[LIMITS.rows].passage.whole
+        raise LimitExceeded(f"the pattern has more than {LIMITS.rows:,} rows", span, "Split it into several patterns.")
+
+
+def _statement(found: Sequence[Unit]) -> Statement | None:
+    """What the text says about its terms: a paragraph that says nothing else goes before one that says more."""
+    said = [stated for unit in found if unit.kind is Kind.TEXT and (stated := stated_system(unit.passage)) is not None]
+    return next((statement for statement in said if statement.whole), said[0] if said else None)
+
+
+def _document(found: Draft, system: TermSystem, source: Source) -> Document:
+    title = found.title or _name(source)
+    return Document(
+        title=title,
+        id=slug(title, "pattern"),
+        written=system,
+        summary=tuple(found.summary),
+        designer=found.designer,
+        copyright=found.copyright,
+        date=found.date,
+        version=found.version,
+        skill=found.skill,
+        sizes=found.sizes,
+        gauge=found.gauge,
+        materials=found.materials,
+        beginning_chains=tuple(found.chains),
+        specials=found.context.specials,
+        notes=tuple(found.notes),
+        parts=tuple(found.parts),
+        finishing=tuple(found.finishing),
+        care=tuple(found.care),
+        sections=tuple(found.sections),
+        spans=found.spans,
+    )
+
+
+def _name(source: Source) -> str:
+    """The name of the file as a title, for a text without one."""
+    stem = PurePath(source.name).stem.strip("<>").removesuffix(".pattern")
+    return stem.replace("-", " ").replace("_", " ").strip().capitalize() or "Untitled"
+
+
+def _missing(found: Draft) -> tuple[Finding, ...]:
+    missing: list[Finding] = []
+    if not found.title:
+        missing.append(
+            Finding(
+                "title-missing",
+                Severity.WARNING,
+                "The text begins without a title; the name of the file stands in for it.",
+                _START,
+                hint="Put the name of the pattern on the first line, with an empty line after it.",
+            )
+        )
+    if not any(part.rows for part in found.parts):
+        missing.append(
+            Finding(
+                "no-rows",
+                Severity.ERROR,
+                "No instructions were found in this text.",
+                _START,
+                expected="rows or rounds",
+                hint='Begin each row with its label, such as "Row 1: ..." or "Rnd 1: ...".',
+            )
+        )
+    return tuple(missing)
+
+
+def _in_plain_words(finding: Finding) -> Finding:
+    """The hint of a finding about terms, for a text that has no keys to set."""
+    hint = finding.hint.replace("`terms: us`", '"US terms" on a line of its own').replace(
+        "`terms: uk`", '"UK terms" on a line of its own'
+    )
+    return replace(finding, hint=hint)
+
+
+def _empty() -> Finding:
+    return Finding("nothing-to-read", Severity.ERROR, "The file is empty: there is no pattern in it.", _START)

@@ -1,0 +1,146 @@
+"""Tells what in a text as typed is a heading: of a section of the table, or of a part."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+
+from convert.importers.typed_units import Kind, Unit, heading_prefix, in_capitals, kind_of, label_length
+from convert.source import Passage
+from convert.trade.headings import section_of
+
+PART = "part"
+_OTHER = "other"
+_PARTS = frozenset({PART, "instructions"})
+_AFTER_PARTS = frozenset({PART, "instructions", "finishing", "care", "notes", _OTHER})
+_LISTS = frozenset({"materials", "yarn", "hook", "notions", "abbreviations", "gauge", "sizes", "to-fit", "measurements"})
+_WORDS = 9
+_NAMED = 5
+"""The most words of a part's name in front of its first row that is not set in capitals."""
+MAKE = re.compile(r"\b(?:make|work|crochet|knit)\s+\(?(?:\d+|two|three|four|five|six|eight|ten|twelve)\b|\b[x×]\s?\d+|\d+\s?[x×]", re.IGNORECASE)
+
+_FOR_SIZES = re.compile(r"(?:for\s)?sizes?\b", re.IGNORECASE)
+_COPYRIGHT = re.compile(r"\A(?:©|\(c\)\s|copyright\s(?:©|\(c\)|\d|by\b))", re.IGNORECASE)
+
+Reads = Callable[[Passage], bool]
+
+
+@dataclass(frozen=True, slots=True)
+class Heading:
+    """A heading at the start of a unit.
+
+    `name_length` is how much of the unit the words take, `length` with the stop behind them. `within` tells that it stands inside a
+    part without beginning a new one.
+    """
+
+    id: str
+    name_length: int
+    length: int
+    within: bool = False
+
+
+def heading_at(unit: Unit, following: Sequence[Unit], section: str, reads_as_steps: Reads, opens: Reads) -> Heading | None:
+    """The heading that a unit is or begins with; None if there is none. `section` is the section it stands in."""
+    if unit.kind is Kind.ROW or (unit.bullet and not _is_worked(unit, section)):
+        return None
+    return (
+        _known(unit, section)
+        or _whole_line(unit, following, section, reads_as_steps, opens)
+        or _in_front(unit, section, reads_as_steps, opens)
+    )
+
+
+def _is_worked(unit: Unit, section: str) -> bool:
+    prefix = heading_prefix(unit.passage.text)
+    return prefix is not None and section_of(prefix[0]) is not None and section not in _AFTER_PARTS
+
+
+def _known(unit: Unit, section: str) -> Heading | None:
+    """A heading of the table, on a line by itself or in front of text."""
+    text = unit.passage.text
+    if _COPYRIGHT.match(text) and section != "copyright":
+        return Heading("copyright", 0, 0)
+    if unit.alone and len(text) < 80 and (text[0].isupper() or text.endswith(":") or unit.strong or not text[0].isalpha()):
+        id = section_of(text)
+        if id is not None:
+            return Heading(id, len(text), len(text))
+    by = re.match(r"(?:A\s)?(?:pattern\s|design(?:ed)?\s|written\s|created\s)?by\s(?=[A-Z])", text, re.IGNORECASE)
+    if by and section in ("title", "front") and len(text.split()) <= _WORDS:
+        return Heading("designer", by.end() - 1, by.end())
+    prefix = heading_prefix(text)
+    if prefix is None or not (text[0].isupper() or unit.strong or not text[0].isalpha()):
+        return None
+    id = section_of(prefix[0])
+    if id is None or (id in ("notes", "cautions") and section in _PARTS):
+        return None
+    return Heading(id, len(prefix[0]), prefix[1])
+
+
+def _whole_line(unit: Unit, following: Sequence[Unit], section: str, reads_as_steps: Reads, opens: Reads) -> Heading | None:
+    """A line by itself that names a part, or a section that the table does not know."""
+    text = unit.passage.text
+    if not unit.alone or unit.bullet or not _is_shaped(unit) or label_length(text):
+        return None
+    if not MAKE.search(text) and reads_as_steps(unit.passage):
+        return None
+    after = following[0] if following else None
+    if after is not None and _is_work(after, () if section in _LISTS else following[1:], reads_as_steps, opens):
+        within = section in _PARTS and _first(after) not in (None, 1) and not MAKE.search(text)
+        return Heading(PART, len(text), len(text), within)
+    marked = unit.fresh and (in_capitals(text) or unit.strong or text.endswith(":"))
+    if marked and after is not None and section in _AFTER_PARTS:
+        return Heading(_OTHER, len(text), len(text))
+    return None
+
+
+def _first(unit: Unit) -> int | None:
+    numbers = re.findall(r"\d+", unit.passage.text[: label_length(unit.passage.text)])
+    return int(numbers[0]) if numbers else None
+
+
+def _is_shaped(unit: Unit) -> bool:
+    """Whether a line has the form of a heading: short, no sentence, capitals or emphasis or a colon or a name's capitals."""
+    text = unit.passage.text
+    body = re.sub(r"\([^()]*\)", "", text).strip()
+    words = body.rstrip(":.… ").split()
+    if not words or len(words) > _WORDS or not any(char.isalpha() for char in body):
+        return False
+    if re.search(r"[,;!?]\Z|(?<!\.)\.\Z", body) or not (text[0].isupper() or text[0].isdigit()):
+        return False
+    named = all(word[0].isupper() or not word[0].isalpha() or len(word) <= 3 for word in words)
+    return in_capitals(text) or unit.strong or body.endswith(":") or bool(MAKE.search(text)) or (unit.fresh and (named or len(words) <= 2))
+
+
+def _is_work(unit: Unit, following: Sequence[Unit], reads_as_steps: Reads, opens: Reads) -> bool:
+    """Whether instructions stand here, perhaps below one more heading or remark."""
+    if unit.kind is Kind.ROW or (unit.kind is Kind.NUMBERED and unit.passage.text.startswith("1")):
+        return True
+    if section_of(unit.passage.text) is not None:
+        return section_of(unit.passage.text) == "instructions"
+    prefix = heading_prefix(unit.passage.text)
+    if prefix is not None and section_of(prefix[0]) is not None:
+        return False
+    if opens(unit.passage) or (prefix is not None and opens(unit.passage.cut(prefix[1]))):
+        return True
+    nearby = following[:2] if len(unit.passage.text.split()) <= 30 else ()
+    return any(u.kind is Kind.ROW for u in nearby) and not any(_is_shaped(u) and u.alone for u in nearby)
+
+
+def _in_front(unit: Unit, section: str, reads_as_steps: Reads, opens: Reads) -> Heading | None:
+    """The name of a part in front of its first row: "BODY: Ch 4 ...", "For the handle: Ch 30 ..."."""
+    prefix = heading_prefix(unit.passage.text)
+    if prefix is None or section_of(prefix[0]) is not None or _FOR_SIZES.match(prefix[0]):
+        return None
+    name, length = prefix
+    rest = unit.passage.cut(length)
+    works = not rest.text or kind_of(rest.text) is Kind.ROW or reads_as_steps(rest) or opens(rest)
+    capitals = in_capitals(name)
+    if not unit.at_line and unit.strong and section in _PARTS and capitals:
+        return Heading(PART, len(name), length, within=not opens(rest))
+    if capitals and (works or (unit.fresh and section in _AFTER_PARTS)) and (section not in _LISTS or (unit.fresh and works)):
+        return Heading(PART if works or section in _PARTS else _OTHER, len(name), length)
+    spoken = len(name.split()) <= _NAMED and name[0].isupper() and not reads_as_steps(unit.passage.cut(0, len(name)))
+    if spoken and works and rest.text and (section in _AFTER_PARTS or section == "front"):
+        return Heading(PART, len(name), length)
+    return None

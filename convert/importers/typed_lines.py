@@ -1,0 +1,176 @@
+"""The physical side of a text as typed: its lines, the marks in them, and blocks of lines between blank ones.
+
+Marks of emphasis (`_italic_`, `=bold=`), bullets and ornamental rules are taken out; every character that stays knows its
+line and column.
+"""
+
+from __future__ import annotations
+
+import re
+from bisect import bisect_right
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from convert.source import Passage, Piece
+
+_ORNAMENT = re.compile(r"\A(?=\S*[-=_*~#+.•·–—]{2})[-=_*~#+.•·–—\s]{3,}\Z|\A\s*(?:[-*•·~#]\s+){2,}[-*•·~#]?\s*\Z")
+_EMPHASIS = (
+    re.compile(r"(?<![\w=])=(?=[^\s=])([^=]{1,400}?)(?<=[^\s=])=(?![\w=])"),
+    re.compile(r"(?<![\w_])_(?=[^\s_])([^_]{1,400}?)(?<=[^\s_])_(?![\w_])"),
+)
+_HEAD = re.compile(r"\A\s{0,3}#{1,6}(?=\s)")
+_SURE_BULLET = re.compile(r"\A\s*[•▪◦‣●○■□▸►✦✿❀☐✓·](?=\s*\S)")
+_DASH_BULLET = re.compile(r"\A\s*([-–—*+])(?=\s+\S)")
+_NEARLY_FULL = 0.7
+_SEVERAL = 3
+_WRAP_FROM = 55
+"""The shortest line width at which a line break may be one that the width made."""
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """Where a line begins in the passage of its block, and how it begins there."""
+
+    offset: int
+    bullet: bool
+    wrapped: bool
+    """The break before this line was made by the width of the page, not by the author."""
+
+
+@dataclass(frozen=True, slots=True)
+class Block:
+    """Lines without a blank line between them, as one passage. `strong` are the offsets where emphasis begins."""
+
+    passage: Passage
+    lines: tuple[Line, ...]
+    strong: frozenset[int]
+
+
+def blocks(text: str) -> Iterator[Block]:
+    """The blocks of a text."""
+    gathered: list[tuple[int, str]] = []
+    for number, line in enumerate([*text.split("\n"), ""]):
+        line = line.rstrip()
+        if not line or _ORNAMENT.match(line):
+            if gathered:
+                yield _block(gathered)
+            gathered = []
+        else:
+            gathered.append((number, line))
+
+
+def _block(lines: list[tuple[int, str]]) -> Block:
+    texts = [line for _, line in lines]
+    marks, strong = _marks(texts)
+    bullets = _bullets(texts)
+    wrapped = _wrapped(texts)
+    builder = _Builder()
+    starts: list[Line] = []
+    for index, (number, line) in enumerate(lines):
+        starts.append(Line(builder.begin_line(), bool(bullets[index]), wrapped[index]))
+        builder.add_line(number, line, marks[index] | bullets[index], strong[index])
+    return Block(builder.passage(), tuple(starts), frozenset(builder.strong))
+
+
+class _Builder:
+    """Puts a passage together character by character, a new piece wherever the file and the passage part ways."""
+
+    def __init__(self) -> None:
+        self.text: list[str] = []
+        self.pieces: list[Piece] = []
+        self.strong: set[int] = set()
+        self.length = 0
+
+    def begin_line(self) -> int:
+        if self.length:
+            self.text.append(" ")
+            self.length += 1
+        return self.length
+
+    def add_line(self, number: int, line: str, hidden: set[int], strong: set[int]) -> None:
+        """Adds the characters of a line that are not hidden, without the white space in front."""
+        first = next((i for i, char in enumerate(line) if i not in hidden and not char.isspace()), len(line))
+        start = first
+        if strong & set(range(first + 1)):
+            self.strong.add(self.length)
+        for end in (*sorted(i for i in hidden if i >= first), len(line)):
+            if end > start:
+                self.pieces.append(Piece(self.length, number, start))
+                self.text.append(line[start:end])
+                self.length += end - start
+            if end in strong:
+                self.strong.add(self.length)
+            start = end + 1
+
+    def passage(self) -> Passage:
+        return Passage("".join(self.text), tuple(self.pieces) or (Piece(0, 0, 0),))
+
+
+def _marks(lines: list[str]) -> tuple[list[set[int]], list[set[int]]]:
+    """For each line the columns of marks of emphasis, and of those that open one. Emphasis may run over lines."""
+    hidden: list[set[int]] = [set() for _ in lines]
+    opening: list[set[int]] = [set() for _ in lines]
+    whole = "\n".join(lines)
+    offsets = [0]
+    for line in lines:
+        offsets.append(offsets[-1] + len(line) + 1)
+
+    def mark(at: int, into: list[set[int]]) -> None:
+        row = bisect_right(offsets, at) - 1
+        into[row].add(at - offsets[row])
+
+    if "=" in whole or "_" in whole:
+        for pattern in _EMPHASIS:
+            for match in pattern.finditer(whole):
+                mark(match.start(), hidden)
+                mark(match.start(), opening)
+                mark(match.end() - 1, hidden)
+    for index, line in enumerate(lines):
+        head = _HEAD.match(line)
+        if head:
+            hidden[index] |= set(range(head.end()))
+            opening[index].add(head.end() - 1)
+    return hidden, opening
+
+
+def _bullets(lines: list[str]) -> list[set[int]]:
+    """For each line the column of its bullet, if it has one.
+
+    An asterisk that a repeat refers to is none: there are more asterisks than lines that begin with one. A dash is a bullet in
+    a block that begins with one, or below a line that ends with a colon.
+    """
+    asterisks = sum(line.count("*") for line in lines)
+    starred = sum(line.lstrip().startswith("* ") for line in lines)
+    found: list[set[int]] = []
+    dashed = sum(match is not None and match.group(1) != "*" for match in map(_DASH_BULLET.match, lines)) > 1
+    for index, line in enumerate(lines):
+        sure, dash = _SURE_BULLET.match(line), _DASH_BULLET.match(line)
+        columns: set[int] = set()
+        if sure:
+            columns.add(sure.end() - 1)
+        elif dash and dash.group(1) == "*":
+            columns |= {dash.end() - 1} if asterisks == starred else set()
+        elif dash:
+            dashed = dashed or index == 0 or lines[index - 1].endswith(":")
+            columns |= {dash.end() - 1} if dashed else set()
+        found.append(columns)
+    return found
+
+
+def _wrapped(lines: list[str]) -> list[bool]:
+    """For each line whether the width of the page broke the text before it.
+
+    It did if the beginning of the line would not have fitted on the line before, and the block shows elsewhere that it was
+    broken so: lines begin in the middle of a sentence, or most breaks of several are of that kind. Two words are taken for one,
+    since "ch 5" and "4 times" are often kept together; where most breaks are of that kind, any line that is nearly full counts.
+    """
+    width = max(map(len, lines))
+    breaks = len(lines) - 1
+    if width < _WRAP_FROM:
+        return [False] * len(lines)
+    beginnings = [" ".join(line.split(maxsplit=2)[:2]) for line in lines]
+    full = [False, *(len(a) + 1 + len(b) > width for a, b in zip(lines, beginnings[1:], strict=False))]
+    most = 3 * sum(full) >= 2 * breaks
+    if not any(line.lstrip()[:1].islower() for line in lines[1:]) and not (most and breaks >= _SEVERAL):
+        return [False] * len(lines)
+    return [full[i] or (most and i > 0 and len(lines[i - 1]) >= _NEARLY_FULL * width) for i in range(len(lines))]

@@ -1,0 +1,171 @@
+"""Yarns, hooks and notions from a list of materials. What is not understood stays a notion in the author's words."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable
+from decimal import Decimal
+from functools import cache
+
+from convert.document.lengths import tidy
+from convert.document.prose import Prose
+from convert.document.records import Amount, Hook, Materials, TermSystem, Yarn
+from convert.importers.typed_words import PER_SIZE, decimals, spaced
+from convert.source import Passage
+from convert.terms.prose import read_prose
+from convert.trade.hooks import hook_named, hooks
+from convert.trade.tables import table
+from convert.trade.yarns import yarn_weights
+
+_MM = re.compile(r"(?<![\d.,])(\d{1,2}(?:[.,]\d{1,2})?)\s?mm\b", re.IGNORECASE)
+_US_SIZE = re.compile(r"\b(?:US\s)?(?:size\s)?\(?\b([A-Z](?:[-/ ]?\d{1,2}(?:\.5|½|\s1/2)?)?)(?![\w/])\)?")
+_STEEL = re.compile(r"\b(?:no\.?|number|size|#)\s?(00|\d{1,2})\b", re.IGNORECASE)
+_PLAIN = re.compile(r"\A(?:an?|one|crochet|hooks?|size|us|usa|in|of|\d)*\Z", re.IGNORECASE)
+_KEY = re.compile(r"\A(?:(?i:yarn|colou?r|shade)\s)?(?P<key>[A-Z]{1,3}\d?)\s?(?::|=|\)|–|—|\s-\s)\s?|\s?\((?P<inner>[A-Z]{1,3}\d?)\)")
+_BALL = re.compile(r"\(?\b(\d{1,4})\s?g(?:rams?|r)?\s?(?:/|,|=|–|-|:|\()?\s?(?:approx\.?\s)?(\d{1,5})\s?m(?:et(?:re|er)s?)?\b\)?(?:\s?(?:per|/|a)\s?(?:ball|skein|hank))?\)?")
+_METRES = re.compile(rf"\b({PER_SIZE})\s?m(?:et(?:re|er)s?)?\b")
+_GRAMS = re.compile(rf"\b({PER_SIZE})\s?g(?:rams?|r)?\b")
+_CLASS = re.compile(r"\(\s?#?([0-7])\s?\)|(?:weight|class|category|cyc)\s?#?([0-7])\b|#([0-7])\s(?:weight|yarn)", re.IGNORECASE)
+_COLOUR = re.compile(r"\A(?:in\s)?(?:the\s)?(?:colou?r|shade)\s?:?\s?(?P<a>\S.*)\Z|\Ain\s(?P<b>[A-Z]\S*(?:\s\S+){0,2})\Z")
+
+
+def read_materials(items: Iterable[tuple[str, Passage]], system: TermSystem) -> Materials:
+    """The materials of a list; each item comes with the id of the section that it stood in."""
+    yarns: list[Yarn] = []
+    found_hooks: list[Hook] = []
+    notions: list[Prose] = []
+    for section, passage in items:
+        for item in _parts(passage):
+            kind = _kind(item.text, section)
+            read = _hooks(item, system) if kind == "hook" else ()
+            if read:
+                found_hooks += read
+            elif kind == "yarn":
+                yarns.append(_yarn(item, system))
+            else:
+                notions.append(read_prose(spaced(item.text), system))
+    return Materials(tuple(yarns), tuple(found_hooks), tuple(notions))
+
+
+def _parts(passage: Passage) -> list[Passage]:
+    """The items of one line: parted by semicolons."""
+    edges = [-1, *(match.start() for match in re.finditer(";", passage.text)), len(passage.text)]
+    cut = [passage.cut(start + 1, end) for start, end in zip(edges, edges[1:], strict=False)]
+    return [part for part in cut if any(char.isalnum() for char in part.text)]
+
+
+def _kind(text: str, section: str) -> str:
+    said = f" {text.casefold()} "
+    if re.search(r"\bhooks?\b|\bcrochet needle\b", said) or (section == "hook" and (_MM.search(text) or _US_SIZE.search(text))):
+        return "hook"
+    if _has(said, "notions"):
+        return "notion"
+    return "yarn" if _has(said, "yarn") or (section == "yarn") else "notion"
+
+
+def _has(said: str, kind: str) -> bool:
+    return bool(_words(kind).search(said))
+
+
+@cache
+def _words(kind: str) -> re.Pattern[str]:
+    return re.compile(rf"\b(?:{'|'.join(map(re.escape, map(str, table('materials')[kind])))})\b", re.IGNORECASE)
+
+
+# Hooks
+
+
+def _hooks(item: Passage, system: TermSystem) -> list[Hook]:
+    """The hooks of an item. A size without millimetres is looked up, and the author's words are kept beside it."""
+    sizes = [Decimal(tidy(Decimal(text.replace(",", ".")))) for text in _MM.findall(item.text)]
+    if not sizes:
+        named = _named_hook(item.text)
+        return [Hook(named, read_prose(spaced(item.text), system), span=item.whole)] if named is not None else []
+    if not all(0 < size <= 50 for size in sizes):
+        return []
+    use = _use(item.text, sizes) if len(sizes) == 1 else spaced(item.text)
+    return [Hook(size, read_prose(use, system) if index == 0 else (), span=item.whole) for index, size in enumerate(sizes)]
+
+
+def _named_hook(text: str) -> Decimal | None:
+    if re.search(r"\bsteel\b", text, re.IGNORECASE):
+        numbers = _STEEL.findall(text)
+        steel = [hook.mm for hook in hooks() if hook.steel and numbers and hook.us == numbers[0]]
+        return steel[0] if len(numbers) == 1 and len(steel) == 1 else None
+    found = {hook.mm for name in _US_SIZE.findall(text) if (hook := hook_named(name)) is not None}
+    return found.pop() if len(found) == 1 else None
+
+
+def _use(text: str, sizes: list[Decimal]) -> str:
+    """What the item says beside the size: nothing, where all of it says the same size again."""
+    rest = _MM.sub(" ", text)
+    for match in _US_SIZE.finditer(rest):
+        named = hook_named(match.group(1))
+        if named is not None and named.mm == sizes[0]:
+            rest = rest.replace(match.group(), " ", 1)
+    if _PLAIN.match("".join(re.findall(r"[^\W_]+", rest))):
+        return ""
+    only_for = re.fullmatch(r"\W*(?:crochet\s)?hook\s?[,(–-]?\s?(for\s[^()]+?)\W*", spaced(rest), re.IGNORECASE)
+    return only_for.group(1) if only_for else spaced(text)
+
+
+# Yarns
+
+
+def _yarn(item: Passage, system: TermSystem) -> Yarn:
+    """A yarn. Its figures become figures; the words left over are its name, its colour, and a note."""
+    rest = spaced(item.text)
+    key, rest = _taken(_KEY, rest)
+    ball, rest = _taken(_BALL, _CLASS.sub(" ", rest))
+    balls, rest = _taken(_balls(), rest)
+    metres, rest = _taken(_METRES, rest)
+    grams, rest = _taken(_GRAMS, rest)
+    pieces = [piece for piece in (_trimmed(p) for p in re.split(r"[,()]|\s(?=in\s(?:colou?r|shade|[A-Z]))", rest)) if piece]
+    colours = [match for piece in pieces[1:] if (match := _COLOUR.match(piece))]
+    if not pieces or not re.search(r"[^\W\d_]{3}", pieces[0]):
+        pieces, colours = [spaced(item.text)], []
+    colour = (colours[0]["a"] or colours[0]["b"]) if len(colours) == 1 else ""
+    others = [piece for piece in pieces[1:] if not (colour and _COLOUR.match(piece))]
+    return Yarn(
+        name=pieces[0],
+        key=(key["key"] or key["inner"]) if key else "",
+        weight=_weight(item.text),
+        colour=colour,
+        ball_grams=Decimal(ball.group(1)) if ball else None,
+        ball_metres=Decimal(ball.group(2)) if ball else None,
+        amount=Amount(*(decimals(match.group(1)) if match else () for match in (balls, metres, grams))),
+        note=read_prose(", ".join(others), system),
+        span=item.whole,
+    )
+
+
+def _taken(pattern: re.Pattern[str], text: str) -> tuple[re.Match[str] | None, str]:
+    """The one match of a pattern and the text without it; nothing where there are several."""
+    matches = list(pattern.finditer(text))
+    if len(matches) != 1:
+        return None, text
+    return matches[0], f"{text[: matches[0].start()]} , {text[matches[0].end() :]}"
+
+
+@cache
+def _balls() -> re.Pattern[str]:
+    either = "|".join(map(re.escape, table("materials")["balls"]))
+    return re.compile(rf"\b({PER_SIZE})\s?(?:[x×]\s)?(?:{either})\b(?:\s(?:of|each)\b)?", re.IGNORECASE)
+
+
+def _trimmed(piece: str) -> str:
+    return re.sub(r"\A(?:[\s,;:/=.–—-]|(?:of|and)\s)+|[\s,;:/=–—-]+\Z", "", spaced(piece)).rstrip(".")
+
+
+def _weight(text: str) -> int | None:
+    """The weight class, where the text names one and only one."""
+    stated = {int(number) for match in _CLASS.findall(text) for number in match if number}
+    if stated:
+        return stated.pop() if len(stated) == 1 else None
+    said = text.casefold()
+    names = [(name.casefold(), w.number) for w in yarn_weights() for name in (w.name, *w.us, *w.uk, *w.au)]
+    names = [entry for entry in names if entry[0] not in table("materials")["no_weight"]]
+    hit = [(name, number) for name, number in names if re.search(rf"(?<![\w-]){re.escape(name)}(?![\w.-])", said)]
+    longest = [number for name, number in hit if not any(name != other and name in other for other, _ in hit)]
+    return longest[0] if len(set(longest)) == 1 else None
+

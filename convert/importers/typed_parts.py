@@ -1,0 +1,171 @@
+"""Parts of a pattern from the sections of a text as typed: rows are read, what is no row becomes a remark."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from functools import cache
+
+from convert.document.numbers import Number, PerSize
+from convert.document.records import Label, Part, Remark, Row, RowKind, Worked
+from convert.document.slugs import free_slug
+from convert.document.steps import Again, Begin, Chain, Decrease, Group, Join, Repeat, Start, Verbatim, Work
+from convert.findings import Finding
+from convert.importers.typed_conventions import is_spiral
+from convert.importers.typed_sections import Section
+from convert.importers.typed_units import Kind, Unit, numbered_length
+from convert.importers.typed_words import entries, spaced
+from convert.instructions.reader import Context, RowRead, read_row, read_steps
+from convert.source import Passage
+from convert.terms.prose import read_prose
+from convert.trade.tables import table
+
+_MAKE = re.compile(
+    r"\s*[(\[]?\s?[-–—,:]?\s?\b(?:make|work|crochet)\s+\(?(?P<n>\d{1,4}|[a-z]+)(?:\s?[(\[](?P<more>[\d,;:\s]+)[)\]])?(?:\s(?:of\s(?:each|these)|pieces|alike|in\sall))?\s?[)\]]?"
+    r"|\s*[(\[]?\s?\b[x×]\s?(?P<x>\d{1,4})\s?[)\]]?|\s*[(\[]\s?(?P<y>\d{1,4})\s?[x×]\s?[)\]]",
+    re.IGNORECASE,
+)
+_READ = 3
+"""One clause in so many has to be read for a paragraph to be taken for instructions."""
+_FABRIC = (Work, Group, Chain, Decrease, Repeat, Begin, Again)
+
+
+@dataclass(frozen=True, slots=True)
+class PartRead:
+    """A part, what was found in its rows, and how much of them was understood."""
+
+    part: Part
+    findings: tuple[Finding, ...]
+    clauses: int
+    verbatim_clauses: int
+
+
+def reads_as_steps(passage: Passage, context: Context) -> bool:
+    """Whether a passage is instructions: a third of its clauses at least are read, and something that makes fabric is among them."""
+    read = read_steps(passage, context)
+    made = [step for step in read.row.steps if not isinstance(step, Verbatim)]
+    if not made or not read.clauses:
+        return False
+    if not read.verbatim_clauses:
+        return True
+    return _READ * (read.clauses - read.verbatim_clauses) >= read.clauses and any(isinstance(step, _FABRIC) for step in made)
+
+
+def opens_work(passage: Passage, context: Context) -> bool:
+    """Whether a passage begins a piece of work, with a foundation or a ring."""
+    if not reads_as_steps(passage, context):
+        return False
+    made = [step for step in read_steps(passage, context).row.steps if not isinstance(step, Verbatim)]
+    return any(isinstance(step, Begin) for step in made[:2])
+
+
+def read_part(section: Section, name: Passage | str, taken: set[str], context: Context, *, spiral: bool) -> PartRead:
+    """A part from its section. `spiral` tells that the pattern works all its rounds in a spiral."""
+    said = name if isinstance(name, str) else name.text
+    title, make = named(said)
+    items: list[Row | Remark] = []
+    reads: list[RowRead] = []
+    for index, unit in enumerate(section.units):
+        before = section.befores.get(index)
+        read = _row(unit, context, items)
+        if read is None:
+            if before is not None:
+                items.append(_remark(before, context))
+            items += [_remark(passage, context) for passage in entries([unit])]
+        else:
+            reads.append(read)
+            items.append(_with_before(read.row, before, context))
+    for index in sorted(i for i in section.befores if i >= len(section.units)):
+        items.append(_remark(section.befores[index], context))
+    span = name.whole if isinstance(name, Passage) else section.units[0].passage.whole
+    spiral = spiral or is_spiral(said) or any(isinstance(i, Remark) and is_spiral(_text(i)) for i in items)
+    part = Part(free_slug(title, "part", taken), title, tuple(items), _worked(items, spiral), make, span=span)
+    findings = tuple(finding for read in reads for finding in read.findings)
+    return PartRead(part, findings, sum(r.clauses for r in reads), sum(r.verbatim_clauses for r in reads))
+
+
+def _text(remark: Remark) -> str:
+    return " ".join(word for word in remark.words if isinstance(word, str))
+
+
+def _row(unit: Unit, context: Context, items: Sequence[Row | Remark]) -> RowRead | None:
+    """The row that a unit is; None if it is none."""
+    if unit.kind is Kind.ROW:
+        return read_row(unit.passage, context)
+    if unit.kind is Kind.NUMBERED:
+        return _numbered_row(unit.passage, context, items)
+    if reads_as_steps(unit.passage, context):
+        return read_row(unit.passage, context)
+    return None
+
+
+def _numbered_row(passage: Passage, context: Context, items: Sequence[Row | Remark]) -> RowRead:
+    """A row whose label is its number alone. It is a round where the work before it was joined into a ring."""
+    length = numbered_length(passage.text)
+    read = read_steps(passage.cut(length), context)
+    numbers = [int(number) for number in re.findall(r"\d+", passage.text[:length])]
+    steps = [step for item in items if isinstance(item, Row) for step in item.steps]
+    ring = any(isinstance(s, Join) or (isinstance(s, Begin) and s.start in (Start.CHAIN_RING, Start.ADJUSTABLE_RING)) for s in steps)
+    label = Label(
+        RowKind.ROUND if ring else RowKind.ROW,
+        numbers[0],
+        numbers[-1] if len(numbers) > 1 else None,
+        span=passage.span(0, length),
+    )
+    return replace(read, row=replace(read.row, label=label, said=passage.text, span=passage.whole))
+
+
+def _with_before(row: Row, before: Passage | None, context: Context) -> Row:
+    """The row with a heading that stood before it in the same paragraph."""
+    if before is None:
+        return row
+    words = read_prose(spaced(before.text), context.system, context.specials)
+    return replace(row, before=(*words, *((" ",) if row.before else ()), *row.before) if row.before else words)
+
+
+def _remark(passage: Passage, context: Context) -> Remark:
+    return Remark(read_prose(spaced(passage.text), context.system, context.specials), span=passage.whole)
+
+
+def _worked(items: Sequence[Row | Remark], spiral: bool) -> Worked:
+    """How the part is worked, as far as its labels and joins tell."""
+    rows = [item for item in items if isinstance(item, Row)]
+    kinds = {row.label.kind.is_round for row in rows} - {None}
+    if kinds == {False}:
+        return Worked.ROWS
+    if kinds != {True}:
+        return Worked.UNSAID
+    joined = any(isinstance(step, Join) for row in rows if row.label.first is not None for step in row.steps)
+    if spiral and not joined:
+        return Worked.SPIRAL
+    return Worked.ROUNDS if joined else Worked.UNSAID
+
+
+def named(heading: str) -> tuple[str, Number]:
+    """A part's name and how many of it are made.
+
+    >>> named("EARS (make 2)"), named("Body:")
+    (('EARS', 2), ('Body', 1))
+    """
+    match = _MAKE.search(heading)
+    number = _number(match) if match else None
+    if match is None or number is None:
+        return spaced(heading).rstrip(":.… –—-") or spaced(heading), 1
+    rest = f"{heading[: match.start()]} {heading[match.end() :]}"
+    return spaced(rest).rstrip(":.… –—-,") or spaced(heading), number
+
+
+def _number(match: re.Match[str]) -> Number | None:
+    text = match["n"] or match["x"] or match["y"]
+    value = int(text) if text.isdigit() else _in_words().get(text.casefold())
+    if value is None or value < 1:
+        return None
+    if not match["more"]:
+        return value
+    return PerSize((value, *(int(number) for number in re.findall(r"\d+", match["more"]))))
+
+
+@cache
+def _in_words() -> dict[str, int]:
+    return {str(form): int(value) for value, forms in table("numbers")["numbers"].items() for form in forms}

@@ -1,0 +1,69 @@
+"""Sizes, what they fit and what they measure, from lines such as "Sizes: S (M, L)" and "Chest: 90 (100, 110) cm"."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+
+from convert.document.lengths import CENTIMETRES, Length, parse_length
+from convert.document.records import Measure, Size
+from convert.document.slugs import free_slug, slug
+from convert.importers.typed_words import PER_SIZE, decimals, spaced
+from convert.source import Passage
+
+_BRACKETED = re.compile(r"\A([^()\[\]]+?)\s?[(\[]([^()\[\]]+)[)\]]\s*\.?\Z")
+_UNIT = r"(?P<unit>cms?|mm|in(?:s|ches|ch)?\.?|[\"″”]|yds?|yards?|ft|feet|metres?|meters?|m)"
+_LINE = re.compile(rf"\A(?:(?P<name>[A-Za-z][A-Za-z ]{{0,40}}?)\s?[:=–-]?\s)?\s*(?P<values>{PER_SIZE})\s?{_UNIT}\s*\.?\Z", re.IGNORECASE)
+_NAME_WORDS = 4
+
+
+def read_sizes(passage: Passage) -> tuple[Size, ...]:
+    """The sizes that a line names; empty if it names fewer than two.
+
+    >>> [size.id for size in read_sizes(Passage("Small (Medium, Large)"))]
+    ['small', 'medium', 'large']
+    """
+    text = passage.text.rstrip(". ")
+    bracketed = _BRACKETED.match(text)
+    names = [bracketed.group(1), *re.split(r"[,:;]", bracketed.group(2))] if bracketed else re.split(r"[,;|]", text)
+    names = [spaced(re.sub(r"\A(?:and|or)\s", "", name.strip())) for name in names]
+    if len(names) == 2 and not bracketed and not re.fullmatch(r"[\w-]+,\s?[\w-]+", text):
+        return ()
+    if len(names) < 2 or not all(name and len(name) <= 30 and len(name.split()) <= _NAME_WORDS for name in names):
+        return ()
+    if len({name.casefold() for name in names}) < len(names):
+        return ()
+    taken: set[str] = set()
+    return tuple(Size(free_slug(name, "size", taken), name, span=passage.whole) for name in names)
+
+
+def with_to_fit(sizes: tuple[Size, ...], whom: str, passage: Passage) -> tuple[Size, ...] | None:
+    """The sizes with whom they fit; None if the line does not give one length for each of them."""
+    line = _line(passage, sizes)
+    if line is None:
+        return None
+    name, lengths = line
+    words = spaced(f"{whom} {name}")
+    return tuple(replace(s, to_fit=f"{words} {length.said}".strip()) for s, length in zip(sizes, lengths, strict=True))
+
+
+def with_target(sizes: tuple[Size, ...], passage: Passage) -> tuple[Size, ...] | None:
+    """The sizes with one more measurement; None if the line does not give one length for each of them."""
+    line = _line(passage, sizes)
+    if line is None or not line[0]:
+        return None
+    name, lengths = slug(line[0], "measure"), line[1]
+    if any(measure.name == name for measure in sizes[0].target):
+        return None
+    return tuple(replace(s, target=(*s.target, Measure(name, length))) for s, length in zip(sizes, lengths, strict=True))
+
+
+def _line(passage: Passage, sizes: tuple[Size, ...]) -> tuple[str, tuple[Length, ...]] | None:
+    match = _LINE.match(passage.text)
+    if match is None or len(sizes) < 2:
+        return None
+    one = parse_length(f"1 {match['unit'].rstrip('.').lower()}")
+    values = decimals(match["values"])
+    if one is None or one.unit not in CENTIMETRES or len(values) != len(sizes):
+        return None
+    return spaced(match["name"] or ""), tuple(Length(value * CENTIMETRES[one.unit], one.unit) for value in values)

@@ -1,0 +1,204 @@
+"""The stitches that a text as typed explains: special stitches with their definitions, and lists of abbreviations."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+from functools import cache
+
+from convert.document.records import Special, TermSystem
+from convert.document.slugs import free_slug
+from convert.importers.typed_units import Unit
+from convert.importers.typed_words import entries, spaced
+from convert.instructions.reader import Context, read_steps
+from convert.source import Passage
+from convert.terms.evidence import readings
+from convert.terms.forms import key
+from convert.terms.prose import read_prose
+from convert.trade.words import words
+
+_STOP = r"\s?(?::|=|–|—|--|\.{2,}|…|\t|\s{2,}|\s-\s)\s*"
+_ENTRY = re.compile(rf"\A(?P<name>\S[^:=(\t]{{0,40}}?)(?:\s*\((?P<short>[^()]{{1,16}})\))?{_STOP}(?P<text>\S.*)\Z", re.DOTALL)
+_NAMED_FIRST = re.compile(r"\A(?P<name>[A-Za-z][A-Za-z0-9 -]{1,40}?)\s?(?:\((?P<text>.+)\)|[:,–—]\s(?P<after>.+)|\s-\s(?P<dashed>.+))\s*\.?\Z", re.DOTALL)
+_MANY = re.compile(r"[;,]\s?(?=[A-Za-z][\w ().-]{0,24}?\s?(?:=|:|–|—)\s?)")
+_NAME_WORDS = 5
+_SHORT = 6
+
+
+@dataclass(frozen=True, slots=True)
+class Explained:
+    """What a list of abbreviations came to: definitions, entries that the tables say too, and the rest."""
+
+    specials: tuple[Special, ...]
+    known: tuple[Passage, ...]
+    rest: tuple[Passage, ...]
+
+
+def read_specials(units: Sequence[Unit], context: Context) -> tuple[tuple[Special, ...], tuple[Passage, ...]]:
+    """The special stitches of a section, and the paragraphs in it that define none."""
+    specials: list[Special] = []
+    rest: list[Passage] = []
+    for name, definition in _definitions(units):
+        if name is None:
+            rest.append(definition)
+            continue
+        known = replace(context, specials=(*context.specials, *specials))
+        specials.append(define(name, definition, known))
+    return tuple(specials), tuple(rest)
+
+
+def _definitions(units: Sequence[Unit]) -> Iterator[tuple[re.Match[str] | None, Passage]]:
+    """Each definition with the match of its name, which may stand on a line of its own above it."""
+    waiting: Passage | None = None
+    for passage in entries(units):
+        text = passage.text
+        if waiting is not None:
+            joined = _together(waiting, passage)
+            match = _ENTRY.match(joined.text)
+            yield match, joined.cut(match.start("text")) if match else joined
+            waiting = None
+            continue
+        match = _ENTRY.match(text)
+        if match and len(match["name"].split()) <= _NAME_WORDS:
+            yield match, passage.cut(match.start("text"))
+        elif len(text.split()) <= _NAME_WORDS and not re.search(r"[.,;]\Z", text):
+            waiting = passage
+        else:
+            yield None, passage
+    if waiting is not None:
+        yield None, waiting
+
+
+def _together(name: Passage, definition: Passage) -> Passage:
+    """A name on its own line and the definition below it, as if a colon stood between."""
+    head = name.text.rstrip(": ")
+    pieces = (*name.cut(0, len(head)).pieces, *(p._replace(offset=p.offset + len(head) + 2) for p in definition.pieces))
+    return Passage(f"{head}: {definition.text}", pieces)
+
+
+def define_named(passage: Passage, context: Context) -> Special | None:
+    """The definition that a paragraph outside a list is: the name of a group stitch, and a definition read whole."""
+    match = _ENTRY.match(passage.text)
+    stitch = readings(context.system).get(key(match["name"])) if match else None
+    if match is None or stitch is None or not stitch.unit:
+        return None
+    special = define(match, passage.cut(match.start("text")), context)
+    return special if special.steps else None
+
+
+def define(match: re.Match[str], definition: Passage, context: Context) -> Special:
+    """A special stitch from the match of its name and its definition. One that cannot be read whole is kept in words."""
+    name, abbreviation = spaced(match["name"]).strip("“”\"' "), spaced(match["short"] or "")
+    named = _NAMED_FIRST.match(definition.text)
+    if named and not abbreviation and len(name) <= _SHORT and _is_name(named["name"], name, context.system):
+        group = next(group for group in ("text", "after", "dashed") if named[group])
+        abbreviation, name = name, spaced(named["name"])
+        definition = definition.cut(*named.span(group))
+    read = read_steps(definition, context)
+    understood = bool(read.clauses) and not read.verbatim_clauses and not read.row.stated
+    name = _in_text(name)
+    return Special(
+        id=free_slug(name, "stitch", {special.id for special in context.specials}),
+        name=name,
+        abbreviation=abbreviation or _usual_abbreviation(name, context.system),
+        plural=_plural(name, context.system),
+        steps=read.row.steps if understood else (),
+        words=() if understood else read_prose(spaced(definition.text), context.system, context.specials),
+        span=definition.whole,
+    )
+
+
+def _in_text(name: str) -> str:
+    """A name as it stands in the middle of a sentence: "Wing fan" begins its line, "V-stitch" has its capital for good."""
+    return name[0].lower() + name[1:] if name[0].isupper() and name[1:].islower() and name[1:2].islower() else name
+
+
+def _is_name(text: str, short: str, system: TermSystem) -> bool:
+    """Whether the words behind an abbreviation are the name that it is short for."""
+    letters = re.sub(r"[^a-z]", "", short.casefold())
+    return bool(letters) and text.casefold()[0] == letters[0] and len(text.split()) <= _NAME_WORDS and not readings(system).get(key(text))
+
+
+def _usual_abbreviation(name: str, system: TermSystem) -> str:
+    stitch = readings(system).get(key(name))
+    return stitch.names(system).abbreviation if stitch is not None and stitch.unit else name
+
+
+def _plural(name: str, system: TermSystem) -> str:
+    stitch = readings(system).get(key(name))
+    if stitch is not None and key(name) == key(stitch.names(system).name):
+        return stitch.names(system).plural
+    return name + ("es" if name.endswith(("s", "sh", "ch", "x")) else "" if name.endswith(" st") else "s")
+
+
+# Lists of abbreviations
+
+
+def read_abbreviations(units: Sequence[Unit], context: Context) -> Explained:
+    """Sorts a list of abbreviations: what defines a stitch, what the tables know, and what neither does."""
+    specials: list[Special] = []
+    known: list[Passage] = []
+    rest: list[Passage] = []
+    for passage in _single_entries(units):
+        match = _ENTRY.match(passage.text)
+        if match is None:
+            rest.append(passage)
+        elif _agree(match["name"], _bare(match["text"]), context.system):
+            known.append(passage)
+        elif _defines(match, passage.cut(match.start("text")), context):
+            defined = replace(context, specials=(*context.specials, *specials))
+            specials.append(define(match, passage.cut(match.start("text")), defined))
+        else:
+            rest.append(passage)
+    return Explained(tuple(specials), tuple(known), tuple(rest))
+
+
+def _single_entries(units: Sequence[Unit]) -> Iterator[Passage]:
+    for passage in entries(units):
+        edges = [0, *(match.end() for match in _MANY.finditer(passage.text)), len(passage.text)]
+        if len(edges) > 3 or (len(edges) == 3 and _ENTRY.match(passage.text[edges[1] :])):
+            yield from (passage.cut(a, b) for a, b in zip(edges, edges[1:], strict=False))
+        else:
+            yield passage
+
+
+def _bare(text: str) -> str:
+    return re.sub(r"\((?:es|s|ing)\)", "", text).strip(" .,;")
+
+
+def _agree(first: str, second: str, system: TermSystem) -> bool:
+    """Whether two forms name the same stitch or word in this system."""
+    return bool(_meanings(_bare(first), system) & _meanings(second, system))
+
+
+def _meanings(form: str, system: TermSystem) -> frozenset[str]:
+    ids = set()
+    for text in (key(re.sub(r"\AOR\s", "", form)), *map(key, re.split(r"[/,]|\sor\s", form))):
+        stitch = readings(system).get(text)
+        ids |= {stitch.id} if stitch else set()
+        ids |= _word_meanings().get(text, frozenset())
+    return frozenset(ids)
+
+
+@cache
+def _word_meanings() -> dict[str, frozenset[str]]:
+    found: dict[str, frozenset[str]] = {}
+    for word in words().values():
+        for form in (*word.forms, word.us, word.uk, word.plural, word.meaning_us, word.meaning_uk):
+            bare = key(_bare(form))
+            found[bare] = found.get(bare, frozenset()) | {word.id}
+    return found
+
+
+def _defines(match: re.Match[str], definition: Passage, context: Context) -> bool:
+    """Whether an entry tells how a stitch is worked, and not only what it is short for."""
+    named = _NAMED_FIRST.match(definition.text)
+    inner = next((g for g in ("text", "after", "dashed") if named and named[g]), None)
+    worked = definition.cut(*named.span(inner)) if named and inner and _is_name(named["name"], match["name"], context.system) else definition
+    own = readings(context.system).get(key(match["name"]))
+    if own is not None and not own.unit:
+        return False
+    read = read_steps(worked, context)
+    return len(worked.text.split()) >= 3 and bool(read.clauses) and not read.verbatim_clauses
+

@@ -1,0 +1,197 @@
+"""Cuts a text as typed into units: rows by their labels, headings in front of text, items of lists, and paragraphs."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass
+from enum import Enum
+
+from convert.importers.typed_lines import Block, Line
+from convert.instructions.reader import row_label_length
+from convert.source import Passage
+from convert.trade.headings import section_of
+
+_HEADING_WORDS = 9
+_SENTENCE_END = re.compile(r"[.!?)\]:;,*”\"']\Z")
+_COMPLETE = re.compile(r"[.!?)\]][”\"']?\Z")
+_UNFINISHED = re.compile(r"(?:[,;:&+*(\[–—-]|\b(?:and|then|in|of|the|to|from|with|or|a|an|next|each|into|on|at))\Z", re.IGNORECASE)
+_FOR_SIZES = re.compile(r"(?:for\s)?sizes?\s[^:.;]{1,80}?(?:\sonly)?\s?:\s?(?=\S)", re.IGNORECASE)
+_ROW_WORD = re.compile(r"r(?:ow|nd|ound)s?\b", re.IGNORECASE)
+_ENDED = re.compile(r"\W{0,6}r(?:ows?|nds?|ounds?)\.\s+\d{1,5}(?:st|nd|rd|th)\b", re.IGNORECASE)
+"""The end of a sentence before a label: "... to turn all rows. 2nd row:"."""
+_TERMINATED = re.compile(r"[:.)—–-][\s=_*]*\Z")
+_SENTENCE = re.compile(r"\s?(?:is|are|was|were|will|may|can|forms?|has|have|should|of|as)\b")
+_NUMBERED = re.compile(r"\A\d{1,3}(?:\s?(?:,|-|–|to|and|&)\s?\d{1,3}){0,9}\s?(?:\.--|\.|\)|:)(?=\s|\Z)")
+_NAME = r"\A(?P<name>[^\s:].{0,78}?)\s?"
+_PREFIX = re.compile(_NAME + r"(?::|\.{3,}|…)\s*(?=\S|\Z)", re.DOTALL)
+_DASHED = re.compile(_NAME + r"(?:—|--|\s[-–]\s)\s*(?=\S|\Z)", re.DOTALL)
+_CAPITALS = re.compile(
+    r"\A(?:[A-Z0-9&/'’.,-]+\s?)+(?:\([^()]{1,24}\)\s?)?(?:[—–-]+\s?[^:]{1,40})?\Z"
+)
+
+
+class Kind(Enum):
+    """What a unit is by its form alone."""
+
+    ROW = "row"
+    """It begins with the label of a row or round."""
+    NUMBERED = "numbered"
+    """It begins with a number that may be a row's label or count the items of a list."""
+    TEXT = "text"
+
+
+@dataclass(frozen=True, slots=True)
+class Unit:
+    """A row, an item or a paragraph."""
+
+    kind: Kind
+    passage: Passage
+    fresh: bool = False
+    """A blank line stands before it."""
+    at_line: bool = True
+    """It begins a line."""
+    alone: bool = False
+    """It is one line by itself, as a heading would be."""
+    bullet: bool = False
+    strong: bool = False
+    """It begins with emphasis."""
+    breaks: tuple[int, ...] = ()
+    """Offsets in it where lines begin that the author set apart, and not the width of the page."""
+
+
+def units(block: Block) -> Iterator[Unit]:
+    """The units of a block, in order; together they hold all of its text."""
+    text = block.passage.text
+    lines = {line.offset: line for line in block.lines}
+    cuts = [*_cuts(block), len(text)]
+    for index, start in enumerate(cuts[:-1]):
+        end = cuts[index + 1]
+        passage = block.passage.cut(start, end)
+        if passage.text:
+            line = lines.get(start)
+            inside = [other for other in block.lines if start < other.offset < end]
+            yield Unit(
+                kind_of(passage.text),
+                passage,
+                fresh=index == 0,
+                at_line=line is not None,
+                alone=line is not None and not inside and (end == len(text) or end in lines),
+                bullet=line is not None and line.bullet,
+                strong=start in block.strong,
+                breaks=tuple(other.offset - start for other in inside if not other.wrapped),
+            )
+
+
+def kind_of(text: str) -> Kind:
+    """What the beginning of a text makes it.
+
+    >>> kind_of("Rnd 2: Inc around."), kind_of("3. Sew on."), kind_of("Rows 2 and 3 form the pattern.")
+    (<Kind.ROW: 'row'>, <Kind.NUMBERED: 'numbered'>, <Kind.TEXT: 'text'>)
+    """
+    if label_length(text):
+        return Kind.ROW
+    return Kind.NUMBERED if numbered_length(text) else Kind.TEXT
+
+
+def label_length(text: str) -> int:
+    """The length of a row label at the start; one that runs on into a sentence ("Row 3 is ...") does not count."""
+    sizes = _FOR_SIZES.match(text)
+    if sizes:
+        behind = label_length(text[sizes.end() :])
+        return behind and sizes.end() + behind
+    length = 0 if _ENDED.match(text) else row_label_length(text)
+    if not length or _TERMINATED.search(text[:length]):
+        return length
+    return 0 if _SENTENCE.match(text[length:]) else length
+
+
+def numbered_length(text: str) -> int:
+    """The length of a number that stands in front as a label does ("3.", "46, 47.")."""
+    match = _NUMBERED.match(text)
+    return match.end() if match else 0
+
+
+def heading_prefix(text: str) -> tuple[str, int] | None:
+    """A heading in front of text: its words, and the length it takes with its stop.
+
+    A dash ends a heading of the table, or one that no colon ends.
+
+    >>> heading_prefix("BACK—First Square: Ch 4")
+    ('BACK—First Square', 19)
+    """
+    if label_length(text):
+        return None
+    found = [match for pattern in (_DASHED, _PREFIX) if (match := pattern.match(text)) and _is_name(match["name"])]
+    match = next((m for m in found if section_of(m["name"]) is not None), found[-1] if found else None)
+    return (match["name"], match.end()) if match else None
+
+
+def _is_name(text: str) -> bool:
+    return section_of(text) is not None or (len(text.split()) <= _HEADING_WORDS and not re.search(r"[.!?]\s", text))
+
+
+def in_capitals(text: str) -> bool:
+    """Whether a heading is set in capitals: "LEFT EAR (make 2)", "BACK—First Square"."""
+    return bool(_CAPITALS.match(text)) and sum(char.isupper() for char in text) >= 3
+
+
+def _cuts(block: Block) -> list[int]:
+    """The offsets at which units begin, in order."""
+    text = block.passage.text
+    lines = {line.offset: line for line in block.lines}
+    inside = {match.end() for match in re.finditer(r"\s(?=[\dRrNnFfSsBb])", text)}
+    cuts = [0]
+    label_end = label_length(text)
+    for offset in sorted({*lines, *block.strong, *inside} - {0}):
+        if offset < label_end:
+            continue
+        line = lines.get(offset)
+        begins = _begins_at_line(text, cuts[-1], line) if line is not None else _begins_inside(text, offset, offset in block.strong)
+        if begins or (line is not None and offset in block.strong and _begins_inside(text, offset, strong=True)):
+            cuts.append(offset)
+            label_end = offset + label_length(text[offset:])
+    return cuts
+
+
+def _begins_at_line(text: str, begun: int, line: Line) -> bool:
+    """Whether a unit begins with the line, where the one before it began at `begun`."""
+    rest, earlier = text[line.offset :], text[begun : line.offset].rstrip()
+    length = label_length(rest)
+    if line.bullet or (length and _set_off(rest[:length], earlier)):
+        return True
+    if section_of(earlier) is not None or (len(earlier.split()) <= _HEADING_WORDS and in_capitals(earlier)):
+        return True
+    if line.wrapped:
+        return bool(_SENTENCE_END.search(earlier)) and _is_heading(rest, capitals=False)
+    if _is_heading(rest, capitals=True) or (numbered_length(rest) and _SENTENCE_END.search(earlier)):
+        return True
+    if kind_of(earlier) is Kind.TEXT and heading_prefix(earlier) is None:
+        return not _UNFINISHED.search(earlier) and not rest[0].islower() and rest[0] not in "([*"
+    return bool(_COMPLETE.search(earlier)) and rest[0].isupper()
+
+
+def _set_off(label: str, earlier: str) -> bool:
+    """A label at the start of a line stands there by intent if something sets it off from the sentence before."""
+    return ":" in label or bool(_SENTENCE_END.search(earlier)) or not _UNFINISHED.search(earlier)
+
+
+def _is_heading(rest: str, *, capitals: bool) -> bool:
+    prefix = heading_prefix(rest[:120])
+    if prefix is None:
+        return False
+    return (section_of(prefix[0]) is not None and rest[0].isupper()) or (capitals and in_capitals(prefix[0]))
+
+
+def _begins_inside(text: str, offset: int, strong: bool) -> bool:
+    """Whether a row or a heading begins within a line: set off by emphasis, or a whole label behind a sentence's end."""
+    rest, earlier = text[offset : offset + 120], text[:offset].rstrip()
+    length = label_length(rest)
+    label = rest[:length].rstrip()
+    if strong:
+        prefix = heading_prefix(rest)
+        named = prefix is not None and (in_capitals(prefix[0]) or section_of(prefix[0]) is not None)
+        return named or bool(_TERMINATED.search(label))
+    if not length or not _ROW_WORD.search(label) or not _SENTENCE_END.search(earlier):
+        return False
+    return ":" in label or (label.endswith(("--", "—", ".")) and label[0].isupper() and bool(_COMPLETE.search(earlier)))

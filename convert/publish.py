@@ -1,0 +1,136 @@
+"""A checked pattern in one of its forms: pages for makers, or the document to read back."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from pathlib import Path
+from types import MappingProxyType
+
+from convert.arguments import FORMATS, WrongUsage, nearest
+from convert.document.codec import CodecError
+from convert.document.records import Document, TermSystem
+from convert.errors import OutputRefused
+from convert.exporters import data_writer
+from convert.findings import Finding
+from convert.pipeline import Checked
+
+PAGES = ("html", "pdf")
+"""The forms that are made for makers, and not read back."""
+
+_ENDINGS = {
+    ".md": "markdown",
+    ".markdown": "markdown",
+    ".html": "html",
+    ".htm": "html",
+    ".pdf": "pdf",
+    ".json": "json",
+    ".yaml": "yaml",
+    ".yml": "yaml",
+}
+_LIBRARY_PATHS = ("PATH", "LD_LIBRARY_PATH", "DYLD_LIBRARY_PATH", "DYLD_FALLBACK_LIBRARY_PATH", "SYSTEMROOT")
+"""What the PDF library may need of the environment to be found; nothing else is handed on."""
+
+
+@dataclass(frozen=True, slots=True)
+class Edition:
+    """What is to be written."""
+
+    form: str
+    system: TermSystem | None = None
+    """None: the author's own."""
+    size: str | None = None
+    """Id of one size; None: all."""
+    paper: str = ""
+    """Empty: by the term system."""
+    environment: Mapping[str, str] = field(default_factory=lambda: MappingProxyType({}))
+
+    @property
+    def is_page(self) -> bool:
+        """Whether it is a page for makers."""
+        return self.form in PAGES
+
+
+@dataclass(frozen=True, slots=True)
+class Published:
+    """The bytes of an edition, and what could not be written as the author meant it."""
+
+    data: bytes
+    findings: tuple[Finding, ...] = ()
+
+
+def form_of(output: str) -> str:
+    """The form that the name of the output tells. Raises `WrongUsage` if it tells none.
+
+    >>> form_of("build/hat.PDF")
+    'pdf'
+    """
+    form = _ENDINGS.get(Path(output).suffix.lower())
+    if form is None:
+        said = "standard output" if output == "-" else f"the name {output}"
+        raise WrongUsage(f"{said} does not tell the form", hint=f"Say it with --to {', '.join(FORMATS[:-1])} or yaml.")
+    return form
+
+
+def publish(checked: Checked, edition: Edition) -> Published:
+    """The edition of a pattern that was read. Raises `OutputRefused` where it cannot be made."""
+    document = checked.document
+    if document is None:
+        raise OutputRefused("There is no pattern to write.")
+    size = _size(document, edition)
+    if edition.form == "html":
+        return _html(checked, document, edition, size)
+    if edition.form == "pdf":
+        return _pdf(checked, document, edition, size)
+    if size is not None:
+        raise OutputRefused(f"The form {edition.form} holds all sizes.", hint="One size can be written as html or pdf.")
+    try:
+        written = data_writer(edition.form)(document, edition.system)
+    except CodecError as error:
+        raise OutputRefused(f"The pattern has no {edition.form} form: {error}.") from error
+    return Published(written.text.encode("utf-8"), written.findings)
+
+
+def _html(checked: Checked, document: Document, edition: Edition, size: str | None) -> Published:
+    from convert.exporters.html import HtmlOptions, write_html  # noqa: PLC0415 - brings the template library
+
+    written = write_html(document, checked.grading, checked.proof, HtmlOptions(system=edition.system, size=size))
+    return Published(written.text.encode("utf-8"), written.findings)
+
+
+def _pdf(checked: Checked, document: Document, edition: Edition, size: str | None) -> Published:
+    from convert.exporters.pdf import Paper, PdfOptions, write_pdf  # noqa: PLC0415 - brings the template library
+
+    paper = {"a4": Paper.A4, "letter": Paper.LETTER}.get(edition.paper)
+    needed = {key: edition.environment[key] for key in _LIBRARY_PATHS if key in edition.environment}
+    options = PdfOptions(edition.system, size, paper, _epoch(edition.environment), environment=needed)
+    written = write_pdf(document, checked.grading, checked.proof, options)
+    return Published(written.data, written.findings)
+
+
+def _size(document: Document, edition: Edition) -> str | None:
+    """The id of the one size asked for, as the document writes it; None for all."""
+    if edition.size is None:
+        return None
+    index = document.size_index(edition.size)
+    if index is not None:
+        return document.sizes[index].id
+    ids = [size.id for size in document.sizes]
+    if not ids:
+        raise WrongUsage("the pattern has one size only", hint="Leave --size out.")
+    hint = nearest(edition.size, ids) or f"Sizes: {', '.join(ids)}, or all"
+    raise WrongUsage(f'the pattern has no size "{edition.size}"', hint=hint)
+
+
+def _epoch(environment: Mapping[str, str]) -> int | None:
+    """The time that builds ask for in SOURCE_DATE_EPOCH (reproducible-builds.org); None if they do not.
+
+    >>> _epoch({"SOURCE_DATE_EPOCH": "0"}), _epoch({})
+    (0, None)
+    """
+    said = environment.get("SOURCE_DATE_EPOCH", "")
+    if not said:
+        return None
+    if not said.isascii() or not said.isdigit() or len(said) > 12:
+        raise WrongUsage(f'SOURCE_DATE_EPOCH is "{said}", which is no number of seconds')
+    return int(said)

@@ -1,0 +1,83 @@
+"""The table of what tells US terms from UK terms, from `shared/systems.yaml`."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable
+from dataclasses import dataclass
+from functools import cache
+
+from convert.document.records import TermSystem
+from convert.terms.forms import key
+from convert.trade.stitches import Stitch, stitches
+from convert.trade.tables import TableError, record, table
+
+_KEYS = {"only", "decides", "hints", "statements", "left_alone"}
+
+
+@dataclass(frozen=True, slots=True)
+class Mark:
+    """A form that speaks for a system: with full weight (`strong`), or as a hint."""
+
+    system: TermSystem
+    weight: int
+    strong: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Marks:
+    """Every mark by its form, the pattern that finds them, and by how much one side must outweigh the other."""
+
+    marks: dict[str, Mark]
+    pattern: re.Pattern[str]
+    decides: int
+
+
+@cache
+def marks() -> Marks:
+    """The marks of the table. One that the table of stitches contradicts stops the load with `TableError`."""
+    data = record(table("systems"), _KEYS, set(), "systems.yaml")
+    found: dict[str, Mark] = {}
+    for system in TermSystem:
+        for form in map(key, map(str, data["only"][system.value])):
+            _check_only(form, system)
+            _add(found, form, Mark(system, 0, strong=True))
+        for form, weight in data["hints"][system.value].items():
+            _add(found, key(str(form)), Mark(system, int(weight), strong=False))
+    return Marks(found, _any_of(found), int(data["decides"]))
+
+
+def _add(found: dict[str, Mark], form: str, mark: Mark) -> None:
+    if form in found:
+        raise TableError(f"systems.yaml: {form!r} stands twice")
+    found[form] = mark
+
+
+def _check_only(form: str, system: TermSystem) -> None:
+    other = TermSystem.UK if system is TermSystem.US else TermSystem.US
+    if form in readings(other) or form not in readings(system):
+        raise TableError(f"systems.yaml: {form!r} is no form of the {system.value} stitches alone")
+
+
+def _any_of(forms: Iterable[str]) -> re.Pattern[str]:
+    ordered = sorted(forms, key=lambda form: (-len(form), form))
+    either = "|".join(r"\s+".join(map(re.escape, form.split(" "))) for form in ordered)
+    return re.compile(rf"(?<![^\W\d_])(?<![^\W\d_]['’.])({either})(?:\s?\d{{1,2}}\s?tog|s)?(?![^\W_])", re.IGNORECASE)
+
+
+@cache
+def readings(system: TermSystem) -> dict[str, Stitch]:
+    """Each form in which the system names a stitch."""
+    found: dict[str, Stitch] = {}
+    for stitch in stitches().values():
+        names = stitch.names(system)
+        found.update({key(form): stitch for form in (names.abbreviation, names.name, names.plural, *names.variants)})
+    return found
+
+
+@cache
+def stitch_forms() -> str:
+    """An alternation of all forms of either system, longest first, for patterns."""
+    forms = {*readings(TermSystem.US), *readings(TermSystem.UK)}
+    ordered = sorted(forms, key=lambda form: (-len(form), form))
+    return "|".join(r"\s+".join(map(re.escape, form.split(" "))) for form in ordered)

@@ -1,0 +1,140 @@
+"""Tells which term system a text is written in, and what in it contradicts the system that it claims."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from functools import cache
+
+from convert.document.records import TermSystem
+from convert.source import Passage, Span
+from convert.terms.evidence import marks, readings, stitch_forms
+from convert.terms.forms import key
+
+_OVERWHELMING = 5
+"""How many times more strong evidence one side needs where both sides have some."""
+_CHAIN_WEIGHT = 2
+_CHAIN = r"(?:ch(?:ain)?s?[\s-]?(?:of\s)?(\d{1,2})|(\d{1,2})[\s-]?ch(?:ain)?s?)"
+_ARTICLE = r"(?:(?:a|an|the|first|1st|one|1)\s)*"
+
+
+@dataclass(frozen=True, slots=True)
+class Evidence:
+    """A word that speaks for a system. Strong evidence is a word that the other system does not have."""
+
+    system: TermSystem
+    word: str
+    span: Span
+    strong: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Inferred:
+    """The system found (None: it cannot be told), what speaks for it, and what speaks against it.
+
+    Where it cannot be told because the text contradicts itself, `conflicts` holds what speaks for either side.
+    """
+
+    system: TermSystem | None
+    evidence: tuple[Evidence, ...]
+    conflicts: tuple[Evidence, ...]
+
+
+def infer_system(passages: Sequence[Passage], stated: TermSystem | None) -> Inferred:
+    """The system of a text: the stated one, or what its words tell. Each word is kept once, where it first stands.
+
+    >>> infer_system([Passage("Ch 3 (counts as tr), tr in next st")], None).system
+    <TermSystem.UK: 'uk'>
+    >>> infer_system([Passage("Rnd 2: 2 sc in each st")], TermSystem.UK).conflicts[0].word
+    'sc'
+    """
+    weights: dict[Evidence, int] = {}
+    number = dict.fromkeys(TermSystem, 0)
+    seen: set[tuple[TermSystem, str]] = set()
+    for evidence, weight in _all_evidence(passages):
+        number[evidence.system] += evidence.strong
+        if (evidence.system, key(evidence.word)) not in seen:
+            seen.add((evidence.system, key(evidence.word)))
+            weights[evidence] = weight
+    system = stated or _told(number, weights)
+    strong = tuple(e for e in weights if e.strong)
+    contradicted = all(number.values())
+    if system is None:
+        return Inferred(None, () if contradicted else tuple(weights), strong if contradicted else ())
+    return Inferred(system, tuple(e for e in weights if e.system is system), tuple(e for e in strong if e.system is not system))
+
+
+def _told(strong: dict[TermSystem, int], weights: dict[Evidence, int]) -> TermSystem | None:
+    us, uk = strong[TermSystem.US], strong[TermSystem.UK]
+    if us or uk:
+        more = TermSystem.US if us > uk else TermSystem.UK
+        return more if max(us, uk) >= _OVERWHELMING * min(us, uk) else None
+    leaning = dict.fromkeys(TermSystem, 0)
+    for evidence, weight in weights.items():
+        leaning[evidence.system] += weight
+    margin = leaning[TermSystem.US] - leaning[TermSystem.UK]
+    if abs(margin) < marks().decides:
+        return None
+    return TermSystem.US if margin > 0 else TermSystem.UK
+
+
+def _all_evidence(passages: Sequence[Passage]) -> Iterator[tuple[Evidence, int]]:
+    for passage in passages:
+        yield from _words(passage)
+        yield from _counted_chains(passage)
+        yield from _from_hook(passage)
+
+
+def _words(passage: Passage) -> Iterator[tuple[Evidence, int]]:
+    """Words that one system has, or leans to."""
+    table = marks()
+    for match in table.pattern.finditer(passage.text):
+        mark = table.marks[key(match.group(1))]
+        yield Evidence(mark.system, match.group(1), passage.span(*match.span(1)), mark.strong), mark.weight
+
+
+@cache
+def _counting() -> re.Pattern[str]:
+    """A chain that counts as a stitch, and perhaps as further chains: "ch 4 (counts as dc and ch 1)"."""
+    more = rf"(?:\s?(?:,|and|plus|\+|&)\s?{_CHAIN})?"
+    between = r"[^.;:*\[\]]{0,40}?\b(?:count(?:s|ed|ing)?\s(?:here\s|always\s)?as|stands?\sfor)\s"
+    return re.compile(rf"\b{_CHAIN}\b{between}{_ARTICLE}({stitch_forms()})(?![^\W_]){more}", re.IGNORECASE)
+
+
+def _counted_chains(passage: Passage) -> Iterator[tuple[Evidence, int]]:
+    if "ch" not in passage.text.casefold():
+        return
+    for match in _counting().finditer(passage.text):
+        if re.search(r"\bnot\b|n['’]t\b", match.group()):
+            continue
+        chains = int(match.group(1) or match.group(2)) - int(match.group(4) or match.group(5) or 0)
+        system = _system_of_height(match.group(3), chains, counted=True)
+        if system is not None:
+            yield Evidence(system, match.group(), passage.span(*match.span()), strong=True), 0
+
+
+@cache
+def _into_chain() -> re.Pattern[str]:
+    """The first stitch into the foundation: "dc in 4th ch from hook"."""
+    nth = r"(\d{1,2})(?:st|nd|rd|th)\s(?:ch(?:ain)?|st(?:itch)?)\sfrom\s(?:the\s)?hook"
+    return re.compile(rf"(?<![^\W\d_])({stitch_forms()})\s(?:in|into)\s(?:the\s)?{nth}", re.IGNORECASE)
+
+
+def _from_hook(passage: Passage) -> Iterator[tuple[Evidence, int]]:
+    if "from" not in passage.text:
+        return
+    for match in _into_chain().finditer(passage.text):
+        system = _system_of_height(match.group(1), int(match.group(2)) - 1, counted=False)
+        if system is not None:
+            yield Evidence(system, match.group(), passage.span(*match.span()), strong=False), _CHAIN_WEIGHT
+
+
+def _system_of_height(form: str, chains: int, *, counted: bool) -> TermSystem | None:
+    """The one system in which the named stitch is as tall as this many chains; None if both or neither."""
+    fitting = []
+    for system in TermSystem:
+        stitch = readings(system).get(key(form))
+        if stitch is not None and stitch.height == chains and (stitch.counts or not counted):
+            fitting.append(system)
+    return fitting[0] if len(fitting) == 1 else None

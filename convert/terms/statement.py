@@ -1,0 +1,73 @@
+"""What a text itself says about its terms: "US terms used throughout", "written in British crochet terms"."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass
+from functools import cache
+
+from convert.document.records import TermSystem
+from convert.source import Passage, Span
+from convert.trade.tables import table
+
+_SAYING = re.compile(r"\b(?:in|uses?|using|with|follows?)\s(?:standard\s|the\s)?\Z", re.IGNORECASE)
+_DENYING = re.compile(r"\b(?:not|no|unlike|than|for|convert\w*\sto|into)\s(?:in\s|standard\s|the\s)*\Z", re.IGNORECASE)
+
+
+@dataclass(frozen=True, slots=True)
+class Statement:
+    """A statement of the system. `whole` tells that the passage says nothing else."""
+
+    system: TermSystem
+    span: Span
+    whole: bool
+
+
+def stated_system(passage: Passage) -> Statement | None:
+    """What the passage says about its terms; None if nothing, or both systems with equal right.
+
+    >>> stated_system(Passage("This pattern uses US terms throughout.")).whole
+    True
+    >>> stated_system(Passage("Written in UK terms (US terms in brackets)")).system
+    <TermSystem.UK: 'uk'>
+    """
+    found = list(_statements(passage.text))
+    systems = {system for system, _, _ in found}
+    if len(systems) > 1:
+        found = [entry for entry in found if _SAYING.search(passage.text[: entry[1]])][:1]
+    if not found:
+        return None
+    system, start, end = found[0]
+    rest = passage.text[:start] + " " + passage.text[end:]
+    whole = len(systems) == 1 and set(re.findall(r"[^\W_]+", rest.casefold())) <= _frame()
+    return Statement(system, passage.span(start, end), whole)
+
+
+def _statements(text: str) -> Iterator[tuple[TermSystem, int, int]]:
+    for pattern in _patterns():
+        for match in pattern.finditer(text):
+            if not _DENYING.search(text[: match.start()]):
+                yield TermSystem.US if match["us"] else TermSystem.UK, match.start(), match.end()
+
+
+@cache
+def _frame() -> frozenset[str]:
+    """The words that a statement is framed in."""
+    return frozenset(map(str, table("systems")["statements"]["frame"]))
+
+
+@cache
+def _patterns() -> tuple[re.Pattern[str], ...]:
+    """The name of a system before one of the nouns, and behind a label ("Terms: US")."""
+    data = table("systems")["statements"]
+    us, uk, nouns = (_either(data[name]) for name in ("us", "uk", "nouns"))
+    system = rf"(?:(?P<us>{us})|(?P<uk>{uk}))"
+    return (
+        re.compile(rf"(?<![^\W_])(?<![/&]){system}\s(?:english\s)?(?:crochet\s)?(?:{nouns})(?![^\W_])", re.IGNORECASE),
+        re.compile(rf"\A(?:{nouns}|language)\s?[:=-]\s?{system}(?=\s*[.]?\Z)", re.IGNORECASE),
+    )
+
+
+def _either(forms: list[str]) -> str:
+    return "|".join(map(re.escape, sorted(map(str, forms), key=len, reverse=True)))

@@ -1,0 +1,43 @@
+"""The headings of a pattern's sections, from `shared/headings.yaml`."""
+
+from __future__ import annotations
+
+import re
+from functools import cache
+from types import MappingProxyType
+
+from convert.trade.tables import TableError, record, table
+
+_FRAME = re.compile(r"\A[\s\W_]*?(?=[^\W_]|©|\(c\))|[\s:.…\-–—=_*#!]+\Z", re.IGNORECASE)
+
+
+def bare_heading(text: str) -> str:
+    """A heading as the table is searched by: without capitals, marks around it, and doubled spaces.
+
+    >>> bare_heading("* MATERIALS  Needed: ...")
+    'materials needed'
+    """
+    return " ".join(_FRAME.sub("", text).casefold().split())
+
+
+def section_of(heading: str) -> str | None:
+    """The id of the section that a heading opens; None if it stands for no section of the table.
+
+    >>> section_of("MATERIALS:"), section_of("Left ear")
+    ('materials', None)
+    """
+    return headings().get(bare_heading(heading))
+
+
+@cache
+def headings() -> MappingProxyType[str, str]:
+    """Every form with the id of its section. A form that stands twice stops the load."""
+    found: dict[str, str] = {}
+    for entry in table("headings"):
+        fields = record(entry, {"id", "forms"}, set(), f"headings.yaml, {entry.get('id')!r}")
+        for form in fields["forms"]:
+            bare = bare_heading(str(form))
+            if bare in found:
+                raise TableError(f"headings.yaml: {form!r} stands twice")
+            found[bare] = str(fields["id"])
+    return MappingProxyType(found)
