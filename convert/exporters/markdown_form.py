@@ -6,12 +6,13 @@ abbreviations) are named under `generated`, so that no reader takes them for the
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from dataclasses import replace
 
 from convert.document.json_text import Plain
 from convert.document.prose import Prose
-from convert.document.records import Document, Part, Remark, Row, Section, TermSystem
+from convert.document.records import Document, Part, Remark, Row, RowKind, Section, TermSystem
 from convert.document.steps import Verbatim
 from convert.exporters.author_data import Data, author_data
 from convert.exporters.markdown_lists import lists
@@ -27,6 +28,8 @@ from convert.trade.headings import section_of
 
 _IN_TEXT = ("title", "summary", "notes", "finishing", "care")
 """What stands in the text and not in the data at its head."""
+_SIMPLE = re.compile(r"[A-Za-z]{1,20}\Z")
+"""A size's name that can stand behind a label without being taken for anything else."""
 _PLAIN_NAME = frozenset("():;=*\\`_<&[]")
 
 
@@ -162,7 +165,7 @@ def _part(part: Part, edition: Edition, wording: Wording) -> Iterator[str]:
     yield heading(3, part.name + aside)
     rows: list[str] = []
     for item in part.items:
-        if isinstance(item, Row) and not item.before:
+        if isinstance(item, Row) and not item.before and _sizes_fit_label(item, wording):
             rows.append(f"- {_line(item, wording)}")
             continue
         if rows:
@@ -183,14 +186,30 @@ def _line(row: Row, wording: Wording) -> str:
     return f"**{escaped(head)}:** {escaped(rest)}"
 
 
+def _sizes_fit_label(row: Row, wording: Wording) -> bool:
+    """Whether the sizes can stand behind the label, where a reader finds them."""
+    names = dict(zip(wording.size_ids, wording.size_names, strict=True))
+    return not row.sizes or (row.label.kind is not RowKind.UNLABELLED and all(_SIMPLE.match(names[id]) for id in row.sizes))
+
+
 def _row_after_remark(row: Row, wording: Wording) -> str:
-    before = escaped(write_prose(row.before, wording.system, wording.specials))
-    return f"- *{before}*\n\n  {_line(row, wording)}"
+    """A row with the sizes and the remark that stand in front of it in a paragraph of their own."""
+    before = write_prose(row.before, wording.system, wording.specials)
+    parts = [] if _sizes_fit_label(row, wording) else [_for_sizes(row.sizes, wording)]
+    parts += [f"*{escaped(before)}*"] if before else []
+    line = _line(replace(row, sizes=()) if not _sizes_fit_label(row, wording) else row, wording)
+    return f"- {' '.join(parts)}\n\n  {line}"
+
+
+def _for_sizes(ids: tuple[str, ...], wording: Wording) -> str:
+    """"*Sizes M, L:*"; a size whose name holds a comma goes by its id."""
+    names = dict(zip(wording.size_ids, wording.size_names, strict=True))
+    called = [id if "," in names[id] else names[id] for id in ids]
+    return f"*Sizes {escaped(', '.join(called))}:*"
 
 
 def _remark(remark: Remark, wording: Wording) -> str:
     words = write_prose(remark.words, wording.system, wording.specials)
     if not remark.sizes:
         return f"> {paragraph(words) or '&nbsp;'}"
-    names = dict(zip(wording.size_ids, wording.size_names, strict=True))
-    return f"> *Sizes {escaped(', '.join(names.get(id, id) for id in remark.sizes))}:* {escaped(words)}"
+    return f"> {_for_sizes(remark.sizes, wording)} {escaped(words)}"

@@ -1,8 +1,9 @@
 """The child process of the PDF writer: reads one request, renders it under limits, answers on standard output.
 
-The request is JSON: `html`, `assets` (drawings by the names that the page calls them), `identifier` (hexadecimal), `fonts`
-(folder), `seconds`, `megabytes`. The answer is one line of JSON with `notes`, then the PDF. Exit status 0; 3 if the PDF library cannot be loaded; 4 if the memory is used
-up; 1 for the rest, with the reason as the last line of standard error.
+The request is JSON: `html`, `assets` (drawings by the names that the page calls them), `identifier` (hexadecimal),
+`fonts` (folder), `seconds`, `megabytes`. The answer is one line of JSON with `notes`, then the PDF. Exit status 0; 3 if
+the PDF library cannot be loaded; 4 if the memory is used up; 1 for the rest, with the reason as the last line of
+standard error.
 """
 
 from __future__ import annotations

@@ -191,9 +191,9 @@ def _flat(run: _Run, row: Row) -> bool:
     """Whether the row is worked flat: by its label, unless the part says otherwise or a ring begins it."""
     if run.part.worked in (Worked.ROUNDS, Worked.SPIRAL):
         return False
-    if starts_ring(row.steps) or run.edge.ring:
-        return False
     said = row.label.kind.is_round
+    if starts_ring(row.steps) or run.edge.ring:
+        return said is False and not any(isinstance(s, Join) for s in row.steps)
     if said is not None and not (said is False and run.edge.joined and any(isinstance(s, Join) for s in row.steps)):
         return not said
     if run.edge.flat is not None and not run.edge.fresh:

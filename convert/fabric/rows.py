@@ -11,6 +11,7 @@ from convert.document.steps import (
     Chain,
     ChangeColour,
     Counts,
+    Decrease,
     Extent,
     FastenOff,
     Group,
@@ -291,6 +292,7 @@ def _work_in(job: RowJob, edge: Edge, reading: Reading) -> Outcome:
     base = _base(edge, job, parts) if edge.strip is not None else Strip()
     worker = Worker(base, job.definitions, job.flat, in_ring=edge.ring)
     worker.kind = _prevailing(job.steps, base)
+    worker.travels = any(isinstance(leaf, Work | Group | Decrease) for leaf in _flat_steps(job.steps))
     body = tuple(_fewer(step) for step in parts.body) if reading.fewer else parts.body
     try:
         do_steps(worker, parts.lead)

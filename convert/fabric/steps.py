@@ -65,7 +65,7 @@ def do_step(worker: Worker, step: Step) -> None:
 def _work(worker: Worker, step: Work) -> None:
     each = worker.number(step.each, step.span)
     entry = stitches().get(step.stitch)
-    if step.place is not None and step.place.also:
+    if step.place is not None and step.place.also and step.place.which is Which.EACH:
         _each_of_several(worker, step, each)
         return
     if worker.definitions.steps(step.stitch) is not None:
@@ -103,8 +103,7 @@ def _grouped(worker: Worker, kind: str, each: int, places: int) -> None:
 def _each_of_several(worker: Worker, step: Work, each: int) -> None:
     """ "dc in each st and in each ch-1 sp around": one pass over all the kinds named."""
     assert step.place is not None
-    tests = [worker.test(step.place), *(worker.test(p) for p in step.place.also)]
-    many = worker.remaining(lambda cell: any(test(cell) for test in tests))
+    many = worker.remaining(worker.test(step.place))
     if not many:
         raise RanOut(step.span, what=step.place, wanted=1, left=0)
     kind = worker.made_kind(step.stitch, step.place)
@@ -247,7 +246,7 @@ def _chain_step(worker: Worker, step: Chain) -> None:
 
 def _slip(worker: Worker, step: Slip) -> None:
     """Slip stitches: at the beginning of a round they move its start, in flat work they leave stitches behind."""
-    starting = worker.out.made == 0 and worker.pending == 0
+    starting = worker.travels and worker.out.made == 0 and worker.pending == 0
     if starting and not worker.flat:
         worker.into(step.place, step.span)
         last = worker.last if worker.last is not None else 0

@@ -81,6 +81,8 @@ class Worker:
     closed: bool = False
     joined: bool = False
     origin: int = 0
+    travels: bool = True
+    """Whether slip stitches at the beginning only lead to where the work begins."""
     hooked: bool = False
     """Whether the foundation chain has been entered from the hook."""
 
@@ -105,8 +107,12 @@ class Worker:
         return number
 
     def test(self, place: Place) -> Callable[[Cell], bool]:
-        """The test for a place, corners included."""
-        return corner_test(place, self.base) if place.what is What.CORNER else test_for(place)
+        """The test for a place, with the further kinds of place that it names."""
+        test = corner_test(place, self.base) if place.what is What.CORNER else test_for(place)
+        if not place.also:
+            return test
+        tests = (test, *(self.test(other) for other in place.also))
+        return lambda cell: any(one(cell) for one in tests)
 
     def seek(self, place: Place, span: Span) -> int:
         """The position of the next cell that the place means; raises `RanOut` or `NotFound`."""

@@ -17,6 +17,7 @@ from convert.source import Passage, Span
 from convert.terms.prose import read_prose
 from convert.trade.stitches import stitches
 
+_BLANKS = " \t\r\n"
 _EMPTY_LINES = re.compile(r"\n[ \t]*\n\s*")
 
 
@@ -59,7 +60,7 @@ class Author:
 
     def prose(self, text: str) -> Prose:
         """A text with its terms; line ends are spaces."""
-        return read_prose(" ".join(text.split("\n")).strip(), self.system, self.specials)
+        return read_prose(re.sub(r"\s*\n\s*", " ", text.strip(_BLANKS)), self.system, self.specials)
 
     def paragraphs(self, data: Located | None) -> tuple[Prose, ...]:
         """A text whose paragraphs are parted by empty lines, or a list of texts."""
@@ -99,5 +100,5 @@ def paragraphs_of(text: str) -> Iterator[str]:
     ['One\\ntwo.', 'Three.']
     """
     for part in _EMPTY_LINES.split(text):
-        if part.strip():
-            yield part.strip()
+        if part.strip(_BLANKS):
+            yield part.strip(_BLANKS)

@@ -18,8 +18,10 @@ from convert.importers.yaml_form import part_without_rows
 from convert.instructions.reader import read_steps, row_label_length
 from convert.source import Passage
 
-_ALL_STRESSED = re.compile(r"\*(?!\*)(?P<inner>(?:\\.|[^*\\])+)\*\Z")
-_FOR_SIZES = re.compile(r"\*Sizes (?P<sizes>(?:\\.|[^*\\])+):\*\s*")
+_STRESS = r"(?:\\.|[^*\\])+"
+_FOR_SIZES = re.compile(rf"\*Sizes (?P<sizes>{_STRESS}):\*\s*")
+_IN_FRONT = re.compile(rf"(?:\*Sizes (?P<sizes>{_STRESS}):\*\s*)?(?:\*(?!\*)(?P<before>{_STRESS})\*)?\Z")
+"""What may stand in front of a row in a paragraph of its own: its sizes, and a remark."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,7 +34,8 @@ class Typed:
     words: Passage
     raw: Passage
     kind: BlockKind
-    before: Passage | None = None
+    before: str = ""
+    sizes: str = ""
     label: bool = False
 
 
@@ -88,13 +91,22 @@ def _typed(chapter: Chapter) -> Iterator[Typed]:
     for block in chapter.blocks:
         if block.kind is BlockKind.QUOTE:
             yield from (Typed(plain_words(raw), raw, BlockKind.QUOTE) for raw in block.raw())
-        elif block.kind is BlockKind.ITEM and len(block.paragraphs) > 1 and _ALL_STRESSED.match(block.raw()[0].text):
-            first, *rest = block.raw()
-            inner = plain_words(first.cut(1, len(first.text) - 1))
-            yield Typed(_row_words(rest[0], block), rest[0], BlockKind.ITEM, inner)
-            yield from (Typed(plain_words(raw), raw, BlockKind.PARAGRAPH) for raw in rest[1:])
+        elif block.kind is BlockKind.ITEM and len(block.paragraphs) > 1 and _IN_FRONT.match(block.raw()[0].text):
+            yield from _row_with_remark(block)
         else:
             yield from _rows(block)
+
+
+def _row_with_remark(block: Block) -> Iterator[Typed]:
+    first, row, *rest = block.raw()
+    front = _IN_FRONT.match(first.text)
+    before, sizes = (front["before"], front["sizes"]) if front is not None else ("", "")
+    yield Typed(_row_words(row, block), row, BlockKind.ITEM, _plain(before), _plain(sizes))
+    yield from (Typed(plain_words(raw), raw, BlockKind.PARAGRAPH) for raw in rest)
+
+
+def _plain(typed: str | None) -> str:
+    return plain_words(Passage(typed)).text if typed else ""
 
 
 def _rows(block: Block) -> Iterator[Typed]:
@@ -126,7 +138,8 @@ def _item(typed: Typed, author: Author) -> Row | Remark:
     if typed.kind is BlockKind.PARAGRAPH and not typed.label and not _reads_as_steps(typed.words, author):
         return _remark(typed.raw, author)
     row = author.row(typed.words.cut(0))
-    return replace(row, before=author.prose(typed.before.text)) if typed.before is not None else row
+    before = author.prose(typed.before) if typed.before else row.before
+    return replace(row, before=before, sizes=_sizes(typed.sizes, author) or row.sizes)
 
 
 def _reads_as_steps(passage: Passage, author: Author) -> bool:
@@ -137,7 +150,7 @@ def _reads_as_steps(passage: Passage, author: Author) -> bool:
 
 def _remark(raw: Passage, author: Author) -> Remark:
     sized = _FOR_SIZES.match(raw.text)
-    sizes = _sizes(plain_words(Passage(sized["sizes"])).text, author) if sized else ()
+    sizes = _sizes(_plain(sized["sizes"]), author) if sized else ()
     inner = raw.cut(sized.end()) if sized and sizes else raw
     return Remark(author.prose(plain_words(inner, prose=True).text), sizes, raw.whole)
 

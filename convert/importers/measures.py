@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 from decimal import Decimal
 
@@ -11,6 +12,8 @@ from convert.document.located import Located
 from convert.document.numbers import Formula, Number, PerSize
 from convert.importers.author import Author
 from convert.instructions.numbers import tidy_formula
+
+_BLANKS = re.compile(r"[ \t\r\n]+")
 
 
 def whole(data: Located | None, otherwise: int = 0) -> int:
@@ -24,8 +27,8 @@ def decimal(data: Located | None) -> Decimal | None:
 
 
 def words(data: Located | None) -> str:
-    """A text without white space around it; empty where there is none."""
-    return " ".join(data.words.split()) if data is not None else ""
+    """A text on one line, without white space around it; empty where there is none. Blanks that forbid a break stay."""
+    return _BLANKS.sub(" ", data.words).strip(" ") if data is not None else ""
 
 
 def length(data: Located | None, author: Author) -> Length | None:

@@ -139,6 +139,9 @@ def _read_gauge(found: Draft, section: Raw) -> None:
     passages = list(entries(section.units))
     if not passages:
         return
+    if found.gauge is not None:
+        _read_other(found, section)
+        return
     gauge = read_gauge(Passage("; ".join(p.text.rstrip("; ") for p in passages)), found.context.system)
     if gauge.words:
         first = read_gauge(passages[0], found.context.system)

@@ -34,10 +34,11 @@ def read_again(cur: Cursor) -> list[Step] | None:
 def _rows(cur: Cursor) -> tuple[int, int] | None:
     """First and last of the rows named."""
     cur.take_words("the")
-    if cur.is_word("last", "previous") or (cur.peek().kind == "word" and cur.peek().id == "last"):
+    if cur.is_word("last", "previous"):
+        whole = cur.is_word("previous")
         cur.at += 1
-        number = cur.take_kind("num")
-        if cur.peek(-1).id == "previous" or cur.take_words("row", "round"):
+        number = None if whole else cur.take_kind("num")
+        if cur.take_words("row", "round") or whole:
             return (-number.value, -1) if number else (-1, -1)
         return None
     if cur.take_words("row", "round"):

@@ -207,7 +207,7 @@ def read_edge(cur: Cursor) -> list[Step] | None:
 
 
 def _colour_follows(cur: Cursor, ahead: int) -> bool:
-    while cur.is_word("with", "the", ahead=ahead):
+    while cur.is_word("with", "the", ahead=ahead) and cur.peek(ahead).text not in cur.context.colours:
         ahead += 1
     return cur.peek(ahead).text in cur.context.colours
 

@@ -87,7 +87,8 @@ def read_colour(cur: Cursor) -> list[Step] | None:
     cur.take_words("to")
     if cur.take_words("with"):
         changed = True
-    cur.take_words("the", "colour")
+    if cur.peek().text not in cur.context.colours:
+        cur.take_words("the", "colour")
     lexeme = cur.peek()
     if not changed or not lexeme.text or lexeme.text not in cur.context.colours:
         cur.at = start

@@ -161,7 +161,7 @@ def read_places(cur: Cursor) -> tuple[Place, ...]:
         if not _place_follows(cur):
             cur.at = start
             break
-        further = read_place(cur)
+        further = read_place(cur) or read_place(cur, preposition=False)
         if further is None:
             cur.at = start
             break
@@ -233,12 +233,13 @@ def _placed(
 
 def _up_to(cur: Cursor, stitch: str, each: Number, place: Place, span: Span) -> Step | None:
     """ "sc in each st to last 2 sts" is a repeat of "sc in next st"."""
-    if place.which is not Which.EACH or place.also or not cur.is_word("to"):
+    if place.which is not Which.EACH or not cur.is_word("to"):
         return None
     how = read_how_often(cur, total=True)
     if how is None:
         return None
-    one = _post(stitch, each, replace(place, which=Which.NEXT), span)
+    also = tuple(replace(other, which=Which.NEXT) for other in place.also)
+    one = _post(stitch, each, replace(place, which=Which.NEXT, also=also), span)
     return Repeat((one,), how.extent, how.times, how.place, span=span)
 
 

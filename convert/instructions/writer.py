@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 from convert.document.numbers import Formula, Number, PerSize
@@ -138,6 +138,11 @@ def write_steps(steps: tuple[Step, ...], wording: Wording) -> str:
     return write_prose(write_sentences(steps, _Row(wording)), wording.system, wording.specials)
 
 
+def sentences(steps: tuple[Step, ...], wording: Wording) -> Prose:
+    """Steps as a sentence in which the terms stay references."""
+    return write_sentences(steps, _Row(wording))
+
+
 def write_sentences(steps: tuple[Step, ...], inner: _Row) -> Prose:
     """The steps as a sentence that begins with a capital and ends with a full stop."""
     body = _list(steps, inner)
@@ -232,6 +237,9 @@ def _skip(step: Skip, inner: _Row) -> Prose:
 
 def _repeat(step: Repeat, inner: _Row) -> Prose:
     wording = inner.wording
+    plain = _each_up_to(step, inner)
+    if plain is not None:
+        return plain
     if step.extent is Extent.TIMES and step.ending is None:
         opener, closer = "[]" if inner.brackets % 2 == 0 else "()"
         body = _list(step.steps, inner.deeper(star=False))
@@ -243,6 +251,21 @@ def _repeat(step: Repeat, inner: _Row) -> Prose:
     if step.ending is None:
         return joined(star, body, tail)
     return _with_ending(step, step.ending, star, deeper, tail)
+
+
+def _each_up_to(step: Repeat, inner: _Row) -> Prose | None:
+    """ "sc in each st to last 2 sts", for a repeat of one stitch in the next place."""
+    one = step.steps[0]
+    if len(step.steps) > 1 or step.extent not in (Extent.TO_LAST, Extent.TO_PLACE) or not isinstance(one, Work):
+        return None
+    place = one.place
+    if place is None or place.which is not Which.NEXT or place.number != 1 or place.nth or place.within:
+        return None
+    if place.what not in (What.STITCH, What.SPACE):
+        return None
+    each = replace(place, which=Which.EACH, also=tuple(replace(p, which=Which.EACH) for p in place.also))
+    text = _work(replace(one, place=each), replace(inner, ending="to"))
+    return joined(text, " ", str(_how_far(step, inner)[0]).removeprefix("to "), *_how_far(step, inner)[1:])
 
 
 def _with_ending(step: Repeat, ending: Ending, star: str, inner: _Row, tail: Prose) -> Prose:

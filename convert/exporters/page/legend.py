@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from convert.document.prose import Form, Prose, Term
-from convert.document.records import BeginningChain, Special, TermSystem
+from convert.document.records import BeginningChain, Label, Row, Special, TermSystem
 from convert.exporters.page.edition import Edition
 from convert.exporters.page.records import Abbreviation, Definition, Flow
-from convert.instructions.writer import used_terms, write_steps
+from convert.exporters.used import used_terms
+from convert.instructions.writer import row_text
 from convert.terms.naming import term, written_term
 from convert.trade.stitches import stitches
 from convert.trade.words import words
@@ -16,7 +17,7 @@ def abbreviations(edition: Edition) -> tuple[Abbreviation, ...]:
     """Every abbreviation that the rows use, in the order of the alphabet."""
     own = {special.id for special in edition.document.specials}
     found = []
-    for used in used_terms(edition.document):
+    for used in used_terms(edition.document, edition.wording):
         id, _, legs = used.partition(":")
         if id in own:
             continue
@@ -60,7 +61,7 @@ def notice(edition: Edition) -> Flow:
 def _mistakable(edition: Edition) -> str | None:
     """The first stitch of the rows whose abbreviation names another stitch in the other system."""
     foreign = {stitch.names(edition.other).abbreviation: id for id, stitch in stitches().items()}
-    for used in used_terms(edition.document):
+    for used in used_terms(edition.document, edition.wording):
         id = used.partition(":")[0]
         if id in stitches() and foreign.get(term(id, edition.system), id) != id:
             return id
@@ -75,8 +76,7 @@ def definitions(edition: Edition) -> tuple[Definition, ...]:
 def _definition(edition: Edition, special: Special) -> Definition:
     how: list[Flow] = []
     if special.steps:
-        text = write_steps(special.steps, edition.wording)
-        how.append(edition.flow((text[:1].upper() + text[1:] + ("" if text.endswith(".") else "."),), marks=True))
+        how.append(edition.flow(row_text(Row(Label(), special.steps), edition.wording).body, marks=True))
     if special.words:
         how.append(edition.flow(special.words))
     name = special.name or special.abbreviation

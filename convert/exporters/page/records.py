@@ -87,9 +87,10 @@ class Line:
 
     @property
     def room(self) -> str:
-        """How much room the count needs beside the text: "narrow", "middle" or "wide"."""
-        length = sum(len(piece.text) for clump in self.count for piece in clump) + len(self.count)
-        return "narrow" if length <= 10 else "middle" if length <= 17 else "wide"
+        """How much room the count needs beside the text, on one line or more: "narrow", "middle" or "wide"."""
+        lengths = [sum(len(piece.text) for piece in clump) for clump in self.count]
+        whole, longest = sum(lengths) + len(lengths), max(lengths, default=0)
+        return "narrow" if whole <= 10 else "middle" if whole <= 18 or longest <= 13 else "wide"
 
 
 @dataclass(frozen=True, slots=True)

@@ -84,15 +84,29 @@ def _computed(edition: Edition, row: Row) -> Flow:
     if proof is None:
         return ()
     sizes = [proof.sizes[index] for index in edition.shown if index < len(proof.sizes)]
-    if not any(size.worked for size in sizes) or any(size.worked and size.made is None for size in sizes):
+    if not any(size.worked and size.total for size in sizes) or any(s.worked and s.made is None for s in sizes):
         return ()
-    kinds = list(dict.fromkeys(tally.kind for size in sizes for tally in size.made or () if tally.number))
+    kinds = [kind for kind in _kinds(sizes) if _is_stitch(edition, kind) or _SPACE.match(kind)]
     if len(kinds) > MOST_KINDS or not kinds:
         return _total(edition, sizes)
     count: Prose = ()
     for kind in kinds:
         count = (*count, *((", ",) if count else ()), *_item(edition, kind, sizes))
     return edition.flow(_joined(count))
+
+
+def _kinds(sizes: list[RowInSize]) -> list[str]:
+    return list(dict.fromkeys(tally.kind for size in sizes for tally in size.made or () if tally.number))
+
+
+def _is_stitch(edition: Edition, kind: str) -> bool:
+    """Whether this counts stitches. A group is left out of a computed count: its stitches are in it already."""
+    if kind in stitches():
+        return not stitches()[kind].unit
+    together = _TOGETHER.match(kind)
+    if together:
+        return together.group(1) in stitches()
+    return any(special.id == kind and not special.steps for special in edition.document.specials)
 
 
 def _total(edition: Edition, sizes: list[RowInSize]) -> Flow:

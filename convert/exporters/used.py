@@ -1,0 +1,65 @@
+"""Which stitches and words of the trade an edition prints: what its list of abbreviations has to explain."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+
+from convert.document.prose import Form, Prose, Term
+from convert.document.records import Document, Label, Row, TermSystem
+from convert.instructions.wording import Wording
+from convert.instructions.writer import row_text
+from convert.trade.words import words
+
+_TOKEN = re.compile(r"[A-Za-z]+")
+
+
+def used_terms(document: Document, wording: Wording) -> tuple[str, ...]:
+    """Ids of the stitches and words printed, in the order of their first use; decreases as "sc:2".
+
+    The rows are written out and looked through, so the list holds what the reader meets and nothing else. Words that
+    explain themselves (without a meaning in `shared/words.yaml`) are left out; full names too.
+    """
+    known = _explained(wording.system)
+    found: dict[str, None] = {}
+    for prose in _printed(document, wording):
+        for part in prose:
+            if isinstance(part, Term):
+                if part.form is Form.ABBREVIATION:
+                    found[f"{part.id}:{part.legs}" if part.legs else part.id] = None
+            else:
+                found.update(dict.fromkeys(known[token] for token in _TOKEN.findall(part) if token in known))
+    return tuple(found)
+
+
+def _explained(system: TermSystem) -> dict[str, str]:
+    """Every form in which a word with an explanation is printed, with the word's id."""
+    forms: dict[str, str] = {}
+    for id, word in words().items():
+        if word.meaning(system):
+            written = word.written(system)
+            for form in {written, written.capitalize() if written.islower() else written, word.plural} - {""}:
+                forms[form] = id
+    return forms
+
+
+def _printed(document: Document, wording: Wording) -> Iterator[Prose]:
+    """Every text of the edition in which abbreviations may stand."""
+    gauge = document.gauge
+    if gauge and gauge.stitch:
+        yield (Term(gauge.stitch),)
+    for chain in document.beginning_chains:
+        yield (Term("ch"), *((Term(chain.counts.stitch),) if chain.counts.stitch else ()))
+    yield from (*document.summary, *document.notes, *document.finishing, *document.care)
+    for special in document.specials:
+        yield row_text(Row(Label(), special.steps), wording).body
+        yield special.words
+    for part in document.parts:
+        for item in part.items:
+            if isinstance(item, Row):
+                text = row_text(item, wording)
+                yield from ((text.label, " ", text.side), item.before, text.body, text.stated)
+            else:
+                yield item.words
+    for section in document.sections:
+        yield from section.paragraphs
