@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from convert.checks import finders
-from convert.checks.check import Facts
+from convert.checks.check import Facts, spoilt_rows
 from convert.document.read import Read, ReadOptions
 from convert.document.records import Document
 from convert.fabric.proving import work_document
@@ -39,10 +39,10 @@ def check_document(document: Document, read: Read | None = None) -> tuple[Gradin
     """Grades, executes and checks a document; what was found in reading it is put with the rest."""
     grading = grade(document)
     values, broken = values_and_findings(document, grading)
-    runs = work_document(document, values)
-    facts = Facts(document, grading, values, runs)
-    checked = [finding for _, find in finders() for finding in find(facts)]
     earlier = read.findings if read is not None else ()
+    runs = work_document(document, values, spoilt_rows(document, earlier))
+    facts = Facts(document, grading, values, runs, earlier)
+    checked = [finding for _, find in finders() for finding in find(facts)]
     findings = sorted_findings((*earlier, *grading.findings, *broken, *checked))
     clauses = (read.clauses, read.verbatim_clauses) if read is not None else (0, 0)
     return grading, proof_of(document, runs, findings, clauses)

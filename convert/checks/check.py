@@ -3,14 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from convert.document.records import Document, Row
 from convert.document.resolving import Values
+from convert.fabric.faults import Fault
 from convert.fabric.parts import Worked1
 from convert.fabric.proving import SizeRun
+from convert.fabric.rows import Outcome
 from convert.findings import Finding, Severity
 from convert.grader.results import Grading
+from convert.source import Span
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,7 +37,8 @@ class Facts:
     grading: Grading
     values: Values
     runs: tuple[SizeRun, ...]
-    stated_terms: bool = True
+    earlier: tuple[Finding, ...] = ()
+    """What was found while the pattern was read."""
 
     def size_id(self, size: int) -> str:
         """The id of a size; empty for a pattern without sizes."""
@@ -44,12 +48,38 @@ class Facts:
         """The name of a size, or its id."""
         return (self.document.sizes[size].name or self.size_id(size)) if size < len(self.document.sizes) else ""
 
+    def names(self, ids: tuple[str, ...]) -> str:
+        """ "size M", "sizes M and L"."""
+        names = [size.name or size.id for size in self.document.sizes if size.id in ids]
+        listed = ", ".join(names[:-1]) + f" and {names[-1]}" if len(names) > 1 else "".join(names)
+        return f"size{'s' if len(names) > 1 else ''} {listed}"
+
     def each_row(self) -> Iterator[tuple[Row, Worked1, int]]:
         """Every row in every size, leaving out those that only follow from a mistake already reported."""
+        spoilt = spoilt_rows(self.document, self.earlier)
         for run in self.runs:
             for worked in run.rows:
-                if not worked.quiet:
+                if not worked.quiet and id(worked.row) not in spoilt:
                     yield worked.row, worked, run.size
+
+    def each_fault(self, code: str) -> Iterator[tuple[Row, Worked1, int, Outcome, Fault]]:
+        """Rows whose first fault has this code; what goes wrong after it in the same row follows from it."""
+        for row, worked, size in self.each_row():
+            outcome = worked.outcome
+            if outcome is not None and outcome.faults and outcome.faults[0].code == code:
+                yield row, worked, size, outcome, outcome.faults[0]
+
+
+def spoilt_rows(document: Document, earlier: Iterable[Finding]) -> frozenset[int]:
+    """Rows (by identity) with an error in their wording: what they make cannot be judged."""
+    wrong = [finding.span for finding in earlier if finding.severity is Severity.ERROR]
+    rows = (row for part in document.parts for row in part.rows)
+    return frozenset(id(row) for row in rows if any(_inside(span, row.span) for span in wrong))
+
+
+def _inside(inner: Span, outer: Span) -> bool:
+    begins = (outer.line, outer.column) <= (inner.line, inner.column)
+    return begins and (inner.line, inner.column) < (outer.end_line, outer.end_column)
 
 
 Finder = Callable[[Facts], Iterable[Finding]]
@@ -66,15 +96,29 @@ def label_of(row: Row) -> str:
     return f"{noun}{'s' if many else ''} {label.first}{f'-{label.numbers[-1]}' if many else ''}"
 
 
-def merged(findings: Iterable[Finding]) -> Iterator[Finding]:
-    """Findings that differ only in their size, put together into one that names all of the sizes."""
+SIZES = "{sizes}"
+"""Stands in a message for the sizes that it holds for."""
+
+
+def merged(findings: Iterable[Finding], facts: Facts) -> Iterator[Finding]:
+    """Findings on one thing in several sizes, put together into one that names the sizes."""
     groups: dict[tuple[object, ...], list[Finding]] = {}
     for finding in findings:
-        key = (finding.code, finding.span, finding.message, finding.expected, finding.found, finding.because, finding.hint)
-        groups.setdefault(key, []).append(finding)
+        groups.setdefault((finding.code, finding.span), []).append(finding)
     for group in groups.values():
-        sizes = tuple(dict.fromkeys(size for finding in group for size in finding.sizes))
+        ids = tuple(size.id for size in facts.document.sizes)
+        hit = {size for finding in group for size in finding.sizes}
+        sizes = tuple(id for id in ids if id in hit)
         first = group[0]
-        yield Finding(
-            first.code, first.severity, first.message, first.span, sizes, first.expected, first.found, first.because, first.hint, first.related
-        )
+        found = first.found
+        if len({finding.found for finding in group}) > 1:
+            found = "; ".join(f"{facts.names(f.sizes)}: {f.found}" for f in group)
+        message = first.message.replace(SIZES, "" if len(sizes) == len(ids) else f" in {facts.names(sizes)}")
+        because = first.because
+        if len({finding.message for finding in group}) > 1:
+            because = f"{because} {_each_size(group[1:], facts)}".strip()
+        yield replace(first, message=message, sizes=sizes, found=found, because=because)
+
+
+def _each_size(group: list[Finding], facts: Facts) -> str:
+    return " ".join(f"In {facts.names(f.sizes)}: {f.message.replace(SIZES, '')}" for f in group[:6])

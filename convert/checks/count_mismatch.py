@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from convert.checks.check import Check, Facts, label_of, merged
+from convert.checks.check import SIZES, Check, Facts, label_of, merged
 from convert.checks.repairs import repair_for
-from convert.checks.telling import below, body_span, in_size, repeat_story, size_ids
+from convert.checks.telling import below, body_span, repeat_story, size_ids
 from convert.document.numbers import number_for
 from convert.document.records import CountItem, CountKind
 from convert.fabric.counts import agrees, computed
@@ -30,7 +30,7 @@ usual ways of counting gives it.
 
 def find(facts: Facts) -> Iterator[Finding]:
     """Every figure of a stated count that disagrees."""
-    return merged(_all(facts))
+    return merged(_all(facts), facts)
 
 
 def _all(facts: Facts) -> Iterator[Finding]:
@@ -38,23 +38,24 @@ def _all(facts: Facts) -> Iterator[Finding]:
         outcome = worked.outcome
         if outcome is None or outcome.made is None or outcome.faults or worked.open_end:
             continue
-        for item in worked.stated:
-            if agrees(outcome.made, item, 0) is not False:
-                continue
-            stated, found = number_for(item.number, 0), computed(outcome.made, item)
-            noun = noun_of(item)
-            yield Finding(
-                CHECK.code,
-                CHECK.severity,
-                f"{label_of(row)} makes {found} {noun}{in_size(facts, size)}, but it says {stated}.",
-                body_span(row),
-                size_ids(facts, size),
-                expected=f"{stated} {noun}",
-                found=describe_strip(outcome.made),
-                because=" ".join(filter(None, (below(outcome), repeat_story(outcome)))),
-                hint=repair_for(facts, row, worked, size) or f"If the row is right, the count should be {found}.",
-                related=(item.span,),
-            )
+        made = outcome.made
+        wrong = [item for item in worked.stated if agrees(made, item, 0) is False]
+        if not wrong:
+            continue
+        found = " and ".join(f"{computed(made, item)} {noun_of(item)}" for item in wrong)
+        stated = " and ".join(str(number_for(item.number, 0)) for item in wrong)
+        yield Finding(
+            CHECK.code,
+            CHECK.severity,
+            f"{label_of(row)} makes {found}{SIZES}, but it says {stated}.",
+            body_span(row),
+            size_ids(facts, size),
+            expected=" and ".join(f"{number_for(item.number, 0)} {noun_of(item)}" for item in wrong),
+            found=describe_strip(made),
+            because=" ".join(filter(None, (below(outcome), repeat_story(outcome)))),
+            hint=repair_for(facts, row, worked, size) or f"If the row is right, the count should be {found}.",
+            related=tuple(item.span for item in wrong),
+        )
 
 
 def noun_of(item: CountItem) -> str:

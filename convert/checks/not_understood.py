@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from convert.checks.check import Check, Facts, label_of
-from convert.checks.unread_words import misspelt, unread_steps
+from convert.checks.unread_words import in_other_terms, misspelt, unread_steps
 from convert.findings import Finding, Severity
 from convert.terms.naming import write_prose
 
@@ -25,7 +25,7 @@ and of those that build on it is unknown, which is not the same as wrong; a stat
 def find(facts: Facts) -> Iterator[Finding]:
     """Words without a meaning to the reader."""
     for row, step in unread_steps(facts):
-        if misspelt(step, facts.document) is not None:
+        if misspelt(step, facts.document) is not None or in_other_terms(step, facts.document):
             continue
         words = write_prose(step.words, facts.document.written, facts.document.specials)
         shown = words if len(words) <= 60 else words[:57] + "…"

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from convert.checks.check import Check, Facts, label_of, merged
+from convert.checks.check import SIZES, Check, Facts, label_of, merged
 from convert.checks.repairs import repair_for
-from convert.checks.telling import below, in_size, repeat_story, size_ids
+from convert.checks.telling import below, repeat_story, size_ids
 from convert.document.steps import Place
 from convert.fabric.places import describe
 from convert.findings import Finding, Severity
@@ -26,31 +26,27 @@ which time around it was.
 
 def find(facts: Facts) -> Iterator[Finding]:
     """Steps that ran out of places."""
-    return merged(_all(facts))
+    return merged(_all(facts), facts)
 
 
 def _all(facts: Facts) -> Iterator[Finding]:
-    for row, worked, size in facts.each_row():
-        outcome = worked.outcome
-        for fault in outcome.faults if outcome is not None else ():
-            if fault.code != CHECK.code or outcome is None:
-                continue
-            place = fault.facts.get("what")
-            what = describe(place) if isinstance(place, Place) else "stitch"
-            wanted, left = fault.facts.get("wanted", 1), fault.facts.get("left", 0)
-            time = fault.facts.get("time")
-            when = f", the {_ordinal(int(str(time)))} time around of {fault.facts.get('times')}" if time else ""
-            yield Finding(
-                CHECK.code,
-                CHECK.severity,
-                f"{label_of(row)} runs out of stitches{in_size(facts, size)} at this step{when}.",
-                fault.span,
-                size_ids(facts, size),
-                expected=f"{wanted} more ({what})",
-                found=f"{left} left",
-                because=" ".join(filter(None, (below(outcome), repeat_story(outcome)))),
-                hint=repair_for(facts, row, worked, size) or "Take a stitch out of the row, work the repeat less often, or correct the row below.",
-            )
+    for row, worked, size, outcome, fault in facts.each_fault(CHECK.code):
+        place = fault.facts.get("what")
+        what = describe(place) if isinstance(place, Place) else "stitch"
+        wanted, left = fault.facts.get("wanted", 1), fault.facts.get("left", 0)
+        time = fault.facts.get("time")
+        when = f", the {_ordinal(int(str(time)))} time around of {fault.facts.get('times')}" if time else ""
+        yield Finding(
+            CHECK.code,
+            CHECK.severity,
+            f"{label_of(row)} runs out of stitches{SIZES} at this step{when}.",
+            fault.span,
+            size_ids(facts, size),
+            expected=f"{wanted} more ({what})",
+            found=f"{left} left",
+            because=" ".join(filter(None, (below(outcome), repeat_story(outcome)))),
+            hint=repair_for(facts, row, worked, size) or "Take a stitch out of the row, work the repeat less often, or correct the row below.",
+        )
 
 
 def _ordinal(number: int) -> str:

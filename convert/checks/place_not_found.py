@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from convert.checks.check import Check, Facts, label_of, merged
-from convert.checks.telling import below, in_size, size_ids
+from convert.checks.check import SIZES, Check, Facts, label_of, merged
+from convert.checks.telling import below, size_ids
 from convert.fabric.places import describe_strip
 from convert.findings import Finding, Severity
 
@@ -28,25 +28,21 @@ message says what the row below does have.
 
 def find(facts: Facts) -> Iterator[Finding]:
     """Places that are not there."""
-    return merged(_all(facts))
+    return merged(_all(facts), facts)
 
 
 def _all(facts: Facts) -> Iterator[Finding]:
-    for row, worked, size in facts.each_row():
-        outcome = worked.outcome
-        for fault in outcome.faults if outcome is not None else ():
-            if fault.code != CHECK.code or outcome is None:
-                continue
-            wanted = str(fault.facts.get("wanted"))
-            there = describe_strip(outcome.base) if outcome.base is not None else "nothing"
-            yield Finding(
-                CHECK.code,
-                CHECK.severity,
-                f"{label_of(row)} works into a {wanted}{in_size(facts, size)}, but there is none.",
-                fault.span,
-                size_ids(facts, size),
-                expected=wanted,
-                found=there,
-                because=below(outcome),
-                hint="Name a place that the row below has, or correct the row below.",
-            )
+    for row, worked, size, outcome, fault in facts.each_fault(CHECK.code):
+        wanted = str(fault.facts.get("wanted"))
+        there = describe_strip(outcome.base) if outcome.base is not None else "nothing"
+        yield Finding(
+            CHECK.code,
+            CHECK.severity,
+            f"{label_of(row)} works into a {wanted}{SIZES}, but there is none.",
+            fault.span,
+            size_ids(facts, size),
+            expected=wanted,
+            found=there,
+            because=below(outcome),
+            hint="Name a place that the row below has, or correct the row below.",
+        )

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from convert.checks.check import Check, Facts, label_of, merged
-from convert.checks.telling import below, in_size, repeat_story, size_ids
+from convert.checks.check import SIZES, Check, Facts, label_of, merged
+from convert.checks.telling import below, repeat_story, size_ids
 from convert.findings import Finding, Severity
 
 CHECK = Check(
@@ -26,25 +26,20 @@ fits one size and not another.
 
 def find(facts: Facts) -> Iterator[Finding]:
     """Repeats that miss their end."""
-    return merged(_all(facts))
+    return merged(_all(facts), facts)
 
 
 def _all(facts: Facts) -> Iterator[Finding]:
-    for row, worked, size in facts.each_row():
-        outcome = worked.outcome
-        for fault in outcome.faults if outcome is not None else ():
-            if fault.code != CHECK.code or outcome is None:
-                continue
-            leave, left = fault.facts.get("leave"), fault.facts.get("left")
-            yield Finding(
-                CHECK.code,
-                CHECK.severity,
-                f"The repeat of {label_of(row)} does not fit{in_size(facts, size)}.",
-                fault.span,
-                size_ids(facts, size),
-                expected=f"{leave} left when the repeat ends",
-                found=f"{left} left after {fault.facts.get('times')} times",
-                because=" ".join(filter(None, (below(outcome), repeat_story(outcome)))),
-                hint="Change the number of stitches of this size to the multiple of the repeat, or say how the row ends.",
-            )
-            break
+    for row, worked, size, outcome, fault in facts.each_fault(CHECK.code):
+        leave, left = fault.facts.get("leave"), fault.facts.get("left")
+        yield Finding(
+            CHECK.code,
+            CHECK.severity,
+            f"The repeat of {label_of(row)} does not fit{SIZES}.",
+            fault.span,
+            size_ids(facts, size),
+            expected=f"{leave} left when the repeat ends",
+            found=f"{left} left after {fault.facts.get('times')} times",
+            because=" ".join(filter(None, (below(outcome), repeat_story(outcome)))),
+            hint="Change the number of stitches of this size to the multiple of the repeat, or say how the row ends.",
+        )

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from convert.checks.check import Check, Facts, label_of, merged
-from convert.checks.telling import in_size, size_ids
+from convert.checks.check import SIZES, Check, Facts, label_of, merged
+from convert.checks.telling import size_ids
 from convert.document.records import Document, Part, Row, works
 from convert.findings import Finding, Severity
 
@@ -24,7 +24,12 @@ one that stands twice may be a row that was copied. A part that begins anew at 1
 
 def find(facts: Facts) -> Iterator[Finding]:
     """Numbers that do not follow on, size by size."""
-    return merged(_all(facts))
+    return merged(_all(facts), facts)
+
+
+def misnumbered(facts: Facts, part: Part) -> bool:
+    """Whether the rows of the part do not follow on in some size."""
+    return any(True for size in range(facts.document.size_count) for _ in _in_part(facts, part, size))
 
 
 def _all(facts: Facts) -> Iterator[Finding]:
@@ -59,11 +64,11 @@ def _open_rows(part: Part) -> bool:
 def _finding(facts: Facts, row: Row, first: int, last: int, size: int) -> Finding:
     noun = "Rnd" if row.label.kind.is_round else "Row"
     if first <= last:
-        message = f"{label_of(row)} comes after {noun} {last}{in_size(facts, size)}."
+        message = f"{label_of(row)} comes after {noun} {last}{SIZES}."
         hint = f"Number it {noun} {last + 1}, or take it out if it is a copy."
     else:
         missing = f"{noun} {last + 1}" if first == last + 2 else f"{noun}s {last + 1}-{first - 1}"
-        message = f"{missing} {'is' if first == last + 2 else 'are'} missing before {label_of(row)}{in_size(facts, size)}."
+        message = f"{missing} {'is' if first == last + 2 else 'are'} missing before {label_of(row)}{SIZES}."
         hint = "Add what is missing, or number the rows on."
     span = row.label.span
     return Finding(CHECK.code, CHECK.severity, message, span, size_ids(facts, size), f"{noun} {last + 1}", label_of(row), hint=hint)

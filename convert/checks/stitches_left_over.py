@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from convert.checks.check import Check, Facts, label_of, merged
+from convert.checks.check import SIZES, Check, Facts, label_of, merged
 from convert.checks.repairs import repair_for
-from convert.checks.telling import below, body_span, in_size, repeat_story, size_ids
+from convert.checks.telling import below, body_span, repeat_story, size_ids
 from convert.findings import Finding, Severity
 
 CHECK = Check(
@@ -25,26 +25,22 @@ does not divide the stitches of this size.
 
 def find(facts: Facts) -> Iterator[Finding]:
     """Rows with something left over."""
-    return merged(_all(facts))
+    return merged(_all(facts), facts)
 
 
 def _all(facts: Facts) -> Iterator[Finding]:
-    for row, worked, size in facts.each_row():
-        outcome = worked.outcome
-        for fault in outcome.faults if outcome is not None else ():
-            if fault.code != CHECK.code or outcome is None:
-                continue
-            left = int(str(fault.facts["left"]))
-            what = "chain space" if fault.facts["what"] == "spaces" else "stitch"
-            plural = {"stitch": "stitches", "chain space": "chain spaces"}[what] if left != 1 else what
-            yield Finding(
-                CHECK.code,
-                CHECK.severity,
-                f"{label_of(row)} leaves {left} {plural} of the row below unworked{in_size(facts, size)}.",
-                body_span(row),
-                size_ids(facts, size),
-                expected="every stitch worked, skipped or left on purpose",
-                found=f"{left} left over",
-                because=" ".join(filter(None, (below(outcome), repeat_story(outcome)))),
-                hint=repair_for(facts, row, worked, size) or "Work them, or say that they are skipped or left unworked.",
-            )
+    for row, worked, size, outcome, fault in facts.each_fault(CHECK.code):
+        left = int(str(fault.facts["left"]))
+        what = "chain space" if fault.facts["what"] == "spaces" else "stitch"
+        plural = {"stitch": "stitches", "chain space": "chain spaces"}[what] if left != 1 else what
+        yield Finding(
+            CHECK.code,
+            CHECK.severity,
+            f"{label_of(row)} leaves {left} {plural} of the row below unworked{SIZES}.",
+            body_span(row),
+            size_ids(facts, size),
+            expected="every stitch worked, skipped or left on purpose",
+            found=f"{left} left over",
+            because=" ".join(filter(None, (below(outcome), repeat_story(outcome)))),
+            hint=repair_for(facts, row, worked, size) or "Work them, or say that they are skipped or left unworked.",
+        )

@@ -10,12 +10,6 @@ from convert.fabric.rows import Outcome
 from convert.source import NOWHERE, Span
 
 
-def in_size(facts: Facts, size: int) -> str:
-    """ " in size M" where there are sizes."""
-    name = facts.size_name(size)
-    return f" in size {name}" if name and facts.document.size_count > 1 else ""
-
-
 def size_ids(facts: Facts, size: int) -> tuple[str, ...]:
     """The size's id as a finding holds it."""
     id = facts.size_id(size)

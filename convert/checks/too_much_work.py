@@ -23,7 +23,7 @@ further: a number in it is wrong.
 
 def find(facts: Facts) -> Iterator[Finding]:
     """Parts that had to be stopped."""
-    return merged(_all(facts))
+    return merged(_all(facts), facts)
 
 
 def _all(facts: Facts) -> Iterator[Finding]:

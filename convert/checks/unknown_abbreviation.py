@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from convert.checks.check import Check, Facts, label_of
-from convert.checks.unread_words import misspelt, unread_steps
+from convert.checks.unread_words import in_other_terms, misspelt, unread_steps
 from convert.findings import Finding, Severity
 
 CHECK = Check(
@@ -25,7 +25,7 @@ def find(facts: Facts) -> Iterator[Finding]:
     """Words that look like misspelt abbreviations."""
     for row, step in unread_steps(facts):
         found = misspelt(step, facts.document)
-        if found is not None:
+        if found is not None and not in_other_terms(step, facts.document):
             word, near, span = found
             yield Finding(
                 CHECK.code,

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from difflib import get_close_matches
 
-from convert.checks.check import Facts
-from convert.document.records import Document, Row, TermSystem
+from convert.checks.check import Facts, spoilt_rows
+from convert.document.records import Document, Label, Row, TermSystem
 from convert.document.steps import Group, Repeat, Step, Verbatim
 from convert.instructions.lexicon import Lexeme, lexemes
 from convert.source import Span
@@ -16,10 +16,14 @@ from convert.trade.stitches import stitches
 
 def unread_steps(facts: Facts) -> Iterator[tuple[Row, Verbatim]]:
     """Every step whose words are not understood."""
+    spoilt = spoilt_rows(facts.document, facts.earlier)
     for part in facts.document.parts:
         for row in part.rows:
-            for step in _verbatims(row.steps):
+            for step in () if id(row) in spoilt else _verbatims(row.steps):
                 yield row, step
+    for special in facts.document.specials:
+        for step in _verbatims(special.steps):
+            yield Row(Label(), special.steps, said=special.name), step
 
 
 def _verbatims(steps: tuple[Step, ...]) -> Iterator[Verbatim]:
@@ -30,6 +34,14 @@ def _verbatims(steps: tuple[Step, ...]) -> Iterator[Verbatim]:
             yield from _verbatims(step.steps)
             if isinstance(step, Repeat) and step.ending is not None:
                 yield from _verbatims(step.ending.steps)
+
+
+def in_other_terms(step: Verbatim, document: Document) -> bool:
+    """Whether the step has stitches that only the other term system has: that is said once for the whole pattern."""
+    text = write_prose(step.words, document.written, document.specials)
+    other = TermSystem.UK if document.written is TermSystem.US else TermSystem.US
+    unknown = {x.start for x in lexemes(text, document.written, document.specials) if x.kind == "unknown"}
+    return any(x.kind in ("stitch", "tog") and x.start in unknown for x in lexemes(text, other, document.specials))
 
 
 def misspelt(step: Verbatim, document: Document) -> tuple[str, str, Span] | None:

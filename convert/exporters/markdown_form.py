@@ -21,6 +21,7 @@ from convert.exporters.page.edition import Edition, edition_of
 from convert.exporters.written import Written
 from convert.exporters.yaml_text import yaml_text
 from convert.grader.results import Grading
+from convert.grader.values import values_of
 from convert.instructions.wording import Wording
 from convert.instructions.writer import write_label, write_row, write_steps
 from convert.terms.naming import write_prose
@@ -40,7 +41,7 @@ def write_markdown(document: Document, system: TermSystem | None = None, *, grad
     """
     edition = _edition(document, system, grading)
     wording = replace(edition.wording, formulas=True)
-    inline = [section for section in document.sections if _stands_in_text(section, document)]
+    inline = _sections_in_text(document)
     in_text = _specials_in_text(document)
     head = author_data(document, edition.system)
     listed = list(lists(edition))
@@ -65,11 +66,8 @@ def write_markdown(document: Document, system: TermSystem | None = None, *, grad
 
 
 def _edition(document: Document, system: TermSystem | None, grading: Grading | None) -> Edition:
-    if grading is None:
-        return edition_of(document, None, None, system=system, size=None, values={})
-    from convert.grader.values import values_of  # noqa: PLC0415 - needed only with a grading
-
-    return edition_of(document, grading, None, system=system, size=None, values=values_of(document, grading))
+    values = values_of(document, grading) if grading is not None else {}
+    return edition_of(document, grading, None, system=system, size=None, values=values)
 
 
 def _head(head: Data, document: Document, generated: list[str], *, specials: bool, inline: int) -> Data:
@@ -79,8 +77,7 @@ def _head(head: Data, document: Document, generated: list[str], *, specials: boo
         data.pop("special-stitches", None)
     sections = data.pop("sections", None)
     if isinstance(sections, list) and len(sections) > inline:
-        kept = [not _stands_in_text(section, document) for section in document.sections]
-        data["sections"] = [entry for entry, keep in zip(sections, kept, strict=True) if keep]
+        data["sections"] = sections[: len(sections) - inline]
     if document.parts:
         data["parts"] = [_part_data(entry, part) for entry, part in zip(_entries(head), document.parts, strict=True)]
     own = {key: data.pop(key) for key in list(data) if key.startswith("x-")}
@@ -101,6 +98,14 @@ def _part_data(entry: Data, part: Part) -> Data:
         if isinstance(item, Row) and item.extra and isinstance(row, dict):
             extras[str(number)] = {key: value for key, value in row.items() if key.startswith("x-")}
     return {**data, "extras": extras} if extras else data
+
+
+def _sections_in_text(document: Document) -> tuple[Section, ...]:
+    """The last sections, as many as can stand under headings of their own. Those in the data come first when read."""
+    count = 0
+    while count < len(document.sections) and _stands_in_text(document.sections[-1 - count], document):
+        count += 1
+    return document.sections[len(document.sections) - count :]
 
 
 def _stands_in_text(section: Section, document: Document) -> bool:

@@ -9,6 +9,7 @@ from convert.exporters.page.edition import Edition
 from convert.exporters.page.facts import gauge, materials, size_table, sizes_note
 from convert.exporters.page.legend import abbreviations, notice
 from convert.exporters.page.typeset import plain_text
+from convert.exporters.used import used_terms
 from convert.trade.cautions import cautions
 
 
@@ -41,6 +42,7 @@ def _materials(edition: Edition) -> tuple[str, ...]:
 
 
 def _abbreviations(edition: Edition) -> tuple[str, ...]:
-    lines = [f"- **{escaped(entry.short)}:** {escaped(entry.meaning)}" for entry in abbreviations(edition)]
-    said = paragraph(plain_text(notice(edition)))
+    printed = used_terms(edition.document, edition.wording)
+    lines = [f"- **{escaped(entry.short)}:** {escaped(entry.meaning)}" for entry in abbreviations(edition, printed)]
+    said = paragraph(plain_text(notice(edition, printed)))
     return (said, "\n".join(lines)) if lines else (said,)

@@ -15,6 +15,7 @@ from convert.fabric.rows import Edge, Outcome, Reading, RowJob, starts_ring, wor
 from convert.fabric.worker import Definitions
 from convert.limits import LIMITS
 
+MISSING_ROWS = "rows that are not there"
 Memo = dict[tuple[object, ...], Outcome]
 
 
@@ -33,6 +34,8 @@ class Worked1:
     assumed: bool = False
     quiet: bool = False
     open_end: bool = False
+    unknown_after: bool = False
+    """The rows after an open end cannot go on."""
     count: int = 0
     """Rows or rounds of the part up to and with this one."""
 
@@ -48,6 +51,7 @@ class _Run:
     definitions: Definitions
     conventions: tuple[BeginningChain, ...]
     memo: Memo
+    spoilt: frozenset[int] = frozenset()
     edge: Edge = Edge()
     other: Edge | None = None
     """What the last row would have left if its stated count were right, where it is not."""
@@ -58,10 +62,16 @@ class _Run:
 
 
 def work_part(
-    document: Document, part: Part, size: int, values: Values, definitions: Definitions, memo: Memo
+    document: Document,
+    part: Part,
+    size: int,
+    values: Values,
+    definitions: Definitions,
+    memo: Memo,
+    spoilt: frozenset[int] = frozenset(),
 ) -> tuple[Worked1, ...]:
-    """Every row of the part that this size works, in order."""
-    run = _Run(document, part, size, values, definitions, document.beginning_chains, memo)
+    """Every row of the part that this size works, in order. `spoilt` rows (by identity) are taken as unknown."""
+    run = _Run(document, part, size, values, definitions, document.beginning_chains, memo, spoilt)
     for row in part.rows:
         if works(row, document, size):
             _work_on_either(run, row)
@@ -92,6 +102,12 @@ def _work_line(run: _Run, row: Row) -> None:
     """One line of the part: a row, a range of rows, or earlier rows again."""
     if _only_inert(row):
         run.results.append(Worked1(row, None, 0))
+        return
+    if id(row) in run.spoilt:
+        run.edge = Edge(None, fresh=False, flat=run.edge.flat)
+        run.rows_done += max(1, len(row.label.numbers))
+        run.history.append((row.label.first, row))
+        _record(run, row, Outcome(run.edge, unread=True), 1)
         return
     again = _again_of(row)
     if again is not None:
@@ -146,7 +162,7 @@ def _work_again(run: _Run, row: Row, again: Again) -> None:
     rows = _rows_meant(run, again)
     if not rows or again.part is not None:
         run.edge = Edge(None, fresh=False)
-        unknown = Outcome(run.edge, why="rows that are not there" if not rows else "rows of another part")
+        unknown = Outcome(run.edge, why=MISSING_ROWS if not rows else "rows of another part")
         run.results.append(Worked1(row, unknown, 0, quiet=run.tainted))
         return
     many, open_end = _how_many(run, row, again, len(rows))
@@ -233,7 +249,8 @@ def _record(run: _Run, row: Row, outcome: Outcome | None, times: int, *, open_en
         run.tainted = True
     elif made is not None and outcome is not None and outcome.edge.strip is not None:
         run.tainted = False
-    run.results.append(Worked1(row, outcome, times, stated, False, quiet, open_end, run.rows_done))
+    unknown = run.edge.strip is None
+    run.results.append(Worked1(row, outcome, times, stated, False, quiet, open_end, unknown, run.rows_done))
     taken = _from_stated(row, stated, outcome) if stated and (wrong or mismatch or run.edge.strip is None) else None
     if taken is not None:
         if run.edge.strip is not None and mismatch and not wrong:

@@ -75,7 +75,7 @@ def self_defined(document: Document) -> tuple[str, ...]:
     return tuple(special.id for special in document.specials if _uses_itself(special.id, document))
 
 
-def work_document(document: Document, values: Values) -> tuple[SizeRun, ...]:
+def work_document(document: Document, values: Values, spoilt: frozenset[int] = frozenset()) -> tuple[SizeRun, ...]:
     """Every part in every size. Rows that sizes share are executed once."""
     definitions = definitions_for(document)
     memo: Memo = {}
@@ -83,7 +83,7 @@ def work_document(document: Document, values: Values) -> tuple[SizeRun, ...]:
     for part in document.parts:
         for size in range(document.size_count):
             try:
-                runs.append(SizeRun(part, size, work_part(document, part, size, values, definitions, memo)))
+                runs.append(SizeRun(part, size, work_part(document, part, size, values, definitions, memo, spoilt)))
             except LimitExceeded as stop:
                 runs.append(SizeRun(part, size, (), stop))
     return tuple(runs)

@@ -129,7 +129,7 @@ class Worker:
         return found
 
     def _not_found(self, place: Place, test: Callable[[Cell], bool], span: Span) -> None:
-        if self.base.find(test, 0) is not None or self.position >= self.base.length:
+        if self.base.find(test, 0) is not None:
             raise RanOut(span, what=place, left=0)
         raise NotFound(span, wanted=describe(place), place=place)
 
@@ -143,7 +143,8 @@ class Worker:
         while left:
             found = base.find(test, position)
             if found is None:
-                if base.find(test, 0) is None and base.length and self.position < base.length and place.of is not None:
+                named = place.of is not None or place.what is not What.STITCH
+                if named and base.length and base.find(test, 0) is None:
                     raise NotFound(span, wanted=describe(place), place=place)
                 raise RanOut(span, what=place, wanted=many, left=many - left)
             _, number = base.at(found)

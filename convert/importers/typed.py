@@ -13,7 +13,8 @@ from convert.errors import LimitExceeded
 from convert.findings import Finding, Severity, sorted_findings
 from convert.importers.entrance import admit
 from convert.importers.systems import settle_system
-from convert.importers.typed_draft import Draft, draft
+from convert.importers.typed_draft import Draft
+from convert.importers.typed_filling import draft
 from convert.importers.typed_lines import blocks
 from convert.importers.typed_parts import opens_work, reads_as_steps
 from convert.importers.typed_sections import gather

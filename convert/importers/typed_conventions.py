@@ -56,12 +56,15 @@ def _counts(match: re.Match[str], system: TermSystem) -> Counts | None:
 @cache
 def _pattern() -> re.Pattern[str]:
     more = r"(?:\s?(?:and|plus|\+|,)\s?(?:a\s)?(?:ch[\s-]?(?P<more1>\d{1,2})|(?P<more2>\d{1,2})[\s-]?ch))?"
-    named = rf"(?:\s(?:the|a|an|first|1st|one|1))*\s(?P<stitch>{stitch_forms()})(?![^\W_]){more}"
+    named = rf"\s(?:(?:the|an|a|first|1st|one|1)\s?)*(?P<stitch>{stitch_forms()})(?![^\W_]){more}"
     no = r"(?:does|do|is|are)(?:\snot|n['’]t)\s(?:ever\s)?count(?:ed)?(?:\sas\s(?:a|the\sfirst|first)?\s?(?:st(?:itch)?(?:es)?|\S{1,4}))?"
     yes = r"(?:always\s)?count(?:s|ed)?(?:\shere)?\sas"
     lead = rf"(?:\b(?:the|a|all|each|every)\s)?(?:(?P<begin>{_BEGIN})\s)?{_CHAIN}(?P<where>{_WHERE})"
     always = r"(?P<always>\s(?:here\sand\s)?(?:throughout(?:\s(?:the\s)?(?:whole\s)?pattern)?|always|in\s(?:all|every|each)\s(?:rows?|rnds?|rounds?)))?"
-    return re.compile(rf"{lead}\s(?:(?P<no>{no})|{yes}{named}){always}\s?(?:unless\s(?:otherwise\s)?(?:stated|noted))?\.?", re.IGNORECASE)
+    return re.compile(
+        rf"{lead}\s(?:(?P<no>{no})|{yes}{named}){always}\s?(?:unless\s(?:otherwise\s)?(?:stated|noted))?\.?",
+        re.IGNORECASE,
+    )
 
 
 def is_spiral(text: str) -> bool:

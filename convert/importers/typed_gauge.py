@@ -71,7 +71,9 @@ def _rows(match: re.Match[str], over: Length) -> Decimal | None:
     if length is None or length.cm <= 0:
         return None
     rows = decimal(match["rows2"]) * over.cm / length.cm
-    return rows.quantize(Decimal("0.0001")).normalize() if rows != rows.to_integral_value() else rows.quantize(Decimal(1))
+    return (
+        rows.quantize(Decimal("0.0001")).normalize() if rows != rows.to_integral_value() else rows.quantize(Decimal(1))
+    )
 
 
 def _is_same(text: str | None, over: Length) -> bool:

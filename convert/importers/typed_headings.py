@@ -6,6 +6,7 @@ import re
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
+from convert.importers.typed_order import first_number
 from convert.importers.typed_units import Kind, Unit, heading_prefix, in_capitals, kind_of, label_length
 from convert.source import Passage
 from convert.trade.headings import section_of
@@ -14,11 +15,16 @@ PART = "part"
 _OTHER = "other"
 _PARTS = frozenset({PART, "instructions"})
 _AFTER_PARTS = frozenset({PART, "instructions", "finishing", "care", "notes", _OTHER})
-_LISTS = frozenset({"materials", "yarn", "hook", "notions", "abbreviations", "gauge", "sizes", "to-fit", "measurements"})
+_LISTS = frozenset(
+    {"materials", "yarn", "hook", "notions", "abbreviations", "gauge", "sizes", "to-fit", "measurements"}
+)
 _WORDS = 9
 _NAMED = 5
 """The most words of a part's name in front of its first row that is not set in capitals."""
-MAKE = re.compile(r"\b(?:make|work|crochet|knit)\s+\(?(?:\d+|two|three|four|five|six|eight|ten|twelve)\b|\b[x×]\s?\d+|\d+\s?[x×]", re.IGNORECASE)
+MAKE = re.compile(
+    r"\b(?:make|work|crochet|knit)\s+\(?(?:\d+|two|three|four|five|six|eight|ten|twelve)\b|\b[x×]\s?\d+|\d+\s?[x×]",
+    re.IGNORECASE,
+)
 
 _FOR_SIZES = re.compile(r"(?:for\s)?sizes?\b", re.IGNORECASE)
 _COPYRIGHT = re.compile(r"\A(?:©|\(c\)\s|copyright\s(?:©|\(c\)|\d|by\b))", re.IGNORECASE)
@@ -40,7 +46,9 @@ class Heading:
     within: bool = False
 
 
-def heading_at(unit: Unit, following: Sequence[Unit], section: str, reads_as_steps: Reads, opens: Reads) -> Heading | None:
+def heading_at(
+    unit: Unit, following: Sequence[Unit], section: str, reads_as_steps: Reads, opens: Reads
+) -> Heading | None:
     """The heading that a unit is or begins with; None if there is none. `section` is the section it stands in."""
     if unit.kind is Kind.ROW or (unit.bullet and not _is_worked(unit, section)):
         return None
@@ -61,7 +69,11 @@ def _known(unit: Unit, section: str) -> Heading | None:
     text = unit.passage.text
     if _COPYRIGHT.match(text) and section != "copyright":
         return Heading("copyright", 0, 0)
-    if unit.alone and len(text) < 80 and (text[0].isupper() or text.endswith(":") or unit.strong or not text[0].isalpha()):
+    if (
+        unit.alone
+        and len(text) < 80
+        and (text[0].isupper() or text.endswith(":") or unit.strong or not text[0].isalpha())
+    ):
         id = section_of(text)
         if id is not None:
             return Heading(id, len(text), len(text))
@@ -77,7 +89,9 @@ def _known(unit: Unit, section: str) -> Heading | None:
     return Heading(id, len(prefix[0]), prefix[1])
 
 
-def _whole_line(unit: Unit, following: Sequence[Unit], section: str, reads_as_steps: Reads, opens: Reads) -> Heading | None:
+def _whole_line(
+    unit: Unit, following: Sequence[Unit], section: str, reads_as_steps: Reads, opens: Reads
+) -> Heading | None:
     """A line by itself that names a part, or a section that the table does not know."""
     text = unit.passage.text
     if not unit.alone or unit.bullet or not _is_shaped(unit) or label_length(text):
@@ -86,17 +100,12 @@ def _whole_line(unit: Unit, following: Sequence[Unit], section: str, reads_as_st
         return None
     after = following[0] if following else None
     if after is not None and _is_work(after, () if section in _LISTS else following[1:], reads_as_steps, opens):
-        within = section in _PARTS and _first(after) not in (None, 1) and not MAKE.search(text)
+        within = section in _PARTS and first_number(after) not in (None, 1) and not MAKE.search(text)
         return Heading(PART, len(text), len(text), within)
     marked = unit.fresh and (in_capitals(text) or unit.strong or text.endswith(":"))
     if marked and after is not None and section in _AFTER_PARTS:
         return Heading(_OTHER, len(text), len(text))
     return None
-
-
-def _first(unit: Unit) -> int | None:
-    numbers = re.findall(r"\d+", unit.passage.text[: label_length(unit.passage.text)])
-    return int(numbers[0]) if numbers else None
 
 
 def _is_shaped(unit: Unit) -> bool:
@@ -109,7 +118,13 @@ def _is_shaped(unit: Unit) -> bool:
     if re.search(r"[,;!?]\Z|(?<!\.)\.\Z", body) or not (text[0].isupper() or text[0].isdigit()):
         return False
     named = all(word[0].isupper() or not word[0].isalpha() or len(word) <= 3 for word in words)
-    return in_capitals(text) or unit.strong or body.endswith(":") or bool(MAKE.search(text)) or (unit.fresh and (named or len(words) <= 2))
+    return (
+        in_capitals(text)
+        or unit.strong
+        or body.endswith(":")
+        or bool(MAKE.search(text))
+        or (unit.fresh and (named or len(words) <= 2))
+    )
 
 
 def _is_work(unit: Unit, following: Sequence[Unit], reads_as_steps: Reads, opens: Reads) -> bool:
@@ -138,7 +153,11 @@ def _in_front(unit: Unit, section: str, reads_as_steps: Reads, opens: Reads) -> 
     capitals = in_capitals(name)
     if not unit.at_line and unit.strong and section in _PARTS and capitals:
         return Heading(PART, len(name), length, within=not opens(rest))
-    if capitals and (works or (unit.fresh and section in _AFTER_PARTS)) and (section not in _LISTS or (unit.fresh and works)):
+    if (
+        capitals
+        and (works or (unit.fresh and section in _AFTER_PARTS))
+        and (section not in _LISTS or (unit.fresh and works))
+    ):
         return Heading(PART if works or section in _PARTS else _OTHER, len(name), length)
     spoken = len(name.split()) <= _NAMED and name[0].isupper() and not reads_as_steps(unit.passage.cut(0, len(name)))
     if spoken and works and rest.text and (section in _AFTER_PARTS or section == "front"):

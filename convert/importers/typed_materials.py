@@ -21,12 +21,20 @@ _MM = re.compile(r"(?<![\d.,])(\d{1,2}(?:[.,]\d{1,2})?)\s?mm\b", re.IGNORECASE)
 _US_SIZE = re.compile(r"\b(?:US\s)?(?:size\s)?\(?\b([A-Z](?:[-/ ]?\d{1,2}(?:\.5|½|\s1/2)?)?)(?![\w/])\)?")
 _STEEL = re.compile(r"\b(?:no\.?|number|size|#)\s?(00|\d{1,2})\b", re.IGNORECASE)
 _PLAIN = re.compile(r"\A(?:an?|one|crochet|hooks?|size|us|usa|in|of|\d)*\Z", re.IGNORECASE)
-_KEY = re.compile(r"\A(?:(?i:yarn|colou?r|shade)\s)?(?P<key>[A-Z]{1,3}\d?)\s?(?::|=|\)|–|—|\s-\s)\s?|\s?\((?P<inner>[A-Z]{1,3}\d?)\)")
-_BALL = re.compile(r"\(?\b(\d{1,4})\s?g(?:rams?|r)?\s?(?:/|,|=|–|-|:|\()?\s?(?:approx\.?\s)?(\d{1,5})\s?m(?:et(?:re|er)s?)?\b\)?(?:\s?(?:per|/|a)\s?(?:ball|skein|hank))?\)?")
+_KEY = re.compile(
+    r"\A(?:(?i:yarn|colou?r|shade)\s)?(?P<key>[A-Z]{1,3}\d?)\s?(?::|=|\)|–|—|\s-\s)\s?|\s?\((?P<inner>[A-Z]{1,3}\d?)\)"
+)
+_BALL = re.compile(
+    r"\(?\b(\d{1,4})\s?g(?:rams?|r)?\s?(?:/|,|=|–|-|:|\()?\s?(?:approx\.?\s)?(\d{1,5})\s?m(?:et(?:re|er)s?)?\b\)?(?:\s?(?:per|/|a)\s?(?:ball|skein|hank))?\)?"
+)
 _METRES = re.compile(rf"\b({PER_SIZE})\s?m(?:et(?:re|er)s?)?\b")
 _GRAMS = re.compile(rf"\b({PER_SIZE})\s?g(?:rams?|r)?\b")
-_CLASS = re.compile(r"\(\s?#?([0-7])\s?\)|(?:weight|class|category|cyc)\s?#?([0-7])\b|#([0-7])\s(?:weight|yarn)", re.IGNORECASE)
-_COLOUR = re.compile(r"\A(?:in\s)?(?:the\s)?(?:colou?r|shade)\s?:?\s?(?P<a>\S.*)\Z|\Ain\s(?P<b>[A-Z]\S*(?:\s\S+){0,2})\Z")
+_CLASS = re.compile(
+    r"\(\s?#?([0-7])\s?\)|(?:weight|class|category|cyc)\s?#?([0-7])\b|#([0-7])\s(?:weight|yarn)", re.IGNORECASE
+)
+_COLOUR = re.compile(
+    r"\A(?:in\s)?(?:the\s)?(?:colou?r|shade)\s?:?\s?(?P<a>\S.*)\Z|\Ain\s(?P<b>[A-Z]\S*(?:\s\S+){0,2})\Z"
+)
 
 
 def read_materials(items: Iterable[tuple[str, Passage]], system: TermSystem) -> Materials:
@@ -56,7 +64,9 @@ def _parts(passage: Passage) -> list[Passage]:
 
 def _kind(text: str, section: str) -> str:
     said = f" {text.casefold()} "
-    if re.search(r"\bhooks?\b|\bcrochet needle\b", said) or (section == "hook" and (_MM.search(text) or _US_SIZE.search(text))):
+    if re.search(r"\bhooks?\b|\bcrochet needle\b", said) or (
+        section == "hook" and (_MM.search(text) or _US_SIZE.search(text))
+    ):
         return "hook"
     if _has(said, "notions"):
         return "notion"
@@ -84,7 +94,9 @@ def _hooks(item: Passage, system: TermSystem) -> list[Hook]:
     if not all(0 < size <= 50 for size in sizes):
         return []
     use = _use(item.text, sizes) if len(sizes) == 1 else spaced(item.text)
-    return [Hook(size, read_prose(use, system) if index == 0 else (), span=item.whole) for index, size in enumerate(sizes)]
+    return [
+        Hook(size, read_prose(use, system) if index == 0 else (), span=item.whole) for index, size in enumerate(sizes)
+    ]
 
 
 def _named_hook(text: str) -> Decimal | None:
@@ -120,7 +132,9 @@ def _yarn(item: Passage, system: TermSystem) -> Yarn:
     balls, rest = _taken(_balls(), rest)
     metres, rest = _taken(_METRES, rest)
     grams, rest = _taken(_GRAMS, rest)
-    pieces = [piece for piece in (_trimmed(p) for p in re.split(r"[,()]|\s(?=in\s(?:colou?r|shade|[A-Z]))", rest)) if piece]
+    pieces = [
+        piece for piece in (_trimmed(p) for p in re.split(r"[,()]|\s(?=in\s(?:colou?r|shade|[A-Z]))", rest)) if piece
+    ]
     colours = [match for piece in pieces[1:] if (match := _COLOUR.match(piece))]
     if not pieces or not re.search(r"[^\W\d_]{3}", pieces[0]):
         pieces, colours = [spaced(item.text)], []
@@ -168,4 +182,3 @@ def _weight(text: str) -> int | None:
     hit = [(name, number) for name, number in names if re.search(rf"(?<![\w-]){re.escape(name)}(?![\w.-])", said)]
     longest = [number for name, number in hit if not any(name != other and name in other for other, _ in hit)]
     return longest[0] if len(set(longest)) == 1 else None
-

@@ -49,7 +49,9 @@ def reads_as_steps(passage: Passage, context: Context) -> bool:
         return False
     if not read.verbatim_clauses:
         return True
-    return _READ * (read.clauses - read.verbatim_clauses) >= read.clauses and any(isinstance(step, _FABRIC) for step in made)
+    return _READ * (read.clauses - read.verbatim_clauses) >= read.clauses and any(
+        isinstance(step, _FABRIC) for step in made
+    )
 
 
 def opens_work(passage: Passage, context: Context) -> bool:
@@ -106,7 +108,10 @@ def _numbered_row(passage: Passage, context: Context, items: Sequence[Row | Rema
     read = read_steps(passage.cut(length), context)
     numbers = [int(number) for number in re.findall(r"\d+", passage.text[:length])]
     steps = [step for item in items if isinstance(item, Row) for step in item.steps]
-    ring = any(isinstance(s, Join) or (isinstance(s, Begin) and s.start in (Start.CHAIN_RING, Start.ADJUSTABLE_RING)) for s in steps)
+    ring = any(
+        isinstance(s, Join) or (isinstance(s, Begin) and s.start in (Start.CHAIN_RING, Start.ADJUSTABLE_RING))
+        for s in steps
+    )
     label = Label(
         RowKind.ROUND if ring else RowKind.ROW,
         numbers[0],

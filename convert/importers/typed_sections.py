@@ -7,7 +7,9 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field, replace
 
 from convert.importers.typed_headings import Heading, heading_at
-from convert.importers.typed_units import Kind, Unit, kind_of, label_length
+from convert.importers.typed_order import begins_run, first_number, goes_on, is_sentence
+from convert.importers.typed_signs import begins_with_chain, speaks_of_stitches
+from convert.importers.typed_units import Kind, Unit, kind_of
 from convert.source import NOWHERE, Passage, Span
 
 PART = "part"
@@ -17,26 +19,19 @@ TITLE = "title"
 INSTRUCTIONS = "instructions"
 _WORKED = frozenset({PART, INSTRUCTIONS, "finishing"})
 """Sections whose rows are kept where they stand."""
-_LINES = frozenset({TITLE, "designer", "copyright", "date", "version", "skill", "terms", "sizes", "to-fit", "gauge", "measurements"})
+_LINES = frozenset(
+    {TITLE, "designer", "copyright", "date", "version", "skill", "terms", "sizes", "to-fit", "gauge", "measurements"}
+)
 """Sections of a line or a block: a new paragraph after them goes back to the front."""
 _LISTS = frozenset({"materials", "yarn", "hook", "notions", "abbreviations"})
 _NESTED = 3
 """The most headings in front of one text ("FINISHING: EARS: Sew ...")."""
-_LONG = 14
-"""Words from which a paragraph below a list is no item of it."""
-_SENTENCE = 4
-_SUPPLY = re.compile(r"\b(?:yarns?|cotton|wool|threads?|balls?|skeins?|hooks?|needles?|grams?|yds?|yards?|mm|markers?|stuffing)\b|\d\s?(?:g|m)\b", re.I)
-_STITCHES = re.compile(r"\b(?:ch|chains?|st|sts|stitch|stitches|sc|dc|tr|htr|hdc|doubles?|trebles?|singles?|long|inc|turn|repeat|ring|hook)\b", re.I)
-_OPENING = re.compile(r"\b(?:make|work|commenc|beg[iu]n|start)\w*\b.{0,60}\bchain\b|\bch(?:ain)?\s?\d|\b\d+\s?ch\b|\bring\b", re.I | re.S)
-_FOUNDATION = re.compile(r"\b(?:ch|chains?|ring|loops?)\b", re.I)
-_FIRST = re.compile(r"\D*(\d{1,5})")
-
 ReadsAsSteps = Callable[[Passage], bool]
 
 
 @dataclass(slots=True)
 class Section:
-    """A section while it is gathered. `headed` is its heading as typed; None for the front and for rows without a heading."""
+    """A section while it is gathered. `headed` is its heading as typed; None for the front and rows without one."""
 
     id: str
     headed: Passage | None = None
@@ -121,40 +116,34 @@ class _Gatherer:
             self._add_text(unit)
 
     def _add_row(self, unit: Unit) -> None:
-        if first_number(unit) == 2 and self.current.id in _WORKED:
-            self._open_row()
-        if self.current.id in _WORKED or (self.current.id == "special-stitches" and not unit.fresh):
-            self.current.units.append(unit)
-            return
-        worked = [section for section in self.sections if section.id in (PART, INSTRUCTIONS)]
-        if worked and _goes_on(worked[-1], unit):
-            again = Section(PART, None, worked[-1].units, worked[-1].befores)
-            worked[-1].units = []
-            again.headed, again.id = worked[-1].headed, worked[-1].id
-            self.sections.remove(worked[-1])
-            self.sections.append(again)
-        else:
-            self.sections.append(Section(PART))
+        if self.current.id in _WORKED and first_number(unit) == 2:
+            self._tell_first_row()
+        if self.current.id not in _WORKED and (self.current.id != "special-stitches" or unit.fresh):
+            self._open_work(unit)
         self.current.units.append(unit)
 
-    def _open_row(self) -> None:
+    def _open_work(self, unit: Unit) -> None:
+        """Goes back to the part whose numbers the row follows on, or opens a part without a heading."""
+        worked = next((s for s in reversed(self.sections) if s.id in (PART, INSTRUCTIONS)), None)
+        if worked is None or not goes_on(worked.units, unit):
+            worked = Section(PART)
+        self.sections = [*(section for section in self.sections if section is not worked), worked]
+
+    def _tell_first_row(self) -> None:
         """What stands before a row 2, where there is no row 1, is the first row, however little of it can be read."""
         units = self.current.units
-        if units and units[-1].kind is Kind.TEXT and not any(u.kind is Kind.ROW for u in units) and _STITCHES.search(units[-1].passage.text):
-            units[-1] = replace(units[-1], kind=Kind.ROW)
+        last = units[-1] if units else None
+        if last is None or last.kind is not Kind.TEXT or self.current.has_rows:
+            return
+        if speaks_of_stitches(last.passage.text):
+            units[-1] = replace(last, kind=Kind.ROW)
 
     def _is_numbered_row(self, unit: Unit, index: int) -> bool:
         """Whether "1. ..." is a row: in a part, where its numbers follow on, or where a run of such rows begins."""
         if self.current.id in (PART, INSTRUCTIONS):
             begun = any(u.kind is Kind.NUMBERED for u in self.current.units)
-            return begun or self.reads_as_steps(unit.passage) or self._begins_run(index)
-        return self.current.id in (FRONT, *_LISTS, *_LINES) and self._begins_run(index)
-
-    def _begins_run(self, index: int) -> bool:
-        """Whether paragraphs numbered 1, 2, 3 begin here that speak of stitches."""
-        run = [unit for unit in self.units[index : index + 12] if unit.kind is Kind.NUMBERED and unit.fresh]
-        first = [unit.passage.text for unit in run[:3]]
-        return [text[:1] for text in first] == ["1", "2", "3"] and sum(bool(_STITCHES.search(text)) for text in first) >= 2
+            return begun or self.reads_as_steps(unit.passage) or begins_run(self.units[index:])
+        return self.current.id in (FRONT, *_LISTS, *_LINES) and begins_run(self.units[index:])
 
     def _may_be_title(self, unit: Unit, index: int) -> bool:
         if self.current.id == FRONT and not self.current.units:
@@ -183,46 +172,21 @@ class _Gatherer:
             return False
         following = self.units[index + 1] if index + 1 < len(self.units) else None
         if following is not None and following.kind is Kind.ROW:
-            return self.reads_as_steps(unit.passage) or bool(_OPENING.search(unit.passage.text))
-        if following is not None and following.kind is Kind.NUMBERED and self._begins_run(index + 1):
-            return bool(_FOUNDATION.search(unit.passage.text))
+            return self.reads_as_steps(unit.passage) or begins_with_chain(unit.passage.text)
+        if following is not None and following.kind is Kind.NUMBERED and begins_run(self.units[index + 1 :]):
+            return speaks_of_stitches(unit.passage.text)
         return self.opens(unit.passage)
 
     def _add_text(self, unit: Unit) -> None:
-        here = self.current.id
-        done = bool(self.current.units) or self.current.headed is None
-        if here in _LINES and done and unit.fresh:
+        here = self.current
+        text = unit.passage.text
+        filled = bool(here.units) or here.headed is None
+        if (
+            filled
+            and unit.fresh
+            and (here.id in _LINES or (here.id in _LISTS and not unit.bullet and is_sentence(text, here.id)))
+        ):
             self.sections.append(Section(FRONT))
-        elif here in _LISTS and unit.fresh and not unit.bullet and done and _is_paragraph(unit.passage.text, here):
-            self.sections.append(Section(FRONT))
+        if here.id in (PART, INSTRUCTIONS) and not here.units and begins_with_chain(text):
+            unit = replace(unit, kind=Kind.ROW)
         self.current.units.append(unit)
-
-
-def _is_paragraph(text: str, section: str) -> bool:
-    """Whether a paragraph below a list is a sentence and no further item of it."""
-    words = len(text.split())
-    if words < _SENTENCE or not text.rstrip().endswith((".", "!", "”")):
-        return False
-    return words >= _LONG if section == "abbreviations" else words >= 2 * _LONG or not _SUPPLY.search(text)
-
-
-def first_number(unit: Unit) -> int | None:
-    """The first number in the label of a row."""
-    length = label_length(unit.passage.text)
-    match = _FIRST.match(unit.passage.text[:length]) if length else None
-    return int(match.group(1)) if match else None
-
-
-def last_number(section: Section) -> int | None:
-    """The last number in the label of the last row of a section."""
-    for unit in reversed(section.units):
-        numbers = re.findall(r"\d+", unit.passage.text[: label_length(unit.passage.text)])
-        if numbers:
-            return int(numbers[-1])
-    return None
-
-
-def _goes_on(section: Section, unit: Unit) -> bool:
-    """Whether a row follows on the numbers of a part that something stood between."""
-    first, last = first_number(unit), last_number(section)
-    return first is not None and last is not None and first == last + 1

@@ -13,7 +13,10 @@ from convert.source import Passage
 
 _BRACKETED = re.compile(r"\A([^()\[\]]+?)\s?[(\[]([^()\[\]]+)[)\]]\s*\.?\Z")
 _UNIT = r"(?P<unit>cms?|mm|in(?:s|ches|ch)?\.?|[\"″”]|yds?|yards?|ft|feet|metres?|meters?|m)"
-_LINE = re.compile(rf"\A(?:(?P<name>[A-Za-z][A-Za-z ]{{0,40}}?)\s?[:=–-]?\s)?\s*(?P<values>{PER_SIZE})\s?{_UNIT}\s*\.?\Z", re.IGNORECASE)
+_LINE = re.compile(
+    rf"\A(?:(?P<name>[A-Za-z][A-Za-z ]{{0,40}}?)\s?[:=–-]?\s)?\s*(?P<values>{PER_SIZE})\s?{_UNIT}\s*\.?\Z",
+    re.IGNORECASE,
+)
 _NAME_WORDS = 4
 
 
@@ -55,7 +58,9 @@ def with_target(sizes: tuple[Size, ...], passage: Passage) -> tuple[Size, ...] |
     name, lengths = slug(line[0], "measure"), line[1]
     if any(measure.name == name for measure in sizes[0].target):
         return None
-    return tuple(replace(s, target=(*s.target, Measure(name, length))) for s, length in zip(sizes, lengths, strict=True))
+    return tuple(
+        replace(s, target=(*s.target, Measure(name, length))) for s, length in zip(sizes, lengths, strict=True)
+    )
 
 
 def _line(passage: Passage, sizes: tuple[Size, ...]) -> tuple[str, tuple[Length, ...]] | None:

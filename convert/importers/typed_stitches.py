@@ -19,55 +19,70 @@ from convert.terms.prose import read_prose
 from convert.trade.words import words
 
 _STOP = r"\s?(?::|=|–|—|--|\.{2,}|…|\t|\s{2,}|\s-\s)\s*"
-_ENTRY = re.compile(rf"\A(?P<name>\S[^:=(\t]{{0,40}}?)(?:\s*\((?P<short>[^()]{{1,16}})\))?{_STOP}(?P<text>\S.*)\Z", re.DOTALL)
-_NAMED_FIRST = re.compile(r"\A(?P<name>[A-Za-z][A-Za-z0-9 -]{1,40}?)\s?(?:\((?P<text>.+)\)|[:,–—]\s(?P<after>.+)|\s-\s(?P<dashed>.+))\s*\.?\Z", re.DOTALL)
+_ENTRY = re.compile(
+    rf"\A(?P<name>\S[^:=(\t]{{0,40}}?)(?:\s*\((?P<short>[^()]{{1,16}})\))?{_STOP}(?P<text>\S.*)\Z", re.DOTALL
+)
+_NAMED_FIRST = re.compile(
+    r"\A(?P<name>[A-Za-z][A-Za-z0-9 -]{1,40}?)\s?(?:\((?P<text>.+)\)|[:,–—]\s(?P<after>.+)|\s-\s(?P<dashed>.+))\s*\.?\Z",
+    re.DOTALL,
+)
 _MANY = re.compile(r"[;,]\s?(?=[A-Za-z][\w ().-]{0,24}?\s?(?:=|:|–|—)\s?)")
+_DECREASE = re.compile(r"\s?\d{1,2}\s?tog(?:ether)?\s*\Z", re.IGNORECASE)
 _NAME_WORDS = 5
 _SHORT = 6
 
 
 @dataclass(frozen=True, slots=True)
 class Explained:
-    """What a list of abbreviations came to: definitions, entries that the tables say too, and the rest."""
+    """What a list of stitches came to: definitions, entries for what the tables have too, and the rest."""
 
     specials: tuple[Special, ...]
     known: tuple[Passage, ...]
     rest: tuple[Passage, ...]
 
 
-def read_specials(units: Sequence[Unit], context: Context) -> tuple[tuple[Special, ...], tuple[Passage, ...]]:
-    """The special stitches of a section, and the paragraphs in it that define none."""
+def read_specials(units: Sequence[Unit], context: Context) -> Explained:
+    """The special stitches of a section. An entry for a plain stitch or decrease of the trade defines none."""
     specials: list[Special] = []
+    known: list[Passage] = []
     rest: list[Passage] = []
-    for name, definition in _definitions(units):
+    for name, whole, definition in _definitions(units):
         if name is None:
-            rest.append(definition)
-            continue
-        known = replace(context, specials=(*context.specials, *specials))
-        specials.append(define(name, definition, known))
-    return tuple(specials), tuple(rest)
+            rest.append(whole)
+        elif _is_plain(name["name"], context.system) or _is_plain(name["short"] or "", context.system):
+            known.append(whole)
+        else:
+            defined = replace(context, specials=(*context.specials, *specials))
+            specials.append(define(name, definition, defined))
+    return Explained(tuple(specials), tuple(known), tuple(rest))
 
 
-def _definitions(units: Sequence[Unit]) -> Iterator[tuple[re.Match[str] | None, Passage]]:
-    """Each definition with the match of its name, which may stand on a line of its own above it."""
+def _is_plain(name: str, system: TermSystem) -> bool:
+    """Whether a name is a stitch of the trade that every pattern works alike, or a decrease of one."""
+    stitch = readings(system).get(key(_DECREASE.sub("", name)))
+    return stitch is not None and not stitch.unit
+
+
+def _definitions(units: Sequence[Unit]) -> Iterator[tuple[re.Match[str] | None, Passage, Passage]]:
+    """Each entry as the match of its name, the whole, and the definition; the name may stand on a line above it."""
     waiting: Passage | None = None
     for passage in entries(units):
         text = passage.text
         if waiting is not None:
             joined = _together(waiting, passage)
             match = _ENTRY.match(joined.text)
-            yield match, joined.cut(match.start("text")) if match else joined
+            yield match, joined, joined.cut(match.start("text")) if match else joined
             waiting = None
             continue
         match = _ENTRY.match(text)
         if match and len(match["name"].split()) <= _NAME_WORDS:
-            yield match, passage.cut(match.start("text"))
+            yield match, passage, passage.cut(match.start("text"))
         elif len(text.split()) <= _NAME_WORDS and not re.search(r"[.,;]\Z", text):
             waiting = passage
         else:
-            yield None, passage
+            yield None, passage, passage
     if waiting is not None:
-        yield None, waiting
+        yield None, waiting, waiting
 
 
 def _together(name: Passage, definition: Passage) -> Passage:
@@ -117,7 +132,12 @@ def _in_text(name: str) -> str:
 def _is_name(text: str, short: str, system: TermSystem) -> bool:
     """Whether the words behind an abbreviation are the name that it is short for."""
     letters = re.sub(r"[^a-z]", "", short.casefold())
-    return bool(letters) and text.casefold()[0] == letters[0] and len(text.split()) <= _NAME_WORDS and not readings(system).get(key(text))
+    return (
+        bool(letters)
+        and text.casefold()[0] == letters[0]
+        and len(text.split()) <= _NAME_WORDS
+        and not readings(system).get(key(text))
+    )
 
 
 def _usual_abbreviation(name: str, system: TermSystem) -> str:
@@ -195,10 +215,13 @@ def _defines(match: re.Match[str], definition: Passage, context: Context) -> boo
     """Whether an entry tells how a stitch is worked, and not only what it is short for."""
     named = _NAMED_FIRST.match(definition.text)
     inner = next((g for g in ("text", "after", "dashed") if named and named[g]), None)
-    worked = definition.cut(*named.span(inner)) if named and inner and _is_name(named["name"], match["name"], context.system) else definition
+    worked = (
+        definition.cut(*named.span(inner))
+        if named and inner and _is_name(named["name"], match["name"], context.system)
+        else definition
+    )
     own = readings(context.system).get(key(match["name"]))
     if own is not None and not own.unit:
         return False
     read = read_steps(worked, context)
     return len(worked.text.split()) >= 3 and bool(read.clauses) and not read.verbatim_clauses
-

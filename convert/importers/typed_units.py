@@ -6,8 +6,10 @@ import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 from enum import Enum
+from itertools import pairwise
 
 from convert.importers.typed_lines import Block, Line
+from convert.importers.typed_signs import begins_with_chain
 from convert.instructions.reader import row_label_length
 from convert.source import Passage
 from convert.trade.headings import section_of
@@ -15,7 +17,9 @@ from convert.trade.headings import section_of
 _HEADING_WORDS = 9
 _SENTENCE_END = re.compile(r"[.!?)\]:;,*”\"']\Z")
 _COMPLETE = re.compile(r"[.!?)\]][”\"']?\Z")
-_UNFINISHED = re.compile(r"(?:[,;:&+*(\[–—-]|\b(?:and|then|in|of|the|to|from|with|or|a|an|next|each|into|on|at))\Z", re.IGNORECASE)
+_UNFINISHED = re.compile(
+    r"(?:[,;:&+*(\[–—-]|\b(?:and|then|in|of|the|to|from|with|or|a|an|next|each|into|on|at))\Z", re.IGNORECASE
+)
 _FOR_SIZES = re.compile(r"(?:for\s)?sizes?\s[^:.;]{1,80}?(?:\sonly)?\s?:\s?(?=\S)", re.IGNORECASE)
 _ROW_WORD = re.compile(r"r(?:ow|nd|ound)s?\b", re.IGNORECASE)
 _ENDED = re.compile(r"\W{0,6}r(?:ows?|nds?|ounds?)\.\s+\d{1,5}(?:st|nd|rd|th)\b", re.IGNORECASE)
@@ -26,9 +30,7 @@ _NUMBERED = re.compile(r"\A\d{1,3}(?:\s?(?:,|-|–|to|and|&)\s?\d{1,3}){0,9}\s?(
 _NAME = r"\A(?P<name>[^\s:].{0,78}?)\s?"
 _PREFIX = re.compile(_NAME + r"(?::|\.{3,}|…)\s*(?=\S|\Z)", re.DOTALL)
 _DASHED = re.compile(_NAME + r"(?:—|--|\s[-–]\s)\s*(?=\S|\Z)", re.DOTALL)
-_CAPITALS = re.compile(
-    r"\A(?:[A-Z0-9&/'’.,-]+\s?)+(?:\([^()]{1,24}\)\s?)?(?:[—–-]+\s?[^:]{1,40})?\Z"
-)
+_CAPITALS = re.compile(r"\A(?:[A-Z0-9&/'’.,-]+\s?)+(?:\([^()]{1,24}\)\s?)?(?:[—–-]+\s?[^:]{1,40})?\Z")
 
 
 class Kind(Enum):
@@ -140,6 +142,7 @@ def _cuts(block: Block) -> list[int]:
     """The offsets at which units begin, in order."""
     text = block.passage.text
     lines = {line.offset: line for line in block.lines}
+    ends = {a.offset: b.offset for a, b in pairwise(block.lines)}
     inside = {match.end() for match in re.finditer(r"\s(?=[\dRrNnFfSsBb])", text)}
     cuts = [0]
     label_end = label_length(text)
@@ -147,18 +150,24 @@ def _cuts(block: Block) -> list[int]:
         if offset < label_end:
             continue
         line = lines.get(offset)
-        begins = _begins_at_line(text, cuts[-1], line) if line is not None else _begins_inside(text, offset, offset in block.strong)
+        begins = (
+            _begins_at_line(text, cuts[-1], line, ends.get(offset, len(text)))
+            if line is not None
+            else _begins_inside(text, offset, offset in block.strong)
+        )
         if begins or (line is not None and offset in block.strong and _begins_inside(text, offset, strong=True)):
             cuts.append(offset)
             label_end = offset + label_length(text[offset:])
     return cuts
 
 
-def _begins_at_line(text: str, begun: int, line: Line) -> bool:
-    """Whether a unit begins with the line, where the one before it began at `begun`."""
+def _begins_at_line(text: str, begun: int, line: Line, end: int) -> bool:
+    """Whether a unit begins with the line that ends at `end`, where the unit before it began at `begun`."""
     rest, earlier = text[line.offset :], text[begun : line.offset].rstrip()
     length = label_length(rest)
     if line.bullet or (length and _set_off(rest[:length], earlier)):
+        return True
+    if section_of(text[line.offset : end]) is not None and rest[0].isupper():
         return True
     if section_of(earlier) is not None or (len(earlier.split()) <= _HEADING_WORDS and in_capitals(earlier)):
         return True
@@ -166,7 +175,10 @@ def _begins_at_line(text: str, begun: int, line: Line) -> bool:
         return bool(_SENTENCE_END.search(earlier)) and _is_heading(rest, capitals=False)
     if _is_heading(rest, capitals=True) or (numbered_length(rest) and _SENTENCE_END.search(earlier)):
         return True
-    if kind_of(earlier) is Kind.TEXT and heading_prefix(earlier) is None:
+    prefix = heading_prefix(earlier)
+    if not rest[0].isalpha() and begins_with_chain(earlier):
+        return False
+    if kind_of(earlier) is Kind.TEXT and (prefix is None or section_of(prefix[0]) is not None):
         return not _UNFINISHED.search(earlier) and not rest[0].islower() and rest[0] not in "([*"
     return bool(_COMPLETE.search(earlier)) and rest[0].isupper()
 

@@ -335,6 +335,8 @@ def _with_tail(cur: Cursor, place: Place) -> Place:
             continue
         if cur.is_word("in", "of") and _take_last_row(cur):
             continue
+        if cur.take_words("indicated"):
+            continue
         if place.which is Which.SAME and cur.take_words("as"):
             _take_as(cur)
             continue

@@ -77,7 +77,11 @@ def prose_forms(system: TermSystem, specials: tuple[tuple[str, str, str, str], .
 
 def _pattern(forms: list[str], bases: frozenset[str]) -> re.Pattern[str]:
     decreased = [form for form in forms if form in bases]
-    base = rf"(?P<base>{_either(decreased)})\s?(?P<legs>\d{{1,2}})\s?tog(?:ether)?" if decreased else "(?P<base>(?!))(?P<legs>)"
+    base = (
+        rf"(?P<base>{_either(decreased)})\s?(?P<legs>\d{{1,2}})\s?tog(?:ether)?"
+        if decreased
+        else "(?P<base>(?!))(?P<legs>)"
+    )
     return re.compile(rf"(?:{base}|(?P<form>{_either(forms)}))(?P<plural>s?){_ENDS}", re.IGNORECASE)
 
 

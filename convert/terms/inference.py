@@ -16,7 +16,7 @@ _OVERWHELMING = 5
 """How many times more strong evidence one side needs where both sides have some."""
 _CHAIN_WEIGHT = 2
 _CHAIN = r"(?:ch(?:ain)?s?[\s-]?(?:of\s)?(\d{1,2})|(\d{1,2})[\s-]?ch(?:ain)?s?)"
-_ARTICLE = r"(?:(?:a|an|the|first|1st|one|1)\s)*"
+_ARTICLE = r"(?:(?:the|an|a|first|1st|one|1)\s?)*"
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,7 +62,9 @@ def infer_system(passages: Sequence[Passage], stated: TermSystem | None) -> Infe
     contradicted = all(number.values())
     if system is None:
         return Inferred(None, () if contradicted else tuple(weights), strong if contradicted else ())
-    return Inferred(system, tuple(e for e in weights if e.system is system), tuple(e for e in strong if e.system is not system))
+    return Inferred(
+        system, tuple(e for e in weights if e.system is system), tuple(e for e in strong if e.system is not system)
+    )
 
 
 def _told(strong: dict[TermSystem, int], weights: dict[Evidence, int]) -> TermSystem | None:

@@ -10,6 +10,7 @@ from convert.exporters.page.phrases import date_text
 from convert.exporters.page.records import Chapter, Page
 from convert.exporters.page.rows import parts
 from convert.exporters.page.typeset import text_flow
+from convert.exporters.used import used_terms
 from convert.fabric.results import Proof
 from convert.findings import Finding, Severity
 from convert.grader.results import Grading
@@ -37,19 +38,20 @@ def page_edition(
 def page_of(edition: Edition) -> Page:
     """Everything that the edition shows, in order."""
     document = edition.document
+    printed = used_terms(document, edition.wording)
     return Page(
         lang=language(edition.system),
         title=document.title,
         designer=document.designer,
         summary=edition.flows(document.summary),
         byline=_byline(edition),
-        notice=notice(edition),
+        notice=notice(edition, printed),
         sizes=size_table(edition),
         size_names=tuple(size.name or size.id for size in document.sizes) if edition.listed else (),
         sizes_note=sizes_note(edition),
         materials=materials(edition),
         gauge=gauge(edition),
-        abbreviations=abbreviations(edition),
+        abbreviations=abbreviations(edition, printed),
         definitions=definitions(edition),
         notes=_notes(edition),
         cautions=_cautions(edition),

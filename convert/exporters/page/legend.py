@@ -2,22 +2,23 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from convert.document.prose import Form, Prose, Term
 from convert.document.records import BeginningChain, Label, Row, Special, TermSystem
 from convert.exporters.page.edition import Edition
 from convert.exporters.page.records import Abbreviation, Definition, Flow
-from convert.exporters.used import used_terms
 from convert.instructions.writer import row_text
 from convert.terms.naming import term, written_term
 from convert.trade.stitches import stitches
 from convert.trade.words import words
 
 
-def abbreviations(edition: Edition) -> tuple[Abbreviation, ...]:
-    """Every abbreviation that the rows use, in the order of the alphabet."""
+def abbreviations(edition: Edition, printed: Sequence[str]) -> tuple[Abbreviation, ...]:
+    """Every abbreviation that the edition prints (see `used_terms`), in the order of the alphabet."""
     own = {special.id for special in edition.document.specials}
     found = []
-    for used in used_terms(edition.document, edition.wording):
+    for used in printed:
         id, _, legs = used.partition(":")
         if id in own:
             continue
@@ -47,10 +48,10 @@ def _word(edition: Edition, id: str) -> Abbreviation | None:
     return Abbreviation(short, meaning, there if there != word.written(edition.system) else "")
 
 
-def notice(edition: Edition) -> Flow:
+def notice(edition: Edition, printed: Sequence[str]) -> Flow:
     """Which terms the pattern is written in and, where a word of it means another stitch to others, an example."""
     said: Prose = (edition.say("written-in"),)
-    id = _mistakable(edition)
+    id = _mistakable(edition, printed)
     if id is None:
         return edition.flow(said)
     here, name = term(id, edition.system), term(id, edition.system, Form.NAME)
@@ -58,10 +59,10 @@ def notice(edition: Edition) -> Flow:
     return edition.flow((f"{said[0]} {example}",))
 
 
-def _mistakable(edition: Edition) -> str | None:
-    """The first stitch of the rows whose abbreviation names another stitch in the other system."""
+def _mistakable(edition: Edition, printed: Sequence[str]) -> str | None:
+    """The first stitch printed whose abbreviation names another stitch in the other system."""
     foreign = {stitch.names(edition.other).abbreviation: id for id, stitch in stitches().items()}
-    for used in used_terms(edition.document, edition.wording):
+    for used in printed:
         id = used.partition(":")[0]
         if id in stitches() and foreign.get(term(id, edition.system), id) != id:
             return id

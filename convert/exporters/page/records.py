@@ -76,6 +76,8 @@ class Line:
 
     text: Flow
     label: str = ""
+    heading: Flow = ()
+    """The label, set for its narrow column."""
     side: str = ""
     sizes: str = ""
     """The sizes that work the line, if not all do."""

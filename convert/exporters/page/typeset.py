@@ -19,6 +19,9 @@ from convert.terms.naming import written_term
 LONGEST_CLUMP = 24
 """Characters that are kept on one line at most; longer ones would overflow a phone or a page at 400 % zoom."""
 
+LONGEST_LABEL = 13
+"""Characters that the column of labels holds on one line."""
+
 _APOSTROPHE = re.compile(r"(?<=[^\W\d_])'(?=[^\W\d_])")
 _BLANKS = re.compile(r"([ \t\r\n\f\v\u00a0\u202f]+)")
 _REPEAT_MARKS = re.compile(r"(\*+|[\[\]])")
@@ -51,6 +54,18 @@ def flow_of(
 def text_flow(text: str, *, sizes: int = 0) -> Flow:
     """A text without terms as clumps."""
     return flow_of((text,), TermSystem.US, sizes=sizes) if text else ()
+
+
+def label_flow(label: str, *, sizes: int = 0) -> Flow:
+    """A row's label: on one line if it fits its column, else broken at any blank, which `flow_of` would not do.
+
+    >>> plain_text(label_flow("Rnds 6–9")), len(label_flow("Rnds 6–9")), len(label_flow("Next 7 (8, 10) rnds"))
+    ('Rnds 6–9', 1, 4)
+    """
+    if len(label) <= LONGEST_LABEL:
+        return ((Piece(label),),) if label else ()
+    words, _ = _words((label,), TermSystem.US, (), marks=False, sizes=sizes)
+    return tuple(tuple(word) for word in words if word)
 
 
 def plain_text(flow: Flow) -> str:

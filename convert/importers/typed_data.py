@@ -1,0 +1,106 @@
+"""The data of a text as typed: sizes, measurements, gauge, materials, and the short fields."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from dataclasses import replace
+
+from convert.importers.typed_draft import Draft
+from convert.importers.typed_gauge import read_gauge
+from convert.importers.typed_materials import read_materials
+from convert.importers.typed_sections import Section
+from convert.importers.typed_sizes import read_sizes, with_target, with_to_fit
+from convert.importers.typed_words import entries, spaced
+from convert.source import Passage
+
+_SKILLS = ("basic", "easy", "intermediate", "complex")
+_DATE = re.compile(r"\d{4}-\d{2}-\d{2}")
+
+
+def take_sizes(found: Draft, section: Section) -> None:
+    for passage in entries(section.units):
+        sizes = () if found.sizes else read_sizes(passage)
+        if sizes:
+            found.sizes = sizes
+            found.context = replace(found.context, sizes=tuple((size.id, size.name) for size in sizes))
+        else:
+            _add_measures(found, section, passage)
+
+
+def take_to_fit(found: Draft, section: Section) -> None:
+    heading = spaced(section.headed.text).rstrip(": ") if section.headed else ""
+    whom = re.sub(r"\A(?:to\sfit|fits)\s?", "", heading, flags=re.IGNORECASE)
+    for passage in entries(section.units):
+        fitted = any(size.to_fit for size in found.sizes)
+        sizes = None if fitted else with_to_fit(found.sizes, whom, passage)
+        if sizes is None:
+            found.add_section(heading, [passage], passage.whole)
+        else:
+            found.sizes = sizes
+
+
+def take_measurements(found: Draft, section: Section) -> None:
+    for passage in entries(section.units):
+        _add_measures(found, section, passage)
+
+
+def _add_measures(found: Draft, section: Section, passage: Passage) -> None:
+    """A measurement in every size or, failing that, a line of its section."""
+    sizes = with_target(found.sizes, passage)
+    if sizes is not None:
+        found.sizes = sizes
+        return
+    heading = section.headed.text if section.headed else "Measurements"
+    same = next((s for s in found.sections if s.heading == spaced(heading).rstrip(":.… ")), None)
+    if same is None:
+        found.add_section(heading, [passage], passage.whole)
+    else:
+        found.sections[found.sections.index(same)] = replace(
+            same, paragraphs=(*same.paragraphs, found.prose(passage.text))
+        )
+
+
+def take_gauge(found: Draft, section: Section) -> None:
+    passages = list(entries(section.units))
+    if not passages:
+        return
+    if found.gauge is not None:
+        take_other(found, section)
+        return
+    gauge = read_gauge(Passage("; ".join(p.text.rstrip("; ") for p in passages)), found.context.system)
+    if gauge.words:
+        first = read_gauge(passages[0], found.context.system)
+        gauge = replace(first, words=found.prose(" ".join(passage.text for passage in passages)))
+    span = passages[0].whole.to(passages[-1].whole)
+    found.gauge = replace(gauge, span=span)
+    found.spans["gauge"] = span
+
+
+def take_materials(found: Draft, sections: Sequence[Section]) -> None:
+    items = [(section.id, passage) for section in sections for passage in entries(section.units)]
+    found.materials = read_materials(items, found.context.system)
+    yarns = found.materials.yarns
+    colours = dict.fromkeys(name for yarn in yarns for name in (yarn.key, yarn.colour, yarn.name) if name)
+    found.context = replace(found.context, colours=tuple(colours))
+
+
+def take_field(found: Draft, section: Section) -> None:
+    """One of the short fields; what does not fit it is kept under its heading."""
+    passages = list(entries(section.units))
+    text = spaced(" ".join(passage.text for passage in passages))
+    fits = {
+        "designer": bool(text),
+        "copyright": bool(text),
+        "version": bool(text),
+        "date": bool(_DATE.fullmatch(text)),
+        "skill": text.casefold().rstrip(".") in _SKILLS,
+    }[section.id]
+    if fits and not getattr(found, section.id):
+        setattr(found, section.id, text.casefold().rstrip(".") if section.id == "skill" else text)
+    elif text:
+        found.add_section(section.headed.text if section.headed else section.id.title(), passages, section.span)
+
+
+def take_other(found: Draft, section: Section) -> None:
+    found.add_section(section.headed.text if section.headed else "", entries(section.units), section.span)

@@ -1,0 +1,47 @@
+"""What the order of units tells: numbers that follow on, and sentences that are no further item of a list."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+
+from convert.importers.typed_signs import names_supplies, speaks_of_stitches
+from convert.importers.typed_units import Kind, Unit, label_length
+
+_FEW = 4
+"""Words that make a sentence."""
+_LONG = 14
+"""Words from which a paragraph below a list of abbreviations is no entry of it; twice as many in other lists."""
+_NEARBY = 12
+"""How many units a run of numbered rows may be spread over at its beginning."""
+_NUMBER = re.compile(r"\d{1,5}")
+
+
+def begins_run(units: Sequence[Unit]) -> bool:
+    """Whether paragraphs numbered 1, 2, 3 begin here that speak of stitches."""
+    run = [unit.passage.text for unit in units[:_NEARBY] if unit.kind is Kind.NUMBERED and unit.fresh][:3]
+    return [text[0] for text in run] == ["1", "2", "3"] and sum(map(speaks_of_stitches, run)) >= 2
+
+
+def is_sentence(text: str, section: str) -> bool:
+    """Whether a paragraph below a list is a text of its own and no further item of the list."""
+    words = len(text.split())
+    if words < _FEW or not text.endswith((".", "!", "”")):
+        return False
+    return words >= _LONG if section == "abbreviations" else words >= 2 * _LONG or not names_supplies(text)
+
+
+def label_numbers(unit: Unit) -> list[int]:
+    """The numbers in the label of a row, in order."""
+    return [int(number) for number in _NUMBER.findall(unit.passage.text[: label_length(unit.passage.text)])]
+
+
+def first_number(unit: Unit) -> int | None:
+    """The first number in the label of a row."""
+    return next(iter(label_numbers(unit)), None)
+
+
+def goes_on(units: Sequence[Unit], unit: Unit) -> bool:
+    """Whether a row follows on the numbers of the rows before, though something stood between."""
+    last = next((numbers[-1] for earlier in reversed(units) if (numbers := label_numbers(earlier))), None)
+    return last is not None and first_number(unit) == last + 1

@@ -1,0 +1,60 @@
+"""Signs by which a paragraph of plain text tells what it speaks of, from `shared/signs.yaml`."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable
+from functools import cache
+
+from convert.terms.evidence import stitch_forms
+from convert.trade.tables import table
+
+_AMOUNT = r"\d\s?(?:g|m)\b"
+_LENGTH = r"\bch(?:ain)?\s?\d|\b\d{1,4}\s?ch(?:ain)?\b"
+
+
+def speaks_of_stitches(text: str) -> bool:
+    """Whether a text names a stitch, or something that is done with stitches.
+
+    >>> speaks_of_stitches("2 doubles in each"), speaks_of_stitches("Wash by hand.")
+    (True, False)
+    """
+    return bool(_stitches().search(text))
+
+
+def begins_with_chain(text: str) -> bool:
+    """Whether a text begins a piece of work with a chain or a ring, as far as its first words tell.
+
+    >>> begins_with_chain("Starting at the top, ch 12, turn."), begins_with_chain("Sew on the ring.")
+    (True, False)
+    """
+    return bool(_chain().search(text[:90]))
+
+
+def names_supplies(text: str) -> bool:
+    """Whether a text names something that is bought for the work.
+
+    >>> names_supplies("1 ball of green"), names_supplies("Measures 9 cm.")
+    (True, False)
+    """
+    return bool(_supplies().search(text))
+
+
+def _either(words: Iterable[object]) -> str:
+    return "|".join(map(re.escape, sorted(map(str, words), key=len, reverse=True)))
+
+
+@cache
+def _stitches() -> re.Pattern[str]:
+    return re.compile(rf"(?<![^\W\d_])(?:{_either(table('signs')['work'])}|{stitch_forms()})(?![^\W_])", re.IGNORECASE)
+
+
+@cache
+def _chain() -> re.Pattern[str]:
+    begin = _either(table("signs")["begin"])
+    return re.compile(rf"\b(?:{begin})\b.{{0,60}}\b(?:chain|ring)\b|{_LENGTH}", re.IGNORECASE | re.DOTALL)
+
+
+@cache
+def _supplies() -> re.Pattern[str]:
+    return re.compile(rf"\b(?:{_either(table('signs')['supplies'])})\b|{_AMOUNT}", re.IGNORECASE)

@@ -1,0 +1,91 @@
+"""Speed, with the bounds that the project sets itself. `make bench` measures; in a plain test run each piece runs once.
+
+A bound is held only when measuring, and by the fastest run: a busy machine makes things slower, nothing makes them fast.
+"""
+
+from __future__ import annotations
+
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+from pytest_benchmark.fixture import BenchmarkFixture
+
+from convert.document.read import ReadOptions
+from convert.document.records import Document, TermSystem
+from convert.exporters.html import HtmlOptions, write_html
+from convert.fabric.execute import execute
+from convert.grader import grade
+from convert.instructions.reader import Context, read_row
+from convert.pipeline import Checked, check_source
+from convert.source import Passage, Source
+
+ROOT = Path(__file__).parents[2]
+THROW = next((ROOT / "fixtures" / "demo").glob("*throw*.pattern.yaml"))
+
+LINES = [
+    "Rnd 1: Ch 4, join to form ring; ch 3 (counts as dc), 11 dc in ring; join with sl st in top of beg ch-3. (12 dc)",
+    "Rnd 2: 2 sc in each st around. (24 sc)",
+    "Row 3: Ch 3, *sk next 2 sts, (3 dc, ch 1, 3 dc) in next ch-2 sp; rep from * across, dc in last st; turn.",
+    "Row 4: Ch 1, sc in first st, *5 dc in next ch-3 sp, sc in next sc; rep from * to end, turn. — 49 (57, 65) sts",
+    "Rnd 5: (Sc in next 4 sts, sc2tog) 6 times. (30)",
+    "Row 6: Ch 1, sc2tog over first 2 sts, sc in each st to last 2 sts, sc2tog; turn.",
+]
+
+
+def _within(benchmark: BenchmarkFixture, seconds: float) -> None:
+    if benchmark.enabled:
+        assert benchmark.stats.stats.min <= seconds
+
+
+@pytest.fixture(scope="module")
+def throw() -> Checked:
+    """The largest demo pattern, read and checked."""
+    return check_source(Source(THROW.name, THROW.read_text(encoding="utf-8")), "yaml", ReadOptions())
+
+
+def _document(checked: Checked) -> Document:
+    assert checked.document is not None
+    return checked.document
+
+
+def test_reading_instruction_lines(benchmark: BenchmarkFixture) -> None:
+    """2,000 lines a second or better."""
+    passages = [Passage.at(line, number, 0) for number, line in enumerate(LINES * 50)]
+
+    def read_all() -> int:
+        return sum(len(read_row(passage, Context()).row.steps) for passage in passages)
+
+    assert benchmark(read_all) > len(passages)
+    _within(benchmark, len(passages) / 2000)
+
+
+def test_executing_the_throw_in_all_sizes(benchmark: BenchmarkFixture, throw: Checked) -> None:
+    """50 ms or better for four sizes, the largest of 40 rounds or more."""
+    document = _document(throw)
+    grading = grade(document)
+    proof = benchmark(execute, document, grading)
+    assert max(sum(row.sizes[-1].worked for row in proof.rows if row.part == part.id) for part in document.parts) >= 40
+    _within(benchmark, 0.05)
+
+
+def test_a_cold_check(benchmark: BenchmarkFixture) -> None:
+    """Half a second or better from the shell, and neither library that makes pages is loaded."""
+    command = [sys.executable, "-m", "convert", "check", str(THROW)]
+
+    def check() -> int:
+        return subprocess.run(command, cwd=ROOT, stdout=subprocess.DEVNULL, check=False).returncode
+
+    assert benchmark.pedantic(check, rounds=5 if benchmark.enabled else 1, warmup_rounds=int(benchmark.enabled)) == 0
+    _within(benchmark, 0.5)
+
+
+def test_html_once_warm(benchmark: BenchmarkFixture, throw: Checked) -> None:
+    """30 ms or better for one pattern."""
+    options = HtmlOptions(system=TermSystem.UK)
+    document = _document(throw)
+    write_html(document, throw.grading, throw.proof, options)
+    written = benchmark(write_html, document, throw.grading, throw.proof, options)
+    assert "<html" in written.text
+    _within(benchmark, 0.03)
