@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import io
 import os
+import shutil
 import sys
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
@@ -19,7 +20,7 @@ from convert.document.read import ReadOptions
 from convert.document.records import TermSystem
 from convert.errors import OutputRefused, PatternError
 from convert.examine import STDIN, Examined, examine, unread
-from convert.exporters.findings_text import COLOUR, PLAIN, Paint, write_findings, write_summary
+from convert.exporters.findings_text import COLOUR, PLAIN, ROOM, Paint, write_findings, write_summary
 from convert.files import PatternFile, find_files, kind_of, write_file
 from convert.findings import Severity
 from convert.source import Source
@@ -220,7 +221,8 @@ def _say(text: str) -> None:
 
 
 def _show(one: Examined, stream: TextIO) -> None:
-    stream.write(write_findings(one.source, one.findings, _paint(stream)))
+    room = max(40, shutil.get_terminal_size().columns - 8) if stream.isatty() else ROOM
+    stream.write(write_findings(one.source, one.findings, _paint(stream), room))
     stream.flush()
 
 

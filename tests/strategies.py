@@ -1,15 +1,17 @@
 """Random documents for property tests.
 
-`documents()` are any documents that the schema allows: what the neutral form must carry. `authored_documents()` are those whose texts
-and rows are in standard form, as a reader leaves them: what the forms that authors write must carry.
+`documents()` are any documents that the schema allows: what the neutral form must carry. `authored_documents()` are
+those whose texts and rows are in standard form, as a reader leaves them: what the forms that authors write must carry.
 """
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import MISSING, fields, is_dataclass, replace
 from decimal import Decimal
 from enum import StrEnum
 from functools import cache
+from operator import attrgetter
 from types import NoneType, UnionType
 from typing import Any, Union, get_args, get_origin, get_type_hints
 
@@ -24,7 +26,7 @@ from convert.document.records import Document, Extra, Measure, NamedNumber
 from convert.instructions.reader import Context, read_row
 from convert.source import Passage
 
-_LETTERS = st.characters(exclude_categories=("Cs",), exclude_characters="\x00")
+_LETTERS = st.characters(blacklist_categories=["Cs"], blacklist_characters="\x00")
 texts = st.text(_LETTERS, max_size=12)
 ids = st.text(st.sampled_from("abcdefghijklmnop-0123456789ÅéXYZ"), min_size=1, max_size=8)
 whole = st.integers(0, 1_000_000)
@@ -38,12 +40,14 @@ numbers: st.SearchStrategy[Number] = st.one_of(
 terms = st.builds(Term, ids, legs=st.integers(0, 9), capital=st.booleans())
 prose: st.SearchStrategy[Prose] = st.lists(texts | terms, max_size=3).map(tuple)
 extras = st.lists(
-    st.tuples(ids.map("x-{}".format), st.sampled_from(["1", "1.10", '"no"', "[1, 2.50]", '{"a": null, "b": "é"}', "true"])),
+    st.tuples(
+        ids.map("x-{}".format), st.sampled_from(["1", "1.10", '"no"', "[1, 2.50]", '{"a": null, "b": "é"}', "true"])
+    ),
     max_size=2,
     unique_by=lambda entry: entry[0],
 ).map(lambda entries: tuple(Extra(key, value) for key, value in entries))
 
-_BOUNDED = {
+_BOUNDED: dict[tuple[type, str], st.SearchStrategy[Any]] = {
     (steps.Place, "every"): st.integers(1, 9),
     (steps.Place, "below"): st.integers(0, 9),
     (steps.Place, "chains"): st.none() | st.integers(0, 9),
@@ -63,7 +67,20 @@ _BOUNDED = {
     (Document, "format"): st.just("1"),
     (Document, "spans"): st.just({}),
 }
-_TEXT_FIELDS = {"name", "heading", "designer", "copyright", "version", "to_fit", "fibre", "colour", "key", "plural", "abbreviation", "words"}
+_TEXT_FIELDS = {
+    "name",
+    "heading",
+    "designer",
+    "copyright",
+    "version",
+    "to_fit",
+    "fibre",
+    "colour",
+    "key",
+    "plural",
+    "abbreviation",
+    "words",
+}
 
 
 @cache
@@ -92,7 +109,13 @@ def _value(hint: Any, name: str, depth: int) -> st.SearchStrategy[Any]:
         return of(records.Row) | of(records.Remark)
     if get_origin(hint) in (Union, UnionType):
         kinds = [kind for kind in get_args(hint) if kind is not NoneType]
-        inner = numbers if len(kinds) > 1 else st.none() if _too_deep(kinds[0], depth) else _value(kinds[0], name, depth - 1)
+        inner = (
+            numbers
+            if len(kinds) > 1
+            else st.none()
+            if _too_deep(kinds[0], depth)
+            else _value(kinds[0], name, depth - 1)
+        )
         return st.none() | inner
     if get_origin(hint) is tuple:
         return _many(get_args(hint)[0], name, depth)
@@ -118,10 +141,10 @@ def _single(hint: Any, name: str, depth: int) -> st.SearchStrategy[Any]:
 def _many(hint: Any, name: str, depth: int) -> st.SearchStrategy[Any]:
     if hint is Extra:
         return extras
-    unique = None
+    unique: Callable[[Any], Any] | None = None
     if hint in (Measure, NamedNumber):
         inner: st.SearchStrategy[Any] = st.builds(hint, ids, lengths if hint is Measure else whole)
-        unique = lambda item: item.name  # noqa: E731
+        unique = attrgetter("name")
     elif hint == steps.Step:
         inner = any_step(depth - 1)
     else:
@@ -183,6 +206,9 @@ ROWS = (
 """Rows for documents of two sizes."""
 
 
+_made: st.SearchStrategy[Number] = st.sampled_from([1, 2, PerSize((1, 2))])
+
+
 @cache
 def _row(text: str) -> records.Row:
     return read_row(Passage(text), Context(sizes=(("S", "S"), ("M", "M")))).row
@@ -191,21 +217,26 @@ def _row(text: str) -> records.Row:
 @st.composite
 def authored_documents(draw: st.DrawFn) -> Document:
     """A document whose rows were read, and whose texts look as much like syntax as a text can."""
-    sizes = (records.Size("S", "S"), records.Size("M", draw(st.sampled_from(["Medium", "no", "1.10", "M, wide: x"])), to_fit=draw(sentences)))
+    sizes = (
+        records.Size("S", "S"),
+        records.Size("M", draw(st.sampled_from(["Medium", "no", "1.10", "M, wide: x"])), to_fit=draw(sentences)),
+    )
 
     def row(text: str, before: Prose, extra: tuple[Extra, ...], sized: bool) -> records.Row:
         return replace(_row(text), before=before, extra=extra, sizes=("M",) if sized else ())
 
     rows = st.builds(row, st.sampled_from(ROWS), st.just(()) | prose_sentences, extras, st.booleans())
     remarks = st.builds(records.Remark, prose_sentences, st.just(()) | st.just(("S", "M")))
-    names = draw(st.lists(sentences.filter(lambda text: "\u2028" not in text), min_size=1, max_size=3, unique_by=str.casefold))
+    names = draw(
+        st.lists(sentences.filter(lambda text: "\u2028" not in text), min_size=1, max_size=3, unique_by=str.casefold)
+    )
     parts = tuple(
         records.Part(
             f"part{index}",
             name,
             draw(st.lists(rows | remarks, max_size=4).map(tuple)),
             draw(st.sampled_from(list(records.Worked))),
-            draw(st.sampled_from([1, 2, PerSize((1, 2))])),
+            draw(_made),
             draw(extras),
         )
         for index, name in enumerate(names)
@@ -213,7 +244,12 @@ def authored_documents(draw: st.DrawFn) -> Document:
     paragraphs = st.lists(prose_sentences, max_size=3).map(tuple)
     sections = st.builds(records.Section, sentences | st.sampled_from(["Notes", "Sizes", "Instructions"]), paragraphs)
     yarn = st.builds(
-        records.Yarn, sentences, key=st.sampled_from(["", "A"]), fibre=sentences, ball_metres=st.none() | decimals, note=prose_sentences
+        records.Yarn,
+        sentences,
+        key=st.sampled_from(["", "A"]),
+        fibre=sentences,
+        ball_metres=st.none() | decimals,
+        note=prose_sentences,
     )
     return Document(
         title=draw(sentences),
@@ -223,14 +259,23 @@ def authored_documents(draw: st.DrawFn) -> Document:
         designer=draw(sentences),
         version=draw(sentences),
         sizes=sizes,
-        gauge=draw(st.none() | st.builds(records.Gauge, st.none() | decimals, stitch=st.none() | st.just("dc"), words=prose_sentences)),
+        gauge=draw(
+            st.none()
+            | st.builds(records.Gauge, st.none() | decimals, stitch=st.none() | st.just("dc"), words=prose_sentences)
+        ),
         materials=records.Materials(
             yarns=draw(st.lists(yarn, max_size=1).map(tuple)),
-            hooks=draw(st.lists(st.builds(records.Hook, st.decimals("0.5", 15, places=2), st.just(()) | prose_sentences), max_size=2).map(tuple)),
+            hooks=draw(
+                st.lists(
+                    st.builds(records.Hook, st.decimals("0.5", 15, places=2), st.just(()) | prose_sentences), max_size=2
+                ).map(tuple)
+            ),
             notions=draw(paragraphs),
         ),
         beginning_chains=draw(
-            st.sampled_from([(), (records.BeginningChain(3, steps.Counts("dc")), records.BeginningChain(4, steps.Counts(None, 1)))])
+            st.sampled_from(
+                [(), (records.BeginningChain(3, steps.Counts("dc")), records.BeginningChain(4, steps.Counts(None, 1)))]
+            )
         ),
         notes=draw(paragraphs),
         parts=parts,

@@ -1,26 +1,28 @@
 """The neutral form of a document: plain data for every record and step, exact both ways.
 
-The form follows the records by one set of rules, so that a new field needs no line here: a key is the field's name with
-hyphens, what has its default is left out, a step or row names its `kind`, and the places in the author's text stay behind.
+The form follows the records by one set of rules, so that a new field needs no line here: a key is the field's name
+with hyphens, what has its default is left out, a step or row names its `kind`, and the places in the author's text
+stay behind.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from dataclasses import MISSING, Field, dataclass, fields, is_dataclass
-from decimal import Decimal
 from enum import StrEnum
 from functools import cache
 from types import MappingProxyType, NoneType, UnionType
 from typing import Any, Union, get_args, get_origin, get_type_hints
 
 from convert.document import records, steps
+from convert.document.coders import NUMBER, PROSE, SCALARS, CodecError, Coder
 from convert.document.json_text import JsonText, Plain
 from convert.document.lengths import Length
 from convert.document.located import Located
-from convert.document.numbers import Formula, Number, PerSize
-from convert.document.prose import Prose, Term
+from convert.document.numbers import Number
+from convert.document.prose import Prose
 from convert.document.records import Document, Extra, Measure, NamedNumber
+
+__all__ = ["ITEM_NAMES", "STEP_NAMES", "CodecError", "decode", "decode_record", "encode", "encode_record", "keys_of"]
 
 STEP_NAMES = MappingProxyType(
     {
@@ -49,18 +51,6 @@ ITEM_NAMES = MappingProxyType({"row": records.Row, "remark": records.Remark})
 _KEYS: MappingProxyType[tuple[type, str], str] = MappingProxyType({(Document, "specials"): "special-stitches"})
 _TYPES: MappingProxyType[tuple[type, str], Any] = MappingProxyType({(steps.Until, "length"): Length | None})
 _FIRST = ("format", "id", "title")
-
-
-class CodecError(ValueError):
-    """Data that is no document. Data that the schema has passed never raises it."""
-
-
-@dataclass(frozen=True, slots=True)
-class Coder:
-    """How values of one type become data and come back."""
-
-    encode: Callable[[Any], Plain]
-    decode: Callable[[Located], Any]
 
 
 @dataclass(frozen=True, slots=True)
@@ -175,9 +165,9 @@ def _by_kind(names: MappingProxyType[str, type]) -> Coder:
 
 def _coder(hint: Any) -> Coder:
     if hint == Number:
-        return Coder(_encode_number, _decode_number)
+        return NUMBER
     if hint == Prose:
-        return Coder(_encode_prose, _decode_prose)
+        return PROSE
     if hint == steps.Step:
         return _by_kind(STEP_NAMES)
     if hint == records.Row | records.Remark:
@@ -187,9 +177,9 @@ def _coder(hint: Any) -> Coder:
     if get_origin(hint) is tuple:
         return _tuple(get_args(hint)[0])
     if isinstance(hint, type) and issubclass(hint, StrEnum):
-        return Coder(lambda value: str(value), lambda data: hint(data.words))
-    if hint in (str, int, bool, Decimal):
-        return _SCALARS[hint]
+        return Coder(str, lambda data: hint(data.words))
+    if hint in SCALARS:
+        return SCALARS[hint]
     if is_dataclass(hint) and isinstance(hint, type):
         return Coder(encode_record, lambda data: _record(hint).decode(data))
     raise TypeError(f"no rule for {hint}")
@@ -229,63 +219,3 @@ def _map(kind: type, value_name: str, inner: Coder) -> Coder:
         return tuple(kind(name, inner.decode(item)) for name, item in data.mapping.items())
 
     return Coder(encode, decode)
-
-
-def _decode_int(data: Located) -> int:
-    if not isinstance(data.value, int) or isinstance(data.value, bool):
-        raise CodecError(f"expected a whole number, found {data.words!r}")
-    return data.value
-
-
-def _decode_decimal(data: Located) -> Decimal:
-    if not isinstance(data.value, int | Decimal) or isinstance(data.value, bool):
-        raise CodecError(f"expected a number, found {data.words!r}")
-    return Decimal(data.value)
-
-
-def _decode_str(data: Located) -> str:
-    if not isinstance(data.value, str):
-        raise CodecError(f"expected a text, found {data.words!r}")
-    return data.value
-
-
-_SCALARS: dict[Any, Coder] = {
-    str: Coder(str, _decode_str),
-    int: Coder(int, _decode_int),
-    bool: Coder(bool, lambda data: data.value is True),
-    Decimal: Coder(Decimal, _decode_decimal),
-}
-
-
-def _encode_number(number: Number) -> Plain:
-    if isinstance(number, PerSize):
-        return list(number.values)
-    return {"formula": number.text} if isinstance(number, Formula) else number
-
-
-def _decode_number(data: Located) -> Number:
-    if isinstance(data.value, tuple):
-        return PerSize(tuple(None if item.value is None else _decode_int(item) for item in data.items))
-    formula = data.get("formula")
-    return Formula(_decode_str(formula)) if formula is not None else _decode_int(data)
-
-
-def _encode_prose(prose: Prose) -> Plain:
-    return [part if isinstance(part, str) else _encode_term(part) for part in prose]
-
-
-def _encode_term(term: Term) -> Plain:
-    data = encode_record(term)
-    return {"term": data.pop("id"), **data}
-
-
-def _decode_prose(data: Located) -> Prose:
-    return tuple(item.value if isinstance(item.value, str) else _decode_term(item) for item in data.items)
-
-
-def _decode_term(data: Located) -> Term:
-    entries = dict(data.mapping)
-    if "term" in entries:
-        entries["id"] = entries.pop("term")
-    term: Term = _record(Term).decode(Located(entries, data.span))
-    return term

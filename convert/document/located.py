@@ -17,11 +17,11 @@ _NO_KEYS: Mapping[str, Span] = MappingProxyType({})
 class Located:
     """A value with its place in the file.
 
-    A list holds `Located` values as a tuple, a mapping holds them by key; `keys` gives the place of each key. `text` is a number as
-    it was typed ("1.10"), `passage` a text whose every character knows its place.
+    A list holds `Located` values as a tuple, a mapping holds them by key; `keys` gives the place of each key. `text` is
+    a number as it was typed ("1.10"), `passage` a text whose every character knows its place.
     """
 
-    value: None | bool | int | Decimal | str | tuple[Located, ...] | Mapping[str, Located]
+    value: bool | int | Decimal | str | tuple[Located, ...] | Mapping[str, Located] | None
     span: Span = NOWHERE
     text: str = ""
     passage: Passage | None = None

@@ -1,7 +1,7 @@
 """Writers of patterns. Each takes a document and yields what it wrote with its findings (`convert.exporters.written`).
 
-`DATA_WRITERS` is the table of the forms that are read back: a new one is one new module and one line here. A writer is imported when
-it is first asked for. Pages for readers (HTML, PDF) have writers and options of their own.
+`DATA_WRITERS` is the table of the forms that are read back: a new one is one new module and one line here. A writer is
+imported when it is first asked for. Pages for readers (HTML, PDF) have writers and options of their own.
 """
 
 from __future__ import annotations

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 
@@ -11,8 +11,8 @@ from convert.fabric.results import Understood
 from convert.findings import Finding, Severity
 from convert.source import Source, Span
 
-_ROOM = 150
-"""Columns of a source line that are shown; of a longer line, the stretch around the first mark."""
+ROOM = 110
+"""Columns of a source line that are shown; of a longer line, the stretches around its marks."""
 _LINES = 3
 """Lines of one long stretch that are shown."""
 
@@ -37,8 +37,8 @@ PLAIN = Paint()
 COLOUR = Paint("\x1b[1;31m", "\x1b[1;33m", "\x1b[1;36m", "\x1b[2m", "\x1b[1m", "\x1b[0m")
 
 
-def write_finding(source: Source, finding: Finding, paint: Paint = PLAIN) -> str:
-    """One finding, ending with a line end.
+def write_finding(source: Source, finding: Finding, paint: Paint = PLAIN, room: int = ROOM) -> str:
+    """One finding, ending with a line end. `room` is how many columns of a source line are shown.
 
     >>> source = Source("hat.md", "Rnd 1: 6 sc in ring. (7)")
     >>> print(
@@ -62,7 +62,7 @@ def write_finding(source: Source, finding: Finding, paint: Paint = PLAIN) -> str
     """
     mark = f"{paint.of(finding.severity)}{finding.severity}{paint.end}"
     head = f"{paint.strong}{safe(_where(source, finding.span))}{paint.end} {mark}: {safe(finding.message)}"
-    lines = [f"{head}  {paint.quiet}[{finding.code}]{paint.end}", *_quoted(source, finding, paint)]
+    lines = [f"{head}  {paint.quiet}[{finding.code}]{paint.end}", *_quoted(source, finding, paint, room)]
     if finding.because:
         lines.append(safe(finding.because))
     if finding.hint:
@@ -70,9 +70,9 @@ def write_finding(source: Source, finding: Finding, paint: Paint = PLAIN) -> str
     return "\n".join(lines) + "\n"
 
 
-def write_findings(source: Source, findings: Iterable[Finding], paint: Paint = PLAIN) -> str:
+def write_findings(source: Source, findings: Iterable[Finding], paint: Paint = PLAIN, room: int = ROOM) -> str:
     """All findings of one source, with a blank line after each."""
-    return "".join(write_finding(source, finding, paint) + "\n" for finding in findings)
+    return "".join(write_finding(source, finding, paint, room) + "\n" for finding in findings)
 
 
 def _where(source: Source, span: Span) -> str:
@@ -83,7 +83,7 @@ def _where(source: Source, span: Span) -> str:
     return f"{name}:{line}:{column}"
 
 
-def _quoted(source: Source, finding: Finding, paint: Paint) -> list[str]:
+def _quoted(source: Source, finding: Finding, paint: Paint, room: int) -> list[str]:
     spans = [span for span in (finding.span, *finding.related) if span.line >= 0]
     text = _lines(source.text) if spans else ()
     numbers = sorted({number for span in spans for number in _lines_of(span) if number < len(text)})
@@ -93,7 +93,14 @@ def _quoted(source: Source, finding: Finding, paint: Paint) -> list[str]:
     for number in numbers:
         if before is not None and number > before + 1:
             quoted.append(f"{paint.quiet}{'.' * min(gutter, 3):>{gutter}} |{paint.end}")
-        quoted += _quoted_line(text[number].rstrip("\r"), number, spans, gutter, paint, finding.severity)
+        line = text[number].rstrip("\r")
+        stretches = [stretch for span in spans if (stretch := _stretch(span, number, line)) is not None]
+        for shown, marks in _pieces(Line(line), stretches, room):
+            quoted.append(f"{paint.quiet}{number + 1:>{gutter}} |{paint.end} {shown}".rstrip())
+            if marks:
+                quoted.append(
+                    f"{paint.quiet}{' ' * gutter} |{paint.end} {paint.of(finding.severity)}{marks}{paint.end}"
+                )
         before = number
     return quoted
 
@@ -108,19 +115,15 @@ def _lines_of(span: Span) -> Sequence[int]:
     return range(span.line, min(span.end_line, span.line + _LINES - 1) + 1)
 
 
-def _quoted_line(
-    text: str, number: int, spans: Sequence[Span], gutter: int, paint: Paint, severity: Severity
-) -> list[str]:
-    line = Line(text)
-    stretches = [stretch for span in spans if (stretch := _stretch(span, number, text)) is not None]
-    start, end = line.window(min((s for s, _ in stretches), default=0), _ROOM)
-    before, after = "…" if start else "", "…" if end < len(text) else ""
-    marks = _marks(line, stretches, start, end, len(before))
-    shown = f"{paint.quiet}{number + 1:>{gutter}} |{paint.end} {before}{line.cut(start, end)}{after}".rstrip()
-    if not marks:
-        return [shown]
-    under = f"{paint.quiet}{' ' * gutter} |{paint.end} {paint.of(severity)}{marks}{paint.end}"
-    return [shown, under]
+def _pieces(line: Line, stretches: Sequence[tuple[int, int]], room: int) -> Iterator[tuple[str, str]]:
+    """The line with the marks under it; a long line in several pieces, one for each group of marks."""
+    waiting = sorted(stretches) or [(0, 0)]
+    while waiting:
+        start, end = line.window(waiting[0][0], room)
+        here = [stretch for stretch in waiting if start <= stretch[0] < end or stretch == waiting[0]]
+        waiting = [stretch for stretch in waiting if stretch not in here]
+        before, after = "…" if start else "", "…" if end < len(line.text) else ""
+        yield f"{before}{line.cut(start, end)}{after}", _marks(line, here if stretches else (), start, end, len(before))
 
 
 def _stretch(span: Span, number: int, text: str) -> tuple[int, int] | None:

@@ -16,6 +16,7 @@ from convert.document.records import Document, TermSystem
 from convert.exporters.page.build import page_edition, page_of, unknown_cautions
 from convert.exporters.page.edition import Edition
 from convert.exporters.page.records import Clump, Flow, Mark, Page, Piece
+from convert.exporters.page.typeset import LONGEST_CLUMP
 from convert.exporters.written import Written
 from convert.fabric.results import Proof
 from convert.grader.results import Grading
@@ -159,8 +160,9 @@ def set_flow(flow: Flow) -> Markup:
 
 def _clump(clump: Clump) -> str:
     inner = "".join(map(_piece, clump))
-    tied = len(clump) > 1 or any(" " in piece.text or "-" in piece.text for piece in clump)
-    return f'<span class="t">{inner}</span>' if tied else inner
+    text = "".join(piece.text for piece in clump)
+    breakable = len(clump) > 1 or " " in text or "-" in text
+    return f'<span class="t">{inner}</span>' if breakable and len(text) <= LONGEST_CLUMP else inner
 
 
 def _piece(piece: Piece) -> str:

@@ -1,7 +1,7 @@
 """Writes a pattern as Markdown that a person reads with pleasure and that reads back into the same document.
 
-The data stand at the head, as in the YAML form. Lists for people that only say the same in other words (sizes, materials, gauge,
-abbreviations) are named under `generated`, so that no reader takes them for the author's own text.
+The data stand at the head, as in the YAML form. Lists for people that only say the same in other words (sizes,
+materials, gauge, abbreviations) are named under `generated`, so that no reader takes them for the author's own text.
 """
 
 from __future__ import annotations
@@ -194,7 +194,9 @@ def _line(row: Row, wording: Wording) -> str:
 def _sizes_fit_label(row: Row, wording: Wording) -> bool:
     """Whether the sizes can stand behind the label, where a reader finds them."""
     names = dict(zip(wording.size_ids, wording.size_names, strict=True))
-    return not row.sizes or (row.label.kind is not RowKind.UNLABELLED and all(_SIMPLE.match(names[id]) for id in row.sizes))
+    return not row.sizes or (
+        row.label.kind is not RowKind.UNLABELLED and all(_SIMPLE.match(names[id]) for id in row.sizes)
+    )
 
 
 def _row_after_remark(row: Row, wording: Wording) -> str:
@@ -207,7 +209,7 @@ def _row_after_remark(row: Row, wording: Wording) -> str:
 
 
 def _for_sizes(ids: tuple[str, ...], wording: Wording) -> str:
-    """"*Sizes M, L:*"; a size whose name holds a comma goes by its id."""
+    """ "*Sizes M, L:*"; a size whose name holds a comma goes by its id."""
     names = dict(zip(wording.size_ids, wording.size_names, strict=True))
     called = [id if "," in names[id] else names[id] for id in ids]
     return f"*Sizes {escaped(', '.join(called))}:*"

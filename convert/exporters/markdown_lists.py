@@ -1,4 +1,4 @@
-"""The lists for people in a Markdown text that are made from the data at its head: sizes, materials, gauge, abbreviations."""
+"""Lists for people in a Markdown text, made from the data at its head: sizes, materials, gauge, abbreviations."""
 
 from __future__ import annotations
 

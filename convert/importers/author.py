@@ -73,13 +73,17 @@ class Author:
         """The id of a stitch by any of its names; a name that nobody knows is reported."""
         wanted = text.strip().casefold()
         for special in self.specials:
-            if wanted in {name.casefold() for name in (special.id, special.name, special.abbreviation, special.plural) if name}:
+            if wanted in {
+                name.casefold() for name in (special.id, special.name, special.abbreviation, special.plural) if name
+            }:
                 return special.id
         known = stitch_names(self.system)
         if wanted in known:
             return known[wanted]
         hint = nearest(wanted, list(known)) or "Use the abbreviation that the rows use."
-        self.error("unknown-abbreviation", f'No stitch is called "{text}" in {self.system.upper()} terms.', span, hint, text)
+        self.error(
+            "unknown-abbreviation", f'No stitch is called "{text}" in {self.system.upper()} terms.', span, hint, text
+        )
         return None
 
 

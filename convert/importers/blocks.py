@@ -192,7 +192,12 @@ def _counts(data: Located, author: Author) -> Counts | None:
     """ "dc", "dc + 1" (a stitch and a chain), or "none"."""
     match = _COUNTS.match(data.words)
     if match is None:
-        author.error("value-not-allowed", f'"{data.words}" does not say what the chain counts as.', data.span, "Say `dc`, `dc + 1` or `none`.")
+        author.error(
+            "value-not-allowed",
+            f'"{data.words}" does not say what the chain counts as.',
+            data.span,
+            "Say `dc`, `dc + 1` or `none`.",
+        )
         return None
     chains = int(match["chains"] or 0)
     if match["stitch"].casefold() in ("", "none"):

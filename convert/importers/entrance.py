@@ -14,21 +14,24 @@ _NO_TEXT = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\x7f\ud800-\udfff\ufffe\uffff]
 def admit(source: Source, *, lines: bool = True) -> str:
     """The text of a source without a byte order mark.
 
-    Raises `LimitExceeded` where the text or one of its lines is too long, `UnreadableInput` where it holds characters that no
-    text has (a binary file, half a surrogate pair). JSON may stand on one `line` of any length.
+    Raises `LimitExceeded` where the text or one of its lines is too long, `UnreadableInput` where it holds characters
+    that no text has (a binary file, half a surrogate pair). Without `lines`, a line may be of any length.
     """
     text = source.text.removeprefix("\ufeff")
     wrong = _NO_TEXT.search(text)
     if wrong:
         span = position(text, wrong.start())
         shown = f"U+{ord(wrong.group()):04X}"
-        raise UnreadableInput(f"this is no plain text: it holds the character {shown}", span, "Save the pattern as UTF-8 text.")
+        raise UnreadableInput(
+            f"this is no plain text: it holds the character {shown}", span, "Save the pattern as UTF-8 text."
+        )
     if len(text) > LIMITS.bytes or len(text.encode("utf-8")) > LIMITS.bytes:
         raise LimitExceeded(f"the file is larger than {LIMITS.bytes:,} bytes")
     for number, line in enumerate(text.split("\n") if lines else ()):
         if len(line) > LIMITS.line:
             raise LimitExceeded(
-                f"line {number + 1} is longer than {LIMITS.line:,} characters", Span(number, LIMITS.line, number, len(line))
+                f"line {number + 1} is longer than {LIMITS.line:,} characters",
+                Span(number, LIMITS.line, number, len(line)),
             )
     return text
 

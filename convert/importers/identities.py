@@ -29,4 +29,6 @@ def _same(what: str, named: Iterable[tuple[str, Span]]) -> Iterable[Finding]:
             seen[name.casefold()] = span
             continue
         message = f'Two are called "{name}": each {what} needs a name of its own.'
-        yield Finding("same-name", Severity.ERROR, message, span, found=name, hint="Rename one of them.", related=(first,))
+        yield Finding(
+            "same-name", Severity.ERROR, message, span, found=name, hint="Rename one of them.", related=(first,)
+        )

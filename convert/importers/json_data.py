@@ -32,12 +32,10 @@ class _Fault(Exception):
 
 
 def load_json(text: str) -> tuple[Located | None, tuple[Finding, ...]]:
-    """The data of a JSON text and what is wrong with it; no data where the text cannot be read. Raises `LimitExceeded`."""
+    """The data of a JSON text and what is wrong with it; no data if it cannot be read. Raises `LimitExceeded`."""
     reading = _Reading(text)
     try:
-        data, end = reading.value(reading.skip(0), 1)
-        if reading.skip(end) < len(text):
-            raise _Fault("something follows after the end of the JSON value", reading.skip(end))
+        data = reading.document()
     except _Fault as fault:
         span = reading.span(fault.offset, fault.offset + 1)
         return None, (*reading.findings, Finding("json-syntax", Severity.ERROR, str(fault), span))
@@ -53,6 +51,12 @@ class _Reading:
 
     def __post_init__(self) -> None:
         self.starts = [0, *(found.end() for found in re.finditer("\n", self.text))]
+
+    def document(self) -> Located:
+        data, end = self.value(self.skip(0), 1)
+        if self.skip(end) < len(self.text):
+            raise _Fault("something follows after the end of the JSON value", self.skip(end))
+        return data
 
     def span(self, start: int, end: int) -> Span:
         return Span(*self._place(start), *self._place(end))
@@ -84,7 +88,9 @@ class _Reading:
         try:
             value, end = scanstring(self.text, at + 1, True)
         except json.JSONDecodeError as error:
-            raise _Fault("a text in quotes is not closed, or holds a sign that JSON does not allow", error.pos) from None
+            raise _Fault(
+                "a text in quotes is not closed, or holds a sign that JSON does not allow", error.pos
+            ) from None
         if _SURROGATE.search(value):
             raise _Fault("a text holds half a surrogate pair or a null character", at)
         line, column = self._place(at + 1)
@@ -98,7 +104,9 @@ class _Reading:
         number = _NUMBER.match(self.text, at)
         if not number:
             found = self.text[at : at + 1]
-            raise _Fault(f"expected a value, found {found!r}" if found else "the text ends where a value should stand", at)
+            raise _Fault(
+                f"expected a value, found {found!r}" if found else "the text ends where a value should stand", at
+            )
         return self._number(number, at), number.end()
 
     def _number(self, number: re.Match[str], at: int) -> Located:
@@ -144,7 +152,9 @@ class _Reading:
         value, end = self.value(self.skip(colon + 1), depth + 1)
         if key.words in entries:
             message = f"the key {key.words!r} stands twice; it first stands in line {keys[key.words].for_people[0]}"
-            self.findings.append(Finding("duplicate-key", Severity.ERROR, message, key.span, related=(keys[key.words],)))
+            self.findings.append(
+                Finding("duplicate-key", Severity.ERROR, message, key.span, related=(keys[key.words],))
+            )
         else:
             entries[key.words], keys[key.words] = value, key.span
         return self.skip(end)

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from convert.document.codec import CodecError, decode
+from convert.document.codec import decode
+from convert.document.coders import CodecError
 from convert.document.read import Read, ReadOptions
-from convert.document.records import Document
 from convert.document.steps import Group, Repeat, Step, Verbatim
 from convert.findings import Finding, Severity
 from convert.importers.entrance import admit

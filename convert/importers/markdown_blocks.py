@@ -67,7 +67,9 @@ def _parser() -> Any:
 
     parser = MarkdownIt("js-default", {"html": False, "linkify": False, "typographer": False})
     # Reference definitions would swallow lines, and what stands inside a line is read by ourselves.
-    return parser.disable(["reference", "image", "link", "autolink", "emphasis", "strikethrough", "backticks", "entity"])
+    return parser.disable(
+        ["reference", "image", "link", "autolink", "emphasis", "strikethrough", "backticks", "entity"]
+    )
 
 
 class _Reading:

@@ -10,6 +10,7 @@ from convert.document.located import Located
 from convert.document.prose import Prose
 from convert.document.read import Read, ReadOptions
 from convert.document.records import Document, Section, Size
+from convert.errors import LimitExceeded
 from convert.findings import Finding, Severity
 from convert.importers.author import Author
 from convert.importers.blocks import document_fields
@@ -24,7 +25,11 @@ from convert.importers.measures import words
 from convert.importers.opening import open_author
 from convert.importers.validation import sound_part
 from convert.importers.yaml_data import load_yaml
+from convert.limits import LIMITS
 from convert.source import Passage, Source, Span
+
+_LINES = 4 * LIMITS.rows
+"""Lines of one text: the rows that a pattern may have, and room between and around them."""
 
 
 def read_markdown(source: Source, options: ReadOptions) -> Read:
@@ -33,6 +38,8 @@ def read_markdown(source: Source, options: ReadOptions) -> Read:
     Raises `LimitExceeded` and `UnreadableInput`.
     """
     head, body, first_line = front_matter(admit(source))
+    if body.count("\n") > _LINES:
+        raise LimitExceeded(f"the text has more than {_LINES:,} lines", hint="Make each part a pattern of its own.")
     loaded, findings = load_yaml(head, 1) if head.strip() else (Located({}), ())
     data, wrong = sound_part(loaded or Located({}), "authored")
     titled, found = chapters(blocks(body, first_line), _names(data, "parts"), _texts(data, "generated"))
@@ -61,18 +68,30 @@ def _texts(data: Located, key: str) -> list[str]:
 def _with_title(data: Located, title: Passage | None) -> Located:
     if title is None or data.get("title") is not None:
         return data
-    return Located({"title": Located(title.text, title.whole, passage=title), **data.mapping}, data.span, keys=data.keys)
+    return Located(
+        {"title": Located(title.text, title.whole, passage=title), **data.mapping}, data.span, keys=data.keys
+    )
 
 
 def _lacking(data: Located, found: Sequence[Chapter]) -> tuple[Finding, ...]:
-    lacking = []
-    if data.get("title") is None:
-        hint = "Write it as the first heading: `# Title`."
-        lacking.append(Finding("missing-key", Severity.ERROR, "A pattern needs a title.", Span(0, 0, 0, 1), expected="title", hint=hint))
-    if not _of(found, PART):
-        message, hint = "There are no rows in this text.", 'A part is a heading with rows under it, such as "Rnd 1: …".'
-        lacking.append(Finding("missing-key", Severity.ERROR, message, Span(0, 0, 0, 1), expected="a part", hint=hint))
-    return tuple(lacking)
+    place = Span(0, 0, 0, 1)
+    title = Finding(
+        "missing-key",
+        Severity.ERROR,
+        "A pattern needs a title.",
+        place,
+        expected="title",
+        hint="Write it as the first heading: `# Title`.",
+    )
+    rows = Finding(
+        "no-rows",
+        Severity.ERROR,
+        "There are no rows in this text.",
+        place,
+        expected="a row",
+        hint='A part is a heading with rows under it, such as "- Rnd 1: …".',
+    )
+    return (*((title,) if data.get("title") is None else ()), *(() if _of(found, PART) else (rows,)))
 
 
 def _of(found: Sequence[Chapter], id: str) -> list[Chapter]:
@@ -84,7 +103,8 @@ def _document(data: Located, found: Sequence[Chapter], author: Author, sizes: tu
     for key in ("summary", "notes", "finishing", "care"):
         fields[key] = (*fields[key], *(p for chapter in _of(found, key) for p in _paragraphs(chapter, author)))
     others = tuple(
-        Section(chapter.heading.text, _paragraphs(chapter, author), chapter.heading.whole) for chapter in _of(found, OTHER)
+        Section(chapter.heading.text, _paragraphs(chapter, author), chapter.heading.whole)
+        for chapter in _of(found, OTHER)
     )
     fields["sections"] = (*fields["sections"], *others)
     return Document(**fields, sizes=sizes, parts=parts_of(_of(found, PART), data, author))

@@ -1,4 +1,4 @@
-"""The parts of a Markdown text: list items and labelled paragraphs are rows, quotations and other paragraphs remarks."""
+"""The parts of a Markdown text: list items and labelled paragraphs are rows, quotations and other texts remarks."""
 
 from __future__ import annotations
 
@@ -84,7 +84,9 @@ def _add_extra(items: list[Row | Remark], index: int, extra: tuple[Extra, ...], 
     if isinstance(row, Row):
         items[index] = replace(row, extra=extra)
     else:
-        author.error("value-not-allowed", f"There is no row at place {index + 1} of this part.", data.span, found=str(index + 1))
+        author.error(
+            "value-not-allowed", f"There is no row at place {index + 1} of this part.", data.span, found=str(index + 1)
+        )
 
 
 def _typed(chapter: Chapter) -> Iterator[Typed]:

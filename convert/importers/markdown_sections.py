@@ -15,7 +15,7 @@ from convert.trade.headings import section_of
 PART = "part"
 OTHER = "other"
 TEXTS = ("summary", "notes", "special-stitches", "finishing", "care")
-"""The sections of the table of headings that a Markdown text may hold beside parts; the rest stand in the data at its head."""
+"""The sections that a Markdown text may hold beside parts; what else the table of headings has stands in the data."""
 
 _MAKE = re.compile(r"\s*[,(–—-]?\s*\bmake\s+(?P<number>[0-9]{1,4})\)?\s*\Z", re.IGNORECASE)
 
@@ -29,10 +29,13 @@ class Chapter:
     blocks: list[Block] = field(default_factory=list)
 
 
-def chapters(blocks: Sequence[Block], parts: Sequence[str], generated: Sequence[str]) -> tuple[Passage | None, list[Chapter]]:
+def chapters(
+    blocks: Sequence[Block], parts: Sequence[str], generated: Sequence[str]
+) -> tuple[Passage | None, list[Chapter]]:
     """The title and the chapters. What stands before the second heading is the summary.
 
-    `parts` are the names of the parts that the data know, `generated` the headings whose text is made from the data and not read.
+    `parts` are the names of the parts that the data know, `generated` the headings whose text is made from the data and
+    not read.
     """
     title: Passage | None = None
     found = [Chapter("summary", Passage(""))]
@@ -65,7 +68,7 @@ def _section(heading: str, parts: Sequence[str]) -> str:
 
 
 def _settled(chapter: Chapter) -> Chapter:
-    """A heading that the table does not know is a part's if there is a row under it; rows right under "Instructions" are a part."""
+    """A heading that the table does not know is a part's if there is a row under it; so is "Instructions" itself."""
     if chapter.id == "instructions" or (chapter.id == OTHER and any(_has_row(block) for block in chapter.blocks)):
         return Chapter(PART, chapter.heading, chapter.blocks)
     return chapter

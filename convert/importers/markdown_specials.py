@@ -1,4 +1,4 @@
-"""The author's own stitches, as list items of a Markdown text: "- **shell (sh; plural shells):** 5 dc in st indicated"."""
+"""The author's own stitches, as list items of a Markdown text: "- **shell (sh; plural shells):** 5 dc in next st"."""
 
 from __future__ import annotations
 
@@ -17,7 +17,7 @@ _HEAD = re.compile(
 
 
 def specials_of(found: Sequence[Chapter]) -> tuple[tuple[Located, ...], tuple[Passage, ...]]:
-    """Every definition under these headings, in the shape that the data at the head have, and the texts that define nothing.
+    """Every definition under these headings, in the shape that the data have, and the texts that define nothing.
 
     What stands behind a stitch's name is its `definition`: instructions if they can be read, otherwise an explanation.
     """

@@ -1,25 +1,27 @@
 """What a stretch of Markdown says in plain words, every character with its place in the file.
 
-Pattern language is full of asterisks and brackets that are no markup. So emphasis is not taken from a Markdown reader: bold pairs
-are taken off, escapes and entities are resolved, and everything else stays as it was typed.
+Pattern language is full of asterisks and brackets that are no markup. So emphasis is not taken from a Markdown reader:
+bold pairs are taken off, escapes and entities are resolved, and everything else stays as it was typed.
 """
 
 from __future__ import annotations
 
 import html
 import re
+from bisect import bisect_left
 
 from convert.source import Passage, Piece
 
 _INNER = r"(?:\\.|[^*\\])"
-_MARKS = re.compile(
+_SURE = (
     r"\\(?P<escaped>[!-/:-@\[-`{-~])"
     r"|(?P<entity>&(?:[A-Za-z][A-Za-z0-9]{1,31}|#[0-9]{1,7}|#[xX][0-9a-fA-F]{1,6});)"
     r"|`(?P<code>[^`]+)`(?!`)"
     rf"|(?<![\w*\\])\*\*(?=[^\s*])(?P<bold>{_INNER}{{1,400}}?)(?<=[^\s*])\*\*(?![\w*])"
     r"|(?<![\w_\\])(?P<line>__?)(?=[^\s_])(?P<lined>(?:\\.|[^_\\]){1,400}?)(?<=[^\s_])(?P=line)(?![\w_])"
 )
-_STRESS = re.compile(rf"(?<![\w*\\])\*(?=[^\s*])(?P<stress>{_INNER}{{1,60}}?)(?<=[^\s*])\*(?![\w*])")
+_MARKS = re.compile(_SURE)
+_MARKS_IN_PROSE = re.compile(rf"{_SURE}|(?<![\w*\\])\*(?=[^\s*])(?P<stress>{_INNER}{{1,60}}?)(?<=[^\s*])\*(?![\w*])")
 _WORK = re.compile(r"[0-9;,\[\](){}]")
 """Signs of instructions: what stands between two asterisks with one of them is a repeat, not a stressed word."""
 _STRESSED_WORDS = 4
@@ -50,8 +52,9 @@ class _Builder:
     def keep(self, start: int, end: int) -> None:
         """A stretch as it stands; it may run over several lines."""
         if end > start:
-            inner = [p for p in self.raw.pieces if start < p.offset < end]
-            self._pieces += [Piece(self._length, *self.raw.place(start))]
+            pieces = self.raw.pieces
+            inner = pieces[bisect_left(pieces, (start + 1, -1, -1)) : bisect_left(pieces, (end, -1, -1))]
+            self._pieces.append(Piece(self._length, *self.raw.place(start)))
             self._pieces += [Piece(self._length + p.offset - start, p.line, p.column) for p in inner]
             self._add(self.raw.text[start:end])
 
@@ -72,26 +75,21 @@ class _Builder:
 
 def _walk(builder: _Builder, start: int, end: int, prose: bool) -> None:
     text = builder.raw.text
+    marks = _MARKS_IN_PROSE if prose else _MARKS
     at = start
-    while at < end:
-        found = _MARKS.search(text, at, end)
-        stress = _stressed(text, at, found.start() if found else end, end) if prose else None
-        match = stress or found
-        if match is None:
-            break
+    while (match := marks.search(text, at, end)) is not None:
         builder.keep(at, match.start())
+        if match.lastgroup == "stress" and not _is_stress(match["stress"]):
+            builder.keep(match.start(), match.start() + 1)
+            at = match.start() + 1
+            continue
         _take(builder, match, prose)
         at = match.end()
     builder.keep(at, end)
 
 
-def _stressed(text: str, start: int, before: int, end: int) -> re.Match[str] | None:
-    for match in _STRESS.finditer(text, start, end):
-        if match.start() > before:
-            return None
-        if not _WORK.search(match["stress"]) and len(match["stress"].split()) <= _STRESSED_WORDS:
-            return match
-    return None
+def _is_stress(words: str) -> bool:
+    return not _WORK.search(words) and len(words.split()) <= _STRESSED_WORDS
 
 
 def _take(builder: _Builder, match: re.Match[str], prose: bool) -> None:

@@ -41,7 +41,9 @@ def length(data: Located | None, author: Author) -> Length | None:
     found = parse_length(data.words)
     if found is None:
         hint = "Known units: cm, mm, m, in, ft, yd."
-        author.error("value-not-allowed", f'"{data.words}" is no length with a unit that is known.', data.span, hint, data.words)
+        author.error(
+            "value-not-allowed", f'"{data.words}" is no length with a unit that is known.', data.span, hint, data.words
+        )
     return found
 
 
@@ -54,12 +56,17 @@ def metres(data: Located | None, author: Author) -> Decimal | None:
 
 
 def each_size(
-    data: Located | None, author: Author, one: Callable[[Located, Author], Decimal | None] = lambda data, author: decimal(data)
+    data: Located | None,
+    author: Author,
+    one: Callable[[Located, Author], Decimal | None] | None = None,
 ) -> tuple[Decimal, ...]:
     """One value for all sizes or one for each."""
     if data is None:
         return ()
-    values = [one(item, author) for item in (data.items if isinstance(data.value, tuple) else (data,))]
+    values = [
+        one(item, author) if one else decimal(item)
+        for item in (data.items if isinstance(data.value, tuple) else (data,))
+    ]
     return tuple(value for value in values if value is not None)
 
 

@@ -70,8 +70,12 @@ def nearest(word: str, known: list[str]) -> str:
 
 
 def _unknown(error: ValidationError, there: Located) -> Fault:
-    known = list(error.schema["properties"]) if isinstance(error.schema, Mapping) and "properties" in error.schema else []
-    hint = nearest(error.message, known) or (f"Known here: {', '.join(known)}." if known else f"Expected {_title(error)}.")
+    known = (
+        list(error.schema["properties"]) if isinstance(error.schema, Mapping) and "properties" in error.schema else []
+    )
+    hint = nearest(error.message, known) or (
+        f"Known here: {', '.join(known)}." if known else f"Expected {_title(error)}."
+    )
     return "unknown-key", f'there is no key "{error.message}" here.', "", hint
 
 

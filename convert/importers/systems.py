@@ -37,7 +37,16 @@ def _contradiction(system: TermSystem, where: Span, inferred: Inferred) -> tuple
     related = tuple(e.span for e in inferred.conflicts[1:4]) + ((where,) if where != NOWHERE else ())
     hint = f"If the pattern is in {other} terms, say `terms: {first.system}`; otherwise correct the words."
     return (
-        Finding("terms-contradicted", Severity.ERROR, message, first.span, expected=system, found=first.system, hint=hint, related=related),
+        Finding(
+            "terms-contradicted",
+            Severity.ERROR,
+            message,
+            first.span,
+            expected=system,
+            found=first.system,
+            hint=hint,
+            related=related,
+        ),
     )
 
 
@@ -45,4 +54,11 @@ def _untold(inferred: Inferred) -> Finding:
     related = tuple(evidence.span for evidence in inferred.conflicts[:4])
     message = "The text does not tell whether its terms are US or UK; it is read as US."
     hint = "Say `terms: us` or `terms: uk`: the same abbreviation is another stitch in the other system."
-    return Finding("terms-untold", Severity.WARNING, message, related[0] if related else Span(0, 0, 0, 1), hint=hint, related=related[1:])
+    return Finding(
+        "terms-untold",
+        Severity.WARNING,
+        message,
+        related[0] if related else Span(0, 0, 0, 1),
+        hint=hint,
+        related=related[1:],
+    )

@@ -19,6 +19,7 @@ _DATE = re.compile(r"\d{4}-\d{2}-\d{2}")
 
 
 def take_sizes(found: Draft, section: Section) -> None:
+    """The sizes of the pattern; further lines of the section are measurements."""
     for passage in entries(section.units):
         sizes = () if found.sizes else read_sizes(passage)
         if sizes:
@@ -29,6 +30,7 @@ def take_sizes(found: Draft, section: Section) -> None:
 
 
 def take_to_fit(found: Draft, section: Section) -> None:
+    """Whom each size fits."""
     heading = spaced(section.headed.text).rstrip(": ") if section.headed else ""
     whom = re.sub(r"\A(?:to\sfit|fits)\s?", "", heading, flags=re.IGNORECASE)
     for passage in entries(section.units):
@@ -41,6 +43,7 @@ def take_to_fit(found: Draft, section: Section) -> None:
 
 
 def take_measurements(found: Draft, section: Section) -> None:
+    """What each size measures."""
     for passage in entries(section.units):
         _add_measures(found, section, passage)
 
@@ -62,6 +65,7 @@ def _add_measures(found: Draft, section: Section, passage: Passage) -> None:
 
 
 def take_gauge(found: Draft, section: Section) -> None:
+    """The gauge; a second one is kept in words under its heading."""
     passages = list(entries(section.units))
     if not passages:
         return
@@ -78,6 +82,7 @@ def take_gauge(found: Draft, section: Section) -> None:
 
 
 def take_materials(found: Draft, sections: Sequence[Section]) -> None:
+    """Yarns, hooks and notions of all sections that list some."""
     items = [(section.id, passage) for section in sections for passage in entries(section.units)]
     found.materials = read_materials(items, found.context.system)
     yarns = found.materials.yarns
@@ -103,4 +108,5 @@ def take_field(found: Draft, section: Section) -> None:
 
 
 def take_other(found: Draft, section: Section) -> None:
+    """A section that the document has no place for, under its heading."""
     found.add_section(section.headed.text if section.headed else "", entries(section.units), section.span)

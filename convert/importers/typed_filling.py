@@ -39,10 +39,10 @@ _SUPPLIES = ("materials", "yarn", "hook", "notions")
 def draft(sections: Sequence[Section], context: Context) -> Draft:
     """Reads all sections: what the rows depend on first, then the other texts, then the parts."""
     found = Draft(context)
-    for ids in (("sizes",), ("abbreviations",), ("special-stitches",)):
+    for id, take in _FIRST.items():
         for section in sections:
-            if section.id in ids:
-                _FIRST[section.id](found, section)
+            if section.id == id:
+                take(found, section)
     take_materials(found, [section for section in sections if section.id in _SUPPLIES])
     front = True
     for section in sections:

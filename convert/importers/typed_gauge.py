@@ -4,24 +4,33 @@ from __future__ import annotations
 
 import re
 from decimal import Decimal
-from functools import cache
 
 from convert.document.lengths import Length, parse_length
 from convert.document.records import Gauge, TermSystem
 from convert.importers.typed_words import DECIMAL, decimal
 from convert.source import Passage
-from convert.terms.evidence import readings, stitch_forms
-from convert.terms.forms import key
+from convert.terms.evidence import readings
+from convert.terms.lookup import form_at, may_end
 from convert.terms.prose import read_prose
 
 _IS = r"\s?(?:=|to|per|over|in|equals?|makes?|measures?|gives?|:)\s?(?:a\s|the\s)?"
 _UNIT = r"(?:cms?\b|centimet(?:re|er)s?\b|in(?:s|ches|ch)?\b\.?|[\"″”])"
-_SQUARE = rf"(?:\s?(?:sq(?:uare)?\b\.?|(?:[x×]|by)\s?{DECIMAL}\s?{_UNIT}))?"
-_SAME = rf"(?:\s?(?:/|\(|or)\s?(?P<same>{DECIMAL}\s?{_UNIT})\)?)?"
+_LENGTH = rf"{DECIMAL}\s?{_UNIT}"
+_SQUARE = rf"(?:\s?(?:sq(?:uare)?\b\.?|(?:[x×]|by)\s?{_LENGTH}))?"
+_ROW = r"(?P<kind>rows?|rnds?|rounds?)\b"
 _ROUNDED = Decimal("0.03")
 """How far apart the same length in two units may be, of the length: 4 in and 10 cm are."""
 _SQUARED = re.compile(rf"({DECIMAL})\s?({_UNIT})?\s?(?:[x×]|by)\s?{DECIMAL}\s?({_UNIT})", re.IGNORECASE)
-_ROWS = rf"(?P<rows>{DECIMAL})\s?(?P<kind>rows?|rnds?|rounds?)"
+_NUMBER = re.compile(rf"\s*(?P<n>{DECIMAL})\s?(?P<sts>sts?\b\.?|stitches\b)?", re.IGNORECASE)
+_ROWS = re.compile(rf"\s?(?:and|x|×|,|by|/|&|\+|;)\s?(?P<n>{DECIMAL})\s?{_ROW}", re.IGNORECASE)
+_OVER = re.compile(
+    rf"{_IS}(?P<over>{_LENGTH}){_SQUARE}(?:\s?(?:/|\(|or)\s?(?P<same>{_LENGTH})\)?)?{_SQUARE}", re.IGNORECASE
+)
+_ROWS_OVER = re.compile(
+    rf"\s?[;,]?\s?(?:and\s)?(?P<n>{DECIMAL})\s?{_ROW}{_IS}(?P<over>{_LENGTH}){_SQUARE}", re.IGNORECASE
+)
+_WORKED = re.compile(r"\s?,?\s?(?:worked\s|using\s)?(?:in\s|over\s)?", re.IGNORECASE)
+_END = re.compile(r"\s*\.?\s*\Z")
 
 
 def read_gauge(passage: Passage, system: TermSystem) -> Gauge:
@@ -32,25 +41,44 @@ def read_gauge(passage: Passage, system: TermSystem) -> Gauge:
     (Decimal('16'), Decimal('9'), 'dc', ())
     """
     words = read_prose(passage.text, system)
-    squared = _SQUARED.sub(lambda match: _one_side(match), passage.text)
-    match = _pattern().match(squared)
-    if match is None:
+    text = _SQUARED.sub(_one_side, passage.text)
+    number = _NUMBER.match(text)
+    stitch, at = _stitch(text, number, system)
+    rows = _ROWS.match(text, at)
+    length = _OVER.match(text, rows.end() if rows else at)
+    over = parse_length(_with_unit(length["over"])) if length else None
+    if number is None or at == 0 or length is None or over is None or over.cm <= 0:
         return Gauge(words=words, span=passage.whole)
-    over = parse_length(_with_unit(match["over"]))
-    if over is None or over.cm <= 0:
-        return Gauge(words=words, span=passage.whole)
-    form = match["stitch"] or match["worked"]
-    stitch = readings(system).get(key(form)) if form else None
-    whole = match.end() == len(squared) and (stitch is not None or not form) and _is_same(match["same"], over)
+    more = None if rows else _ROWS_OVER.match(text, length.end())
+    worked, end = _worked_in(text, more.end() if more else length.end(), system)
+    row = rows or more
+    whole = _END.match(text, end) is not None and _is_same(length["same"], over)
     return Gauge(
-        decimal(match["sts"]),
-        _rows(match, over),
+        decimal(number["n"]),
+        _per(decimal(row["n"]), over, parse_length(_with_unit(more["over"])) if more else over) if row else None,
         over,
-        stitch.id if stitch else None,
-        (match["kind"] or match["kind2"] or "").lower().startswith(("rnd", "round")),
+        stitch or worked,
+        row is not None and row["kind"].lower().startswith(("rnd", "round")),
         () if whole else words,
         span=passage.whole,
     )
+
+
+def _stitch(text: str, number: re.Match[str] | None, system: TermSystem) -> tuple[str | None, int]:
+    """The kind of stitch behind the number, None for "sts"; and where it ends, 0 if neither stands there."""
+    if number is None:
+        return None, 0
+    if number["sts"]:
+        return None, number.end()
+    found = form_at(text, number.end(), readings(system))
+    return (readings(system)[found.form].id, found.end) if found and may_end(text, found.end) else (None, 0)
+
+
+def _worked_in(text: str, start: int, system: TermSystem) -> tuple[str | None, int]:
+    """The stitch that the swatch is worked in ("in dc"), and where the words for it end."""
+    match = _WORKED.match(text, start)
+    found = form_at(text, match.end(), readings(system)) if match else None
+    return (readings(system)[found.form].id, found.end) if found and may_end(text, found.end) else (None, start)
 
 
 def _one_side(match: re.Match[str]) -> str:
@@ -61,18 +89,15 @@ def _one_side(match: re.Match[str]) -> str:
     return f"{match.group(1)} {match.group(3)}"
 
 
-def _rows(match: re.Match[str], over: Length) -> Decimal | None:
-    """The rows over the same length as the stitches."""
-    if match["rows"]:
-        return decimal(match["rows"])
-    if not match["rows2"]:
-        return None
-    length = parse_length(_with_unit(match["over2"]))
+def _per(rows: Decimal, over: Length, length: Length | None) -> Decimal | None:
+    """Rows counted over one length, as rows over another."""
     if length is None or length.cm <= 0:
         return None
-    rows = decimal(match["rows2"]) * over.cm / length.cm
+    found = rows * over.cm / length.cm
     return (
-        rows.quantize(Decimal("0.0001")).normalize() if rows != rows.to_integral_value() else rows.quantize(Decimal(1))
+        found.quantize(Decimal(1))
+        if found == found.to_integral_value()
+        else found.quantize(Decimal("0.0001")).normalize()
     )
 
 
@@ -84,14 +109,3 @@ def _is_same(text: str | None, over: Length) -> bool:
 
 def _with_unit(text: str) -> str:
     return re.sub(r"(in)\.\Z", r"\1", text)
-
-
-@cache
-def _pattern() -> re.Pattern[str]:
-    stitch = rf"(?:sts?\b\.?|stitches|(?P<stitch>{stitch_forms()})(?![^\W_]))"
-    length = rf"{DECIMAL}\s?{_UNIT}"
-    rows = rf"(?:\s?(?:and|x|×|,|by|/|&|\+|;)\s?{_ROWS})?"
-    more = rf"(?:\s?[;,]?\s?(?:and\s)?(?P<rows2>{DECIMAL})\s?(?P<kind2>rows?|rnds?|rounds?){_IS}(?P<over2>{length}){_SQUARE})?"
-    worked = rf"(?:\s?,?\s?(?:worked\s|using\s)?(?:in\s|over\s)?(?P<worked>{stitch_forms()})(?![^\W_]))?"
-    text = rf"\s*(?P<sts>{DECIMAL})\s?{stitch}{rows}{_IS}(?P<over>{length}){_SQUARE}{_SAME}{_SQUARE}{more}{worked}\s*\.?\s*"
-    return re.compile(text, re.IGNORECASE)

@@ -36,8 +36,8 @@ Reads = Callable[[Passage], bool]
 class Heading:
     """A heading at the start of a unit.
 
-    `name_length` is how much of the unit the words take, `length` with the stop behind them. `within` tells that it stands inside a
-    part without beginning a new one.
+    `name_length` is how much of the unit the words take, `length` with the stop behind them. `within` tells that it
+    stands inside a part without beginning a new one.
     """
 
     id: str
@@ -47,14 +47,17 @@ class Heading:
 
 
 def heading_at(
-    unit: Unit, following: Sequence[Unit], section: str, reads_as_steps: Reads, opens: Reads
+    unit: Unit, following: Sequence[Unit], section: str, reads_as_steps: Reads, opens: Reads, *, titled: bool = True
 ) -> Heading | None:
-    """The heading that a unit is or begins with; None if there is none. `section` is the section it stands in."""
+    """The heading that a unit is or begins with; None if there is none.
+
+    `section` is the section it stands in, `titled` tells that the title of the pattern stands above.
+    """
     if unit.kind is Kind.ROW or (unit.bullet and not _is_worked(unit, section)):
         return None
     return (
         _known(unit, section)
-        or _whole_line(unit, following, section, reads_as_steps, opens)
+        or (_whole_line(unit, following, section, reads_as_steps, opens) if titled or not unit.fresh else None)
         or _in_front(unit, section, reads_as_steps, opens)
     )
 
@@ -109,7 +112,7 @@ def _whole_line(
 
 
 def _is_shaped(unit: Unit) -> bool:
-    """Whether a line has the form of a heading: short, no sentence, capitals or emphasis or a colon or a name's capitals."""
+    """Whether a line has the form of a heading: short, no sentence, with capitals, emphasis or a colon."""
     text = unit.passage.text
     body = re.sub(r"\([^()]*\)", "", text).strip()
     words = body.rstrip(":.… ").split()

@@ -1,7 +1,7 @@
 """The physical side of a text as typed: its lines, the marks in them, and blocks of lines between blank ones.
 
-Marks of emphasis (`_italic_`, `=bold=`), bullets and ornamental rules are taken out; every character that stays knows its
-line and column.
+Marks of emphasis (`_italic_`, `=bold=`), bullets and ornamental rules are taken out; every character that stays
+knows its line and column.
 """
 
 from __future__ import annotations
@@ -49,8 +49,7 @@ class Block:
 def blocks(text: str) -> Iterator[Block]:
     """The blocks of a text."""
     gathered: list[tuple[int, str]] = []
-    for number, line in enumerate([*text.split("\n"), ""]):
-        line = line.rstrip()
+    for number, line in enumerate([*map(str.rstrip, text.split("\n")), ""]):
         if not line or _ORNAMENT.match(line):
             if gathered:
                 yield _block(gathered)
@@ -136,8 +135,8 @@ def _marks(lines: list[str]) -> tuple[list[set[int]], list[set[int]]]:
 def _bullets(lines: list[str]) -> list[set[int]]:
     """For each line the column of its bullet, if it has one.
 
-    An asterisk that a repeat refers to is none: there are more asterisks than lines that begin with one. A dash is a bullet in
-    a block that begins with one, or below a line that ends with a colon.
+    An asterisk that a repeat refers to is none: there are more asterisks than lines that begin with one. A dash is a
+    bullet where several lines begin with one, or the block does, or below a line that ends with a colon.
     """
     asterisks = sum(line.count("*") for line in lines)
     starred = sum(line.lstrip().startswith("* ") for line in lines)
@@ -160,9 +159,10 @@ def _bullets(lines: list[str]) -> list[set[int]]:
 def _wrapped(lines: list[str]) -> list[bool]:
     """For each line whether the width of the page broke the text before it.
 
-    It did if the beginning of the line would not have fitted on the line before, and the block shows elsewhere that it was
-    broken so: lines begin in the middle of a sentence, or most breaks of several are of that kind. Two words are taken for one,
-    since "ch 5" and "4 times" are often kept together; where most breaks are of that kind, any line that is nearly full counts.
+    It did if the beginning of the line would not have fitted on the line before, and the block shows elsewhere that it
+    was broken so: lines begin in the middle of a sentence, or most breaks of several are of that kind. Two words are
+    taken for one, since "ch 5" and "4 times" are often kept together; where most breaks are of that kind, any line that
+    is nearly full counts.
     """
     width = max(map(len, lines))
     breaks = len(lines) - 1

@@ -6,6 +6,7 @@ import re
 from collections.abc import Iterable
 from decimal import Decimal
 from functools import cache
+from itertools import pairwise
 
 from convert.document.lengths import tidy
 from convert.document.prose import Prose
@@ -25,7 +26,8 @@ _KEY = re.compile(
     r"\A(?:(?i:yarn|colou?r|shade)\s)?(?P<key>[A-Z]{1,3}\d?)\s?(?::|=|\)|–|—|\s-\s)\s?|\s?\((?P<inner>[A-Z]{1,3}\d?)\)"
 )
 _BALL = re.compile(
-    r"\(?\b(\d{1,4})\s?g(?:rams?|r)?\s?(?:/|,|=|–|-|:|\()?\s?(?:approx\.?\s)?(\d{1,5})\s?m(?:et(?:re|er)s?)?\b\)?(?:\s?(?:per|/|a)\s?(?:ball|skein|hank))?\)?"
+    r"\(?\b(\d{1,4})\s?g(?:rams?|r)?\s?(?:/|,|=|–|-|:|\()?\s?(?:approx\.?\s)?(\d{1,5})\s?m(?:et(?:re|er)s?)?\b\)?"
+    r"(?:\s?(?:per|/|a)\s?(?:ball|skein|hank))?\)?"
 )
 _METRES = re.compile(rf"\b({PER_SIZE})\s?m(?:et(?:re|er)s?)?\b")
 _GRAMS = re.compile(rf"\b({PER_SIZE})\s?g(?:rams?|r)?\b")
@@ -58,7 +60,7 @@ def read_materials(items: Iterable[tuple[str, Passage]], system: TermSystem) -> 
 def _parts(passage: Passage) -> list[Passage]:
     """The items of one line: parted by semicolons."""
     edges = [-1, *(match.start() for match in re.finditer(";", passage.text)), len(passage.text)]
-    cut = [passage.cut(start + 1, end) for start, end in zip(edges, edges[1:], strict=False)]
+    cut = [passage.cut(start + 1, end) for start, end in pairwise(edges)]
     return [part for part in cut if any(char.isalnum() for char in part.text)]
 
 

@@ -22,7 +22,8 @@ from convert.terms.prose import read_prose
 from convert.trade.tables import table
 
 _MAKE = re.compile(
-    r"\s*[(\[]?\s?[-–—,:]?\s?\b(?:make|work|crochet)\s+\(?(?P<n>\d{1,4}|[a-z]+)(?:\s?[(\[](?P<more>[\d,;:\s]+)[)\]])?(?:\s(?:of\s(?:each|these)|pieces|alike|in\sall))?\s?[)\]]?"
+    r"\s*[(\[]?\s?[-–—,:]?\s?\b(?:make|work|crochet)\s+\(?(?P<n>\d{1,4}|[a-z]+)(?:\s?[(\[](?P<more>[\d,;:\s]+)[)\]])?"
+    r"(?:\s(?:of\s(?:each|these)|pieces|alike|in\sall))?\s?[)\]]?"
     r"|\s*[(\[]?\s?\b[x×]\s?(?P<x>\d{1,4})\s?[)\]]?|\s*[(\[]\s?(?P<y>\d{1,4})\s?[x×]\s?[)\]]",
     re.IGNORECASE,
 )
@@ -42,7 +43,7 @@ class PartRead:
 
 
 def reads_as_steps(passage: Passage, context: Context) -> bool:
-    """Whether a passage is instructions: a third of its clauses at least are read, and something that makes fabric is among them."""
+    """Whether a passage is instructions: a third of its clauses at least are read, and one of them makes fabric."""
     read = read_steps(passage, context)
     made = [step for step in read.row.steps if not isinstance(step, Verbatim)]
     if not made or not read.clauses:

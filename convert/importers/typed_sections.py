@@ -79,7 +79,9 @@ class _Gatherer:
         """Puts a unit where it belongs, opening the sections that it begins."""
         rest = unit
         for _ in range(_NESTED):
-            heading = heading_at(rest, self.units[index + 1 :], self.current.id, self.reads_as_steps, self.opens)
+            heading = heading_at(
+                rest, self.units[index + 1 :], self.current.id, self.reads_as_steps, self.opens, titled=self.titled
+            )
             if heading is None:
                 break
             behind = self._open(heading, rest)

@@ -7,6 +7,7 @@ from collections.abc import Iterable
 from functools import cache
 
 from convert.terms.evidence import stitch_forms
+from convert.terms.lookup import find_forms, may_end
 from convert.trade.tables import table
 
 _AMOUNT = r"\d\s?(?:g|m)\b"
@@ -19,7 +20,7 @@ def speaks_of_stitches(text: str) -> bool:
     >>> speaks_of_stitches("2 doubles in each"), speaks_of_stitches("Wash by hand.")
     (True, False)
     """
-    return bool(_stitches().search(text))
+    return any(may_end(text, found.end) for found in find_forms(text, _words_of_work()))
 
 
 def begins_with_chain(text: str) -> bool:
@@ -45,8 +46,8 @@ def _either(words: Iterable[object]) -> str:
 
 
 @cache
-def _stitches() -> re.Pattern[str]:
-    return re.compile(rf"(?<![^\W\d_])(?:{_either(table('signs')['work'])}|{stitch_forms()})(?![^\W_])", re.IGNORECASE)
+def _words_of_work() -> frozenset[str]:
+    return frozenset(map(str, table("signs")["work"])) | stitch_forms()
 
 
 @cache

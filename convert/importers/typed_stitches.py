@@ -6,6 +6,7 @@ import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import cache
+from itertools import pairwise
 
 from convert.document.records import Special, TermSystem
 from convert.document.slugs import free_slug
@@ -14,7 +15,7 @@ from convert.importers.typed_words import entries, spaced
 from convert.instructions.reader import Context, read_steps
 from convert.source import Passage
 from convert.terms.evidence import readings
-from convert.terms.forms import key
+from convert.terms.lookup import key
 from convert.terms.prose import read_prose
 from convert.trade.words import words
 
@@ -23,7 +24,8 @@ _ENTRY = re.compile(
     rf"\A(?P<name>\S[^:=(\t]{{0,40}}?)(?:\s*\((?P<short>[^()]{{1,16}})\))?{_STOP}(?P<text>\S.*)\Z", re.DOTALL
 )
 _NAMED_FIRST = re.compile(
-    r"\A(?P<name>[A-Za-z][A-Za-z0-9 -]{1,40}?)\s?(?:\((?P<text>.+)\)|[:,–—]\s(?P<after>.+)|\s-\s(?P<dashed>.+))\s*\.?\Z",
+    r"\A(?P<name>[A-Za-z][A-Za-z0-9 -]{1,40}?)\s?"
+    r"(?:\((?P<text>.+)\)|[:,–—]\s(?P<after>.+)|\s-\s(?P<dashed>.+))\s*\.?\Z",
     re.DOTALL,
 )
 _MANY = re.compile(r"[;,]\s?(?=[A-Za-z][\w ().-]{0,24}?\s?(?:=|:|–|—)\s?)")
@@ -103,7 +105,7 @@ def define_named(passage: Passage, context: Context) -> Special | None:
 
 
 def define(match: re.Match[str], definition: Passage, context: Context) -> Special:
-    """A special stitch from the match of its name and its definition. One that cannot be read whole is kept in words."""
+    """A special stitch from the match of its name and its definition, kept in words unless all of it is read."""
     name, abbreviation = spaced(match["name"]).strip("“”\"' "), spaced(match["short"] or "")
     named = _NAMED_FIRST.match(definition.text)
     if named and not abbreviation and len(name) <= _SHORT and _is_name(named["name"], name, context.system):
@@ -125,19 +127,17 @@ def define(match: re.Match[str], definition: Passage, context: Context) -> Speci
 
 
 def _in_text(name: str) -> str:
-    """A name as it stands in the middle of a sentence: "Wing fan" begins its line, "V-stitch" has its capital for good."""
+    """A name as it stands inside a sentence: "Wing fan" began its line, "V-stitch" has its capital for good."""
     return name[0].lower() + name[1:] if name[0].isupper() and name[1:].islower() and name[1:2].islower() else name
 
 
 def _is_name(text: str, short: str, system: TermSystem) -> bool:
-    """Whether the words behind an abbreviation are the name that it is short for."""
+    """Whether the words behind an abbreviation are the name that it is short for, and not part of a definition."""
     letters = re.sub(r"[^a-z]", "", short.casefold())
-    return (
-        bool(letters)
-        and text.casefold()[0] == letters[0]
-        and len(text.split()) <= _NAME_WORDS
-        and not readings(system).get(key(text))
-    )
+    if not letters or text.casefold()[0] != letters[0] or len(text.split()) > _NAME_WORDS:
+        return False
+    stitch = readings(system).get(key(text))
+    return stitch is None or stitch.unit
 
 
 def _usual_abbreviation(name: str, system: TermSystem) -> str:
@@ -178,7 +178,7 @@ def _single_entries(units: Sequence[Unit]) -> Iterator[Passage]:
     for passage in entries(units):
         edges = [0, *(match.end() for match in _MANY.finditer(passage.text)), len(passage.text)]
         if len(edges) > 3 or (len(edges) == 3 and _ENTRY.match(passage.text[edges[1] :])):
-            yield from (passage.cut(a, b) for a, b in zip(edges, edges[1:], strict=False))
+            yield from (passage.cut(a, b) for a, b in pairwise(edges))
         else:
             yield passage
 

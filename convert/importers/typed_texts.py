@@ -13,6 +13,7 @@ from convert.terms.statement import stated_system
 
 
 def take_abbreviations(found: Draft, section: Section) -> None:
+    """A list of abbreviations: definitions in it become stitches, what the tables know is left to them."""
     explained = read_abbreviations(section.units, found.context)
     found.define(explained.specials)
     found.known_abbreviations += explained.known
@@ -25,6 +26,7 @@ def take_abbreviations(found: Draft, section: Section) -> None:
 
 
 def take_specials(found: Draft, section: Section) -> None:
+    """The special stitches, with paragraphs among them as notes."""
     read = read_specials(section.units, found.context)
     found.define(read.specials)
     heading = section.headed.text if section.headed else "Special stitches"
@@ -34,10 +36,12 @@ def take_specials(found: Draft, section: Section) -> None:
 
 
 def take_notes(found: Draft, section: Section) -> None:
+    """Notes."""
     take_paragraphs(found, section, found.notes)
 
 
 def take_paragraphs(found: Draft, section: Section, into: list[Prose]) -> None:
+    """Paragraphs into one of the texts."""
     for passage in entries(section.units):
         _add_paragraph(found, passage, into)
 
@@ -72,6 +76,7 @@ def _states_terms(passage: Passage) -> bool:
 
 
 def take_title(found: Draft, section: Section) -> None:
+    """The title; further lines introduce the pattern."""
     lines = list(entries(section.units))
     if lines and not found.title:
         found.title = spaced(lines[0].text)
@@ -89,8 +94,10 @@ def take_terms(found: Draft, section: Section) -> None:
 
 
 def take_finishing(found: Draft, section: Section) -> None:
+    """The finishing."""
     found.finishing += [found.prose(passage.text) for passage in entries(section.units)]
 
 
 def take_care(found: Draft, section: Section) -> None:
+    """How the piece is cared for."""
     found.care += [found.prose(passage.text) for passage in entries(section.units)]

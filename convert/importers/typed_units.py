@@ -196,7 +196,7 @@ def _is_heading(rest: str, *, capitals: bool) -> bool:
 
 
 def _begins_inside(text: str, offset: int, strong: bool) -> bool:
-    """Whether a row or a heading begins within a line: set off by emphasis, or a whole label behind a sentence's end."""
+    """Whether a row or heading begins within a line: set off by emphasis, or a label behind the end of a sentence."""
     rest, earlier = text[offset : offset + 120], text[:offset].rstrip()
     length = label_length(rest)
     label = rest[:length].rstrip()

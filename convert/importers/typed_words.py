@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Iterator
 from decimal import Decimal
+from itertools import pairwise
 
 from convert.importers.typed_units import Unit
 from convert.source import Passage
@@ -42,7 +43,7 @@ def entries(units: Iterable[Unit]) -> Iterator[Passage]:
     """The lines of a list: one for each bullet and for each line that the author set apart."""
     for unit in units:
         edges = [0, *unit.breaks, len(unit.passage.text)]
-        for start, end in zip(edges, edges[1:], strict=False):
+        for start, end in pairwise(edges):
             passage = unit.passage.cut(start, end)
             if passage.text:
                 yield passage

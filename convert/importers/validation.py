@@ -8,7 +8,7 @@ from functools import cache
 from typing import TYPE_CHECKING, Any
 
 from convert.document.located import Located
-from convert.findings import Finding
+from convert.findings import Finding, Severity
 from convert.importers.schema_words import finding_for
 
 if TYPE_CHECKING:
@@ -27,8 +27,22 @@ _TYPES: Mapping[str, tuple[type, ...]] = {
 
 def validate(data: Located, schema: str) -> tuple[Finding, ...]:
     """Everything in the data that the schema does not allow; empty where all is well."""
-    errors = _validator(schema).iter_errors(data.plain())
-    return tuple(finding_for(error, data) for error in errors)
+    return _worded(list(_validator(schema).iter_errors(data.plain())), data)
+
+
+_MANY = 100
+"""So many errors of one file are put into words; who made more of them made one again and again."""
+
+
+def _worded(errors: list[Any], data: Located) -> tuple[Finding, ...]:
+    findings = tuple(finding_for(error, data) for error in errors[:_MANY])
+    if len(errors) <= _MANY:
+        return findings
+    message = f"There are {len(errors) - _MANY:,} more places where the data are not as they should be."
+    return (
+        *findings,
+        Finding("more-faults", Severity.ERROR, message, data.span, hint="They are shown once these are mended."),
+    )
 
 
 def sound_part(data: Located, schema: str) -> tuple[Located, tuple[Finding, ...]]:
@@ -41,7 +55,7 @@ def sound_part(data: Located, schema: str) -> tuple[Located, tuple[Finding, ...]
         errors = list(_validator(schema).iter_errors(data.plain()))
         if not errors:
             return data, findings
-        findings = findings or tuple(finding_for(error, data) for error in errors)
+        findings = findings or _worded(errors, data)
         data = _without(data, {_path(error) for error in errors})
     return Located({}), findings
 
@@ -64,7 +78,9 @@ def _without(data: Located, paths: set[tuple[str | int, ...]]) -> Located:
     if isinstance(data.value, tuple):
         kept = [(i, item) for i, item in enumerate(data.value) if () not in inner.get(i, ())]
         return replace(data, value=tuple(_without(item, inner.get(i, set())) for i, item in kept))
-    entries = {key: _without(item, inner.get(key, set())) for key, item in data.mapping.items() if () not in inner.get(key, ())}
+    entries = {
+        key: _without(item, inner.get(key, set())) for key, item in data.mapping.items() if () not in inner.get(key, ())
+    }
     return replace(data, value=entries)
 
 
@@ -108,7 +124,7 @@ def _resolved(schema: Any) -> Any:
 
 
 def _any_of(validator: Any, branches: list[Any], instance: Any, schema: Any) -> Iterator[Any]:
-    """Looks into the one branch that the data mean, by their `kind` or their type, so that the message is about that one."""
+    """Looks into the one branch that the data mean, by their `kind` or type, so that the message is about that one."""
     meant = [branch for branch in branches if _means(_resolved(branch), instance)]
     if meant:
         yield from validator.descend(instance, meant[0])

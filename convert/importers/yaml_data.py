@@ -1,7 +1,7 @@
 """Safe loading of YAML: a small, predictable part of it, with limits, and with the place of every value.
 
-Only `true`, `false`, `null`, whole numbers and decimals are anything but text. Keys that stand twice, aliases and tags are
-reported, never resolved.
+Only `true`, `false`, `null`, whole numbers and decimals are anything but text. Keys that stand twice, aliases and tags
+are reported, never resolved.
 """
 
 from __future__ import annotations
@@ -53,7 +53,7 @@ def _held_back(text: str) -> dict[int, str]:
     return dict(zip(found, free, strict=False))
 
 
-def plain_value(text: str) -> None | bool | int | Decimal | str:
+def plain_value(text: str) -> bool | int | Decimal | str | None:
     """What a text without quotes means.
 
     >>> plain_value("12"), plain_value("2.50"), plain_value("012"), plain_value("no"), plain_value("1:30")
@@ -63,7 +63,7 @@ def plain_value(text: str) -> None | bool | int | Decimal | str:
     if number:
         value = Decimal(text)
         return int(value) if number[1] is None or value == value.to_integral_value() else value
-    return _NAMED[text] if text in _NAMED else text
+    return _NAMED.get(text, text)
 
 
 @dataclass(slots=True)
@@ -80,7 +80,9 @@ class _Reading:
         for event in events:
             if isinstance(event, yaml.DocumentStartEvent):
                 if data is not None:
-                    self._report("yaml-syntax", "a second document begins here; a pattern file holds one", self._span(event))
+                    self._report(
+                        "yaml-syntax", "a second document begins here; a pattern file holds one", self._span(event)
+                    )
                     break
             elif not isinstance(event, yaml.StreamStartEvent | yaml.StreamEndEvent | yaml.DocumentEndEvent):
                 data = self._node(event, events, 1)
@@ -93,13 +95,27 @@ class _Reading:
         if self.nodes > LIMITS.nodes:
             raise LimitExceeded(f"the file holds more than {LIMITS.nodes:,} values", self._span(event))
         if isinstance(event, yaml.AliasEvent):
-            self._report("yaml-alias", f"*{event.anchor} is taken for an alias of YAML, which is not read", self._span(event), _QUOTES)
+            self._report(
+                "yaml-alias",
+                f"*{event.anchor} is taken for an alias of YAML, which is not read",
+                self._span(event),
+                _QUOTES,
+            )
             return Located("", self._span(event))
         if event.tag is not None:
-            self._report("yaml-tag", f"the tag {event.tag} is not read", self._span(event), "Leave the tag out; quotes make a text.")
+            self._report(
+                "yaml-tag",
+                f"the tag {event.tag} is not read",
+                self._span(event),
+                "Leave the tag out; quotes make a text.",
+            )
         if isinstance(event, yaml.ScalarEvent):
             return self._scalar(event)
-        return self._list(event, events, depth) if isinstance(event, yaml.SequenceStartEvent) else self._mapping(event, events, depth)
+        return (
+            self._list(event, events, depth)
+            if isinstance(event, yaml.SequenceStartEvent)
+            else self._mapping(event, events, depth)
+        )
 
     def _scalar(self, event: Any) -> Located:
         passage = self.lines.passage(event.value, event.style, (event.start_mark.line, event.start_mark.column))

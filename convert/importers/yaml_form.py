@@ -21,6 +21,7 @@ from convert.importers.validation import sound_part, validate
 from convert.importers.yaml_data import load_yaml
 from convert.source import Passage, Source, Span
 
+
 def read_yaml(source: Source, options: ReadOptions) -> Read:
     """The document in an author's YAML. Data of the wrong shape are reported and left out; the rest is read.
 
@@ -52,7 +53,10 @@ def _lacking(data: Located) -> tuple[Finding, ...]:
     place = next(iter(data.keys.values()), data.span)
     return tuple(
         Finding("missing-key", Severity.ERROR, f'A pattern needs "{key}".', place, expected=key, hint=hint)
-        for key, hint in (("title", "Say what the pattern is called: `title: …`."), ("parts", "Rows stand in parts: `parts:`."))
+        for key, hint in (
+            ("title", "Say what the pattern is called: `title: …`."),
+            ("parts", "Rows stand in parts: `parts:`."),
+        )
         if data.mapping and data.get(key) is None
     )
 
@@ -84,7 +88,8 @@ def _items(part: Located) -> Iterator[Located]:
 def _parts(parts: tuple[Located, ...], author: Author) -> tuple[Part, ...]:
     taken = {words(part.get("id")) for part in parts if part.get("id") is not None}
     return tuple(
-        replace(part_without_rows(part, taken), items=tuple(_item(item, author) for item in _items(part))) for part in parts
+        replace(part_without_rows(part, taken), items=tuple(_item(item, author) for item in _items(part)))
+        for part in parts
     )
 
 
@@ -127,7 +132,9 @@ def _sizes(data: Located | None, author: Author) -> tuple[str, ...]:
         id = next((id for id, name in author.context.sizes if wanted in (id.casefold(), name.casefold())), None)
         if id is None:
             known = ", ".join(id for id, _ in author.context.sizes) or "none"
-            author.error("unknown-size", f'There is no size "{words(item)}".', item.span, f"Sizes: {known}.", words(item))
+            author.error(
+                "unknown-size", f'There is no size "{words(item)}".', item.span, f"Sizes: {known}.", words(item)
+            )
         else:
             found.append(id)
     return tuple(found)

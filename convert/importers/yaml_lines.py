@@ -40,7 +40,7 @@ class YamlLines:
         return self._places[line][0], self._places[line][1] + column
 
     def passage(self, value: str, style: str | None, start: tuple[int, int]) -> Passage:
-        """The value of a scalar that begins at `start` (its quote or block sign included), with the place of every character."""
+        """The value of a scalar with the place of every character; `start` is where its quote or block sign stands."""
         line, column = start
         if style in ("|", ">"):
             return self._passage(value, _block_pieces(value, self.lines, line))

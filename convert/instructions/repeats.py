@@ -14,7 +14,7 @@ from convert.instructions.numbers import read_number, times_word
 from convert.instructions.places import read_place
 
 _TAIL = re.compile(r"(.+) ([+-] \d{1,7})\Z")
-_SIGNS = ("*", "**", "***", "****", "+", "#", "•", "^", "§")
+_SIGNS = (*("*" * n for n in range(1, 12)), "+", "#", "•", "^", "§")
 
 
 def is_sign(cur: Cursor, ahead: int = 0) -> bool:

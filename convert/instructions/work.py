@@ -218,6 +218,9 @@ def _placed(
             return [Work(stitch, 1 if each is None else each, None, span)]
         return [Work(stitch, 1, Place(number=1 if each is None else each), span)]
     steps: list[Step] = []
+    takes = stitches()[stitch].takes if stitch in stitches() else 1
+    if takes > 1:
+        places = tuple(_taken_by(place, takes) for place in places)
     if len(places) == 1 or all(p.which is not Which.EACH for p in places[:-1]):
         up_to = _up_to(cur, stitch, 1 if each is None else each, places[-1], span)
         if up_to is not None:
@@ -229,6 +232,13 @@ def _placed(
             many = 1
         steps.insert(0, _post(stitch, many, place, span))
     return steps
+
+
+def _taken_by(place: Place, takes: int) -> Place:
+    """ "dec over next 4 sts" is two decreases: the place counts the stitches made."""
+    if isinstance(place.number, int) and place.number % takes == 0:
+        return replace(place, number=place.number // takes)
+    return place
 
 
 def _up_to(cur: Cursor, stitch: str, each: Number, place: Place, span: Span) -> Step | None:

@@ -51,6 +51,7 @@ from convert.instructions.writing import (
     write_place,
 )
 from convert.terms.naming import write_prose
+from convert.trade.stitches import stitches
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,9 +75,9 @@ class _Row:
     stars: int = 0
     brackets: int = 0
 
-    def deeper(self, *, star: bool) -> _Row:
-        """Inside a repeat."""
-        return _Row(self.wording, self.ending, self.stars + star, self.brackets + (not star))
+    def deeper(self, *, stars: int = 0) -> _Row:
+        """Inside a repeat that uses up this many signs, or (none) inside brackets."""
+        return _Row(self.wording, self.ending, self.stars + stars, self.brackets + (not stars))
 
 
 def write_row(row: Row, wording: Wording) -> str:
@@ -189,12 +190,16 @@ def _work(step: Work, inner: _Row) -> Prose:
     if step.place is None:
         return joined(many, stitch)
     place = step.place
+    entry = stitches().get(step.stitch)
+    if entry is not None and entry.takes > 1 and isinstance(place.number, int) and place.which is Which.NEXT:
+        taken = replace(place, number=place.number * entry.takes)
+        return joined(many, stitch, " over ", write_place(taken, wording))
     each = "each of " if place.which is Which.NEXT and many and not is_one(place.number) else ""
     return joined(many, stitch, f" {preposition(place)} {each}", write_place(place, wording, ending=inner.ending))
 
 
 def _group(step: Group, inner: _Row) -> Prose:
-    steps = _list(step.steps, inner.deeper(star=False))
+    steps = _list(step.steps, inner.deeper())
     place = step.place
     each = "each of " if place.which is Which.NEXT and not is_one(place.number) else ""
     return joined("(", steps, f") {preposition(place)} {each}", write_place(place, inner.wording, ending=inner.ending))
@@ -242,12 +247,14 @@ def _repeat(step: Repeat, inner: _Row) -> Prose:
         return plain
     if step.extent is Extent.TIMES and step.ending is None:
         opener, closer = "[]" if inner.brackets % 2 == 0 else "()"
-        body = _list(step.steps, inner.deeper(star=False))
+        body = _list(step.steps, inner.deeper())
         return joined(opener, body, f"{closer} {_times(step.times, wording)}")
     star = "*" * (inner.stars + 1)
-    deeper = inner.deeper(star=True)
+    deeper = inner.deeper(stars=1 if step.ending is None or step.ending.kind is EndingKind.WITH else 2)
     body = _list(step.steps, deeper)
     tail = joined(f"; rep from {star} ", _how_far(step, inner))
+    if body and isinstance(body[0], str) and body[0].startswith("*"):
+        star += " "
     if step.ending is None:
         return joined(star, body, tail)
     return _with_ending(step, step.ending, star, deeper, tail)
@@ -271,10 +278,10 @@ def _each_up_to(step: Repeat, inner: _Row) -> Prose | None:
 def _with_ending(step: Repeat, ending: Ending, star: str, inner: _Row, tail: Prose) -> Prose:
     if ending.kind is EndingKind.WITH:
         return joined(star, _list(step.steps, inner), tail, ", ending with ", _list(ending.steps, inner), ".")
-    sign = star + "*"
+    sign = star.strip() + "*"
     before = _list(step.steps[: ending.after], inner)
     behind = _list(step.steps[ending.after :], inner)
-    return joined(star, before, f", {sign}", behind, tail, f", ending last rep at {sign}")
+    return joined(star, before, f", {sign} ", behind, tail, f", ending last rep at {sign}")
 
 
 def _times(number: Number, wording: Wording) -> str:

@@ -2,13 +2,11 @@
 
 from __future__ import annotations
 
-import re
-from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import cache
 
 from convert.document.records import TermSystem
-from convert.terms.forms import key
+from convert.terms.lookup import key
 from convert.trade.stitches import Stitch, stitches
 from convert.trade.tables import TableError, record, table
 
@@ -26,10 +24,9 @@ class Mark:
 
 @dataclass(frozen=True, slots=True)
 class Marks:
-    """Every mark by its form, the pattern that finds them, and by how much one side must outweigh the other."""
+    """Every mark by its form, and by how much one side must outweigh the other."""
 
     marks: dict[str, Mark]
-    pattern: re.Pattern[str]
     decides: int
 
 
@@ -44,7 +41,7 @@ def marks() -> Marks:
             _add(found, form, Mark(system, 0, strong=True))
         for form, weight in data["hints"][system.value].items():
             _add(found, key(str(form)), Mark(system, int(weight), strong=False))
-    return Marks(found, _any_of(found), int(data["decides"]))
+    return Marks(found, int(data["decides"]))
 
 
 def _add(found: dict[str, Mark], form: str, mark: Mark) -> None:
@@ -59,12 +56,6 @@ def _check_only(form: str, system: TermSystem) -> None:
         raise TableError(f"systems.yaml: {form!r} is no form of the {system.value} stitches alone")
 
 
-def _any_of(forms: Iterable[str]) -> re.Pattern[str]:
-    ordered = sorted(forms, key=lambda form: (-len(form), form))
-    either = "|".join(r"\s+".join(map(re.escape, form.split(" "))) for form in ordered)
-    return re.compile(rf"(?<![^\W\d_])(?<![^\W\d_]['’.])({either})(?:\s?\d{{1,2}}\s?tog|s)?(?![^\W_])", re.IGNORECASE)
-
-
 @cache
 def readings(system: TermSystem) -> dict[str, Stitch]:
     """Each form in which the system names a stitch."""
@@ -76,8 +67,6 @@ def readings(system: TermSystem) -> dict[str, Stitch]:
 
 
 @cache
-def stitch_forms() -> str:
-    """An alternation of all forms of either system, longest first, for patterns."""
-    forms = {*readings(TermSystem.US), *readings(TermSystem.UK)}
-    ordered = sorted(forms, key=lambda form: (-len(form), form))
-    return "|".join(r"\s+".join(map(re.escape, form.split(" "))) for form in ordered)
+def stitch_forms() -> frozenset[str]:
+    """All forms in which either system names a stitch."""
+    return frozenset({*readings(TermSystem.US), *readings(TermSystem.UK)})

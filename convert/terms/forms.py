@@ -3,19 +3,17 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cache, lru_cache
 
 from convert.document.prose import Form
 from convert.document.records import TermSystem
+from convert.terms.lookup import key
 from convert.trade.stitches import Names, Stitch, stitches
 from convert.trade.tables import table
 from convert.trade.words import words
 
-_FIRST_WORD = re.compile(r"[^\W\d_]+")
-_ENDS = r"(?![^\W_])(?!\.[^\W\d_])"
-"""What may not follow: a letter, a figure, or a dot inside a name ("dc.com")."""
 _LONG_WORD = 5
 _TAILS = ("s", " st", " sts", " stitch", " stitches")
 
@@ -24,7 +22,8 @@ _TAILS = ("s", " st", " sts", " stitch", " stitches")
 class Sense:
     """What a form names.
 
-    `settled` tells that another spelling of it is brought into the standard form, `takes_s` that a plural "s" may follow.
+    `settled` tells that other spellings of it are brought into the standard form, `takes_s` that a plural "s" may
+    follow.
     """
 
     id: str
@@ -35,27 +34,10 @@ class Sense:
 
 @dataclass(frozen=True, slots=True)
 class Forms:
-    """All forms of one system. `senses` holds None for what is left alone; `starts` a pattern for each first word.
-
-    A pattern has the groups `base` and `legs` (a decrease), or `form`, and then `plural`.
-    """
+    """All forms of one system. `senses` holds None for what is left alone; `bases` are those that may be decreased."""
 
     senses: dict[str, Sense | None]
-    starts: dict[str, re.Pattern[str]]
-
-    def beginning(self, word: str) -> re.Pattern[str] | None:
-        """The pattern of the forms that begin with this word."""
-        first = word.casefold()
-        return self.starts.get(first) or self.starts.get(first.removesuffix("s"))
-
-
-def key(form: str) -> str:
-    """A form as the tables are searched by: without capitals, single spaces.
-
-    >>> key("Double  Crochet")
-    'double crochet'
-    """
-    return " ".join(form.casefold().split())
+    bases: frozenset[str]
 
 
 @lru_cache(maxsize=64)
@@ -64,29 +46,9 @@ def prose_forms(system: TermSystem, specials: tuple[tuple[str, str, str, str], .
     senses: dict[str, Sense | None] = dict(_trade(system))
     for id, name, abbreviation, plural in specials:
         for text, form in ((plural, Form.PLURAL), (name, Form.NAME), (abbreviation, Form.ABBREVIATION)):
-            if len(text) > 1 and _FIRST_WORD.match(text):
+            if len(text) > 1 and text[0].isalpha():
                 senses[key(text)] = Sense(id, form, takes_s=form is Form.ABBREVIATION and not text.endswith("s"))
-    grouped: dict[str, list[str]] = {}
-    for known in sorted(senses, key=lambda known: (-len(known), known)):
-        first = _FIRST_WORD.match(known)
-        if first is not None:
-            grouped.setdefault(first.group(), []).append(known)
-    bases = _bases(system)
-    return Forms(senses, {first: _pattern(forms, bases) for first, forms in grouped.items()})
-
-
-def _pattern(forms: list[str], bases: frozenset[str]) -> re.Pattern[str]:
-    decreased = [form for form in forms if form in bases]
-    base = (
-        rf"(?P<base>{_either(decreased)})\s?(?P<legs>\d{{1,2}})\s?tog(?:ether)?"
-        if decreased
-        else "(?P<base>(?!))(?P<legs>)"
-    )
-    return re.compile(rf"(?:{base}|(?P<form>{_either(forms)}))(?P<plural>s?){_ENDS}", re.IGNORECASE)
-
-
-def _either(forms: Iterable[str]) -> str:
-    return "|".join(r"\s+".join(map(re.escape, form.split(" "))) for form in forms)
+    return Forms(senses, _bases(system))
 
 
 @cache

@@ -5,18 +5,27 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from functools import cache
 
 from convert.document.records import TermSystem
 from convert.source import Passage, Span
 from convert.terms.evidence import marks, readings, stitch_forms
-from convert.terms.forms import key
+from convert.terms.lookup import find_forms, form_at, key, may_end
 
 _OVERWHELMING = 5
 """How many times more strong evidence one side needs where both sides have some."""
 _CHAIN_WEIGHT = 2
 _CHAIN = r"(?:ch(?:ain)?s?[\s-]?(?:of\s)?(\d{1,2})|(\d{1,2})[\s-]?ch(?:ain)?s?)"
-_ARTICLE = r"(?:(?:the|an|a|first|1st|one|1)\s?)*"
+_ARTICLE = r"(?:(?:the|an|a|first|1st|one|1)(?:\s|(?<=1)(?=[a-z])))*"
+_COUNTING = re.compile(
+    rf"\b{_CHAIN}\b[^.;:*\[\]]{{0,40}}?\b(?:count(?:s|ed|ing)?\s(?:here\s|always\s)?as|stands?\sfor)\s{_ARTICLE}",
+    re.IGNORECASE,
+)
+_DENIED = re.compile(r"\bnot\b|n['’]t\b", re.IGNORECASE)
+_MORE = re.compile(rf"\s?(?:,|and|plus|\+|&)\s?{_CHAIN}", re.IGNORECASE)
+_NTH = r"(\d{1,2})(?:st|nd|rd|th)\s(?:ch(?:ain)?|st(?:itch)?)\sfrom\s(?:the\s)?hook"
+_INTO_CHAIN = re.compile(rf"\s(?:in|into)\s(?:the\s)?{_NTH}", re.IGNORECASE)
+_LAST_WORDS = re.compile(r"[^\W\d_]+")
+_DECREASED = re.compile(r"\s?\d{1,2}\s?tog", re.IGNORECASE)
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,46 +99,50 @@ def _all_evidence(passages: Sequence[Passage]) -> Iterator[tuple[Evidence, int]]
 
 def _words(passage: Passage) -> Iterator[tuple[Evidence, int]]:
     """Words that one system has, or leans to."""
-    table = marks()
-    for match in table.pattern.finditer(passage.text):
-        mark = table.marks[key(match.group(1))]
-        yield Evidence(mark.system, match.group(1), passage.span(*match.span(1)), mark.strong), mark.weight
-
-
-@cache
-def _counting() -> re.Pattern[str]:
-    """A chain that counts as a stitch, and perhaps as further chains: "ch 4 (counts as dc and ch 1)"."""
-    more = rf"(?:\s?(?:,|and|plus|\+|&)\s?{_CHAIN})?"
-    between = r"[^.;:*\[\]]{0,40}?\b(?:count(?:s|ed|ing)?\s(?:here\s|always\s)?as|stands?\sfor)\s"
-    return re.compile(rf"\b{_CHAIN}\b{between}{_ARTICLE}({stitch_forms()})(?![^\W_]){more}", re.IGNORECASE)
+    text, known = passage.text, marks().marks
+    for found in find_forms(text, known):
+        end = found.end - found.plural
+        if may_end(text, found.end) or _DECREASED.match(text, found.end):
+            mark = known[found.form]
+            yield (
+                Evidence(mark.system, text[found.start : end], passage.span(found.start, end), mark.strong),
+                mark.weight,
+            )
 
 
 def _counted_chains(passage: Passage) -> Iterator[tuple[Evidence, int]]:
-    if "ch" not in passage.text.casefold():
-        return
-    for match in _counting().finditer(passage.text):
-        if re.search(r"\bnot\b|n['’]t\b", match.group()):
+    """Chains that count as a stitch, and perhaps as further chains: "ch 4 (counts as dc and ch 1)"."""
+    text = passage.text
+    for match in _COUNTING.finditer(text):
+        stitch = form_at(text, match.end(), stitch_forms())
+        if stitch is None or _DENIED.search(match.group()):
             continue
-        chains = int(match.group(1) or match.group(2)) - int(match.group(4) or match.group(5) or 0)
-        system = _system_of_height(match.group(3), chains, counted=True)
+        more = _MORE.match(text, stitch.end)
+        end = more.end() if more else stitch.end
+        chains = _figure(match) - (_figure(more) if more else 0)
+        system = _system_of_height(stitch.form, chains, counted=True)
         if system is not None:
-            yield Evidence(system, match.group(), passage.span(*match.span()), strong=True), 0
+            yield Evidence(system, text[match.start() : end], passage.span(match.start(), end), strong=True), 0
 
 
-@cache
-def _into_chain() -> re.Pattern[str]:
-    """The first stitch into the foundation: "dc in 4th ch from hook"."""
-    nth = r"(\d{1,2})(?:st|nd|rd|th)\s(?:ch(?:ain)?|st(?:itch)?)\sfrom\s(?:the\s)?hook"
-    return re.compile(rf"(?<![^\W\d_])({stitch_forms()})\s(?:in|into)\s(?:the\s)?{nth}", re.IGNORECASE)
+def _figure(match: re.Match[str]) -> int:
+    return int(match.group(1) or match.group(2))
 
 
 def _from_hook(passage: Passage) -> Iterator[tuple[Evidence, int]]:
-    if "from" not in passage.text:
-        return
-    for match in _into_chain().finditer(passage.text):
-        system = _system_of_height(match.group(1), int(match.group(2)) - 1, counted=False)
-        if system is not None:
-            yield Evidence(system, match.group(), passage.span(*match.span()), strong=False), _CHAIN_WEIGHT
+    """The first stitch into the foundation: "dc in 4th ch from hook"."""
+    text = passage.text
+    for match in _INTO_CHAIN.finditer(text):
+        words = list(_LAST_WORDS.finditer(text, max(0, match.start() - 40), match.start()))
+        for word in words[-4:]:
+            stitch = form_at(text, word.start(), stitch_forms())
+            if stitch is None or stitch.end != match.start():
+                continue
+            system = _system_of_height(stitch.form, int(match.group(1)) - 1, counted=False)
+            if system is not None:
+                span = passage.span(stitch.start, match.end())
+                yield Evidence(system, text[stitch.start : match.end()], span, strong=False), _CHAIN_WEIGHT
+            break
 
 
 def _system_of_height(form: str, chains: int, *, counted: bool) -> TermSystem | None:

@@ -35,7 +35,11 @@ def written_term(reference: Term, system: TermSystem, specials: tuple[Special, .
     """A term reference as this system writes it. The author's own stitches keep the author's names."""
     own = next((s for s in specials if s.id == reference.id), None)
     if own is not None:
-        forms = {Form.ABBREVIATION: own.abbreviation or own.name, Form.NAME: own.name, Form.PLURAL: own.plural or own.name}
+        forms = {
+            Form.ABBREVIATION: own.abbreviation or own.name,
+            Form.NAME: own.name,
+            Form.PLURAL: own.plural or own.name,
+        }
         text = forms[reference.form]
     else:
         text = term(reference.id, system, reference.form, reference.legs)

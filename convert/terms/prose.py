@@ -14,20 +14,21 @@ from collections.abc import Iterator
 
 from convert.document.prose import Prose, Term
 from convert.document.records import Special, TermSystem
-from convert.terms.forms import Forms, key, prose_forms
+from convert.terms.forms import Forms, Sense, prose_forms
+from convert.terms.lookup import Found, find_forms, may_end
 from convert.terms.naming import written_term
 
-_WORD = re.compile(r"[^\W\d_]+")
-_ADDRESS = re.compile(r"\S*(?:://|www\.|@)\S*", re.IGNORECASE)
-_APOSTROPHES = ("'", "’", "‘")
+_UNBROKEN = re.compile(r"\S+")
+_ADDRESS = re.compile(r"://|www\.|@", re.IGNORECASE)
+_TOGETHER = re.compile(r"\s?(\d{1,2})\s?tog(?:ether)?(s?)", re.IGNORECASE)
 _TOWN = re.compile(r"[A-Z][a-z]+,\s\Z")
 
 
 def read_prose(text: str, system: TermSystem, specials: tuple[Special, ...] = ()) -> Prose:
     """A text with its stitch terms as references. The author's own stitches are terms too.
 
-    >>> read_prose("Join with sl st; treble the width.", TermSystem.US)
-    ('Join with ', Term(id='sl-st', form=<Form.ABBREVIATION: 'abbreviation'>, legs=0, capital=False), '; treble the width.')
+    >>> [part if isinstance(part, str) else part.id for part in read_prose("Join; treble the tr.", TermSystem.US)]
+    ['Join; treble the ', 'tr', '.']
     >>> read_prose("Work dc2tog.", TermSystem.UK)[1]
     Term(id='sc', form=<Form.ABBREVIATION: 'abbreviation'>, legs=2, capital=False)
     """
@@ -45,48 +46,40 @@ def read_prose(text: str, system: TermSystem, specials: tuple[Special, ...] = ()
 
 def _terms(text: str, system: TermSystem, specials: tuple[Special, ...]) -> Iterator[tuple[int, int, Term]]:
     forms = prose_forms(system, tuple((s.id, s.name, s.abbreviation, s.plural) for s in specials))
-    addresses = [match.span() for match in _ADDRESS.finditer(text)]
-    done = 0
-    for word in _WORD.finditer(text):
-        start = word.start()
-        pattern = forms.beginning(word.group())
-        if pattern is None or start < done or not _may_begin(text, start):
+    addresses = [match.span() for match in _UNBROKEN.finditer(text) if _ADDRESS.search(match.group())]
+    for found in find_forms(text, forms.senses):
+        if any(a <= found.start < b for a, b in addresses):
             continue
-        match = pattern.match(text, start)
-        if match is None or any(a <= start < b for a, b in addresses):
+        end, legs, plural = _with_legs(text, found, forms)
+        sense = forms.senses[found.form]
+        if sense is None or not may_end(text, end + plural) or (plural and not sense.takes_s) or legs == 1:
             continue
-        done = match.end()
-        found = _term(match, forms, system, specials)
-        if found is not None:
-            yield start, start + found[1], found[0]
+        term = _term(sense, legs, text[found.start : end], system, specials)
+        if term is not None and not _is_place(text, found.start, end):
+            yield found.start, end, term
 
 
-def _may_begin(text: str, start: int) -> bool:
-    """Whether a term may begin here: not after an apostrophe or a dot inside a word ("Ada's c", "a.dc")."""
-    before, further = text[start - 1 : start], text[max(0, start - 2) : max(0, start - 1)]
-    return not (further.isalpha() and (before in _APOSTROPHES or before == "."))
+def _with_legs(text: str, found: Found, forms: Forms) -> tuple[int, int, bool]:
+    """Where a form ends with the legs of a decrease behind it, how many these are, and whether an "s" follows."""
+    together = _TOGETHER.match(text, found.end) if found.form in forms.bases and not found.plural else None
+    if together and may_end(text, together.end()):
+        return together.start(2), int(together.group(1)), bool(together.group(2))
+    return found.end - found.plural, 0, found.plural
 
 
-def _term(
-    match: re.Match[str], forms: Forms, system: TermSystem, specials: tuple[Special, ...]
-) -> tuple[Term, int] | None:
-    """The term that was matched and how much of the text it takes; None where the text is left as it stands."""
-    legs, plural = int(match["legs"] or 0), match["plural"]
-    sense = forms.senses[key(match["base"] or match["form"])]
-    said = match.group()[: len(match.group()) - len(plural)]
-    if sense is None or (plural and not sense.takes_s) or legs == 1:
-        return None
+def _term(sense: Sense, legs: int, said: str, system: TermSystem, specials: tuple[Special, ...]) -> Term | None:
+    """The term that writes what was said; None where the text is left as it stands."""
     for capital in (False, True):
         term = Term(sense.id, sense.form, legs, capital)
         if written_term(term, system, specials) == said:
-            return term, len(said)
-    if not sense.settled or _is_place(match, said):
+            return term
+    if not sense.settled:
         return None
     standard = written_term(Term(sense.id, sense.form, legs), system, specials)
     capital = said[0].isupper() and not said.isupper() and standard[0].islower()
-    return Term(sense.id, sense.form, legs, capital), len(said)
+    return Term(sense.id, sense.form, legs, capital)
 
 
-def _is_place(match: re.Match[str], said: str) -> bool:
+def _is_place(text: str, start: int, end: int) -> bool:
     """Whether capitals stand for a state or district after a town, as in "Columbia, SC"."""
-    return said.isupper() and bool(_TOWN.search(match.string[max(0, match.start() - 40) : match.start()]))
+    return text[start:end].isupper() and bool(_TOWN.search(text[max(0, start - 40) : start]))

@@ -10,7 +10,8 @@ import pytest
 from hypothesis import given, settings
 
 from convert.document import records, steps
-from convert.document.codec import ITEM_NAMES, STEP_NAMES, CodecError, decode, encode, keys_of
+from convert.document.codec import ITEM_NAMES, STEP_NAMES, decode, encode, keys_of
+from convert.document.coders import CodecError
 from convert.document.json_text import json_text
 from convert.document.lengths import Length, parse_length
 from convert.document.located import located
@@ -66,7 +67,12 @@ def test_schema_and_record_have_the_same_keys(kind: type) -> None:
 
 def test_every_record_is_in_the_schema() -> None:
     """`Extra`, `Measure` and `NamedNumber` are keys with values there."""
-    known = {kind for module in (records, steps) for kind in vars(module).values() if isinstance(kind, type) and is_dataclass(kind)}
+    known = {
+        kind
+        for module in (records, steps)
+        for kind in vars(module).values()
+        if isinstance(kind, type) and is_dataclass(kind)
+    }
     assert {records.Extra, Measure, records.NamedNumber} == known - set(DEFINED)
 
 
@@ -92,7 +98,9 @@ def test_any_step_survives(step: Any) -> None:
 
 @given(any_of(steps.Place))
 def test_any_place_survives(place: steps.Place) -> None:
-    document = Document("T", "t", TermSystem.US, parts=(records.Part("p", "P", (records.Row(records.Label(), (steps.Slip(place),)),)),))
+    document = Document(
+        "T", "t", TermSystem.US, parts=(records.Part("p", "P", (records.Row(records.Label(), (steps.Slip(place),)),)),)
+    )
     assert document == decode(located(encode(document)))
 
 
@@ -100,7 +108,9 @@ def test_inches_stay_exact() -> None:
     length = parse_length("55 in")
     assert length is not None
     size = Size("m", "M", (Measure("width", length),))
-    assert '{"width": {"cm": 139.7, "unit": "in"}}' in json_text(encode(Document("T", "t", TermSystem.US, sizes=(size,))))
+    assert '{"width": {"cm": 139.7, "unit": "in"}}' in json_text(
+        encode(Document("T", "t", TermSystem.US, sizes=(size,)))
+    )
 
 
 def test_a_measurement_that_stands_twice_is_refused() -> None:

@@ -22,6 +22,7 @@ def clumps(*prose: str | Term, marks: bool = True) -> list[str]:
         (("Work 3 ", Term("dc"), " in ", Term("ch"), "-2 ", Term("space"), "."), ["Work", "3 dc", "in", "ch-2 sp."]),
         ((Term("ch"), " 2, turn"), ["ch 2,", "turn"]),
         (("in next 5 sts, join",), ["in", "next 5 sts,", "join"]),
+        (("48 (56) ", Term("ch"), "-4 sps"), ["48 (56) ch-4 sps"]),
         (("48 (56, 64) ", Term("dc")), ["48 (56, 64) dc"]),
         (
             (

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 import pytest
 
 from convert.document.json_text import json_text
@@ -19,8 +21,8 @@ def read(text: str) -> Read:
 
 
 def with_steps(*steps: object) -> str:
-    row = {"kind": "row", "label": {"kind": "row", "first": 1}, "steps": list(steps)}
-    return json_text({**HEAD, "parts": [{"id": "p", "name": "P", "items": [row]}]}, 2)  # type: ignore[dict-item]  # wrong on purpose
+    row: Any = {"kind": "row", "label": {"kind": "row", "first": 1}, "steps": list(steps)}
+    return json_text({**HEAD, "parts": [{"id": "p", "name": "P", "items": [row]}]}, 2)
 
 
 def test_steps_keep_their_place_and_are_counted() -> None:
@@ -54,13 +56,13 @@ def test_other_data_are_refused_with_one_finding(text: str, code: str) -> None:
 
 
 def test_parts_with_one_name_are_told() -> None:
-    part: object = {"id": "p", "name": "P", "items": []}
-    found = read(json_text({**HEAD, "parts": [part, part]}))  # type: ignore[dict-item]  # plain data all the same
+    part: Any = {"id": "p", "name": "P", "items": []}
+    found = read(json_text({**HEAD, "parts": [part, part]}))
     assert ["same-name"] == [f.code for f in found.findings]
 
 
 def test_nesting_within_the_limit_but_beyond_sense_ends_well() -> None:
-    step: object = {"kind": "turn"}
+    step: Any = {"kind": "turn"}
     for _ in range(LIMITS.depth):
         step = {"kind": "repeat", "steps": [step]}
     with pytest.raises(LimitExceeded):

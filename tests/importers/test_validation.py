@@ -122,8 +122,8 @@ def test_wrong_data_are_reported_where_they_stand(text: str, code: str, place: t
 
 def test_a_wrong_kind_of_step_names_the_kinds() -> None:
     """The message is about the kind alone, not about every branch of the choice."""
-    row = {"kind": "row", "label": {}, "steps": [{"kind": "tern"}]}
-    parts = [{"id": "p", "name": "P", "items": [row]}]
+    row: Any = {"kind": "row", "label": {}, "steps": [{"kind": "tern"}]}
+    parts: Any = [{"id": "p", "name": "P", "items": [row]}]
     findings = validate(located({"format": "1", "id": "t", "title": "T", "written": "us", "parts": parts}), "pattern")
     assert [("value-not-allowed", 'Did you mean "turn"?')] == [(f.code, f.hint) for f in findings]
     assert findings[0].message.startswith("parts 1, items 1, steps 1: expected work, group,")

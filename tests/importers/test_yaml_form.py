@@ -89,7 +89,12 @@ def test_materials(throw: Document) -> None:
         (str(hook.mm), hook.use) for hook in throw.materials.hooks
     ]
     assert throw.gauge is not None
-    assert ("sc", Decimal("8.5"), True, ("blocked",)) == (throw.gauge.stitch, throw.gauge.rows, throw.gauge.rounds, throw.gauge.words)
+    assert ("sc", Decimal("8.5"), True, ("blocked",)) == (
+        throw.gauge.stitch,
+        throw.gauge.rows,
+        throw.gauge.rounds,
+        throw.gauge.words,
+    )
 
 
 def test_own_stitches_may_use_one_another(throw: Document) -> None:
@@ -101,7 +106,7 @@ def test_own_stitches_may_use_one_another(throw: Document) -> None:
 def test_parts(throw: Document) -> None:
     body, edge = throw.parts
     assert (Worked.ROUNDS, PerSize((1, 1, 2)), Formula("shells * 2")) == (body.worked, body.make, edge.make)
-    first, second, remark = body.items
+    _, second, remark = body.items
     assert isinstance(second, Row)
     assert (("lap", "NO"), ("Loosely.",), "[1, 2.50]") == (second.sizes, second.before, second.extra[0].value)
     assert Remark(("Now breathe.",), ("lap",)) == remark
@@ -164,7 +169,7 @@ def test_the_terms_are_inferred_or_asked_for() -> None:
 
 def test_unknown_sizes_of_a_row_are_told_where_they_stand() -> None:
     found = read('title: Hat\nterms: us\nparts:\n  - name: A\n    rows:\n      - {row: "Row 1: Turn.", sizes: [XL]}\n')
-    assert [("unknown-size", (6, 40))] == [(f.code, f.span.for_people) for f in found.findings]
+    assert [("unknown-size", (6, 39))] == [(f.code, f.span.for_people) for f in found.findings]
 
 
 def test_repeats_of_rows_and_a_written_copy(throw: Document) -> None:

@@ -27,7 +27,7 @@ _BLANKS = re.compile(r"([ \t\r\n\f\v\u00a0\u202f]+)")
 _REPEAT_MARKS = re.compile(r"(\*+|[\[\]])")
 _NUMBER = re.compile(r"[(\[]*[\d¼½¾⅛⅜⅝⅞–.,]*[\d¼½¾⅛⅜⅝⅞–]+\Z")
 _IN_LIST = re.compile(r"\(?[\d–]+,\Z")
-_NEXT_IN_LIST = re.compile(r"[\d–]+[,)]+[;,.]?\Z")
+_NEXT_IN_LIST = re.compile(r"\(?[\d–]+[,)]+[;,.]?\Z")
 _BEFORE_NUMBER = frozenset(
     {"next", "first", "last", "rnd", "rnds", "row", "rows", "round", "rounds", "ch", "make", "rep"}
 )
@@ -60,7 +60,7 @@ def label_flow(label: str, *, sizes: int = 0) -> Flow:
     """A row's label: on one line if it fits its column, else broken at any blank, which `flow_of` would not do.
 
     >>> plain_text(label_flow("Rnds 6–9")), len(label_flow("Rnds 6–9")), len(label_flow("Next 7 (8, 10) rnds"))
-    ('Rnds 6–9', 1, 4)
+    ('Rnds 6–9', 1, 5)
     """
     if len(label) <= LONGEST_LABEL:
         return ((Piece(label),),) if label else ()

@@ -1,0 +1,319 @@
+"""Materials, gauge, sizes, stitches and conventions as people type them."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+
+import pytest
+
+from convert.document.lengths import Length
+from convert.document.read import ReadOptions
+from convert.document.records import BeginningChain, Document, Materials, TermSystem
+from convert.document.steps import Counts, Verbatim, Work
+from convert.importers.typed import read_typed
+from convert.importers.typed_conventions import is_spiral, read_convention
+from convert.importers.typed_gauge import read_gauge
+from convert.importers.typed_materials import read_materials
+from convert.importers.typed_sizes import read_sizes
+from convert.source import Passage, Source
+from convert.terms.naming import write_prose
+
+US, UK = TermSystem.US, TermSystem.UK
+
+
+def materials(text: str, section: str = "materials") -> Materials:
+    return read_materials([(section, Passage(text))], US)
+
+
+def document(text: str, system: TermSystem = US) -> Document:
+    found = read_typed(Source("mat.txt", text), ReadOptions(system)).document
+    assert found is not None
+    return found
+
+
+# Materials
+
+
+@pytest.mark.parametrize(
+    ("text", "mm", "use"),
+    [
+        ("5 mm hook", "5", ""),
+        ("4.50mm crochet hook", "4.5", ""),
+        ("US H/8 (5.00 mm) crochet hook", "5", ""),
+        ("3,5 mm hook for the ears", "3.5", "for the ears"),
+        ("Crochet hook size K", "6.5", "Crochet hook size K"),
+        ("Steel crochet hook No. 7", "1.65", "Steel crochet hook No. 7"),
+        ("G-6 (5 mm) hook", "5", "G-6 (5 mm) hook"),
+    ],
+)
+def test_hooks(text: str, mm: str, use: str) -> None:
+    (hook,) = materials(text).hooks
+    assert (Decimal(mm), use) == (hook.mm, write_prose(hook.use, US))
+
+
+def test_two_hooks_on_one_line() -> None:
+    assert [Decimal(5), Decimal("4.5")] == [hook.mm for hook in materials("5 mm and 4.5 mm hooks").hooks]
+
+
+@pytest.mark.parametrize(
+    "text", ["a hook of your choice", "Yarn needle", "Safety eyes, 8 mm", "Scissors", "a kind heart"]
+)
+def test_what_is_not_understood_stays_a_notion(text: str) -> None:
+    found = materials(text)
+    assert ((text,),) == found.notions
+    assert () == found.hooks + found.yarns
+
+
+@pytest.mark.parametrize(
+    ("text", "name", "expected"),
+    [
+        (
+            "Riverbend Aran (100 g / 180 m), 3 balls in Moss",
+            "Riverbend Aran",
+            {"weight": 4, "colour": "Moss", "ball_grams": Decimal(100), "ball_metres": Decimal(180)},
+        ),
+        ("MC: Fernlea DK, 2 (3, 4) skeins, colour Rust", "Fernlea DK", {"key": "MC", "weight": 3, "colour": "Rust"}),
+        ("50 m of black yarn (A)", "black yarn", {"key": "A", "weight": None}),
+        ("Yarn B: worsted weight scraps", "worsted weight scraps", {"key": "B", "weight": 4}),
+        ("8-70 yd. skeins Clover cotton", "8-70 yd. skeins Clover cotton", {"weight": None}),
+    ],
+)
+def test_yarns(text: str, name: str, expected: dict[str, object]) -> None:
+    (yarn,) = materials(text).yarns
+    assert name == yarn.name
+    assert expected == {key: getattr(yarn, key) for key in expected}
+
+
+def test_amounts_of_yarn_per_size() -> None:
+    (yarn,) = materials("Fernlea DK, 2 (3, 4) skeins").yarns
+    assert (Decimal(2), Decimal(3), Decimal(4)) == yarn.amount.balls
+
+
+def test_items_parted_by_semicolons() -> None:
+    found = materials("2 balls Fernlea cotton; 3 mm hook; pins")
+    assert (1, 1, 1) == (len(found.yarns), len(found.hooks), len(found.notions))
+
+
+# Gauge
+
+
+@pytest.mark.parametrize(
+    ("text", "stitches", "rows", "over", "stitch", "in_words"),
+    [
+        ("16 sts and 9 rows = 10 cm in dc", 16, 9, Length(Decimal(10)), "dc", False),
+        ("7 sc = 2 inches", 7, None, Length(Decimal("5.08"), "in"), "sc", False),
+        ("3 sts = 1 inch; 4 rows = 1 inch", 3, 4, Length(Decimal("2.54"), "in"), None, False),
+        ("6 sts = 2 in; 4 rows = 1 in", 6, 8, Length(Decimal("5.08"), "in"), None, False),
+        ("16 dc x 8 rows to 10 x 10 cm", 16, 8, Length(Decimal(10)), "dc", False),
+        ("14 hdc and 10 rounds over 4 in / 10 cm", 14, 10, Length(Decimal("10.16"), "in"), "hdc", False),
+        ("12 sts over 4 in / 12 cm", 12, None, Length(Decimal("10.16"), "in"), None, True),
+        ("18 sts = 10 cm in sc, using a 4 mm hook", 18, None, Length(Decimal(10)), "sc", True),
+        ("4½ sts = 1 in", "4.5", None, Length(Decimal("2.54"), "in"), None, False),
+    ],
+)
+def test_gauges(text: str, stitches: int, rows: int | None, over: Length, stitch: str | None, in_words: bool) -> None:
+    gauge = read_gauge(Passage(text), US)
+    assert (Decimal(stitches), None if rows is None else Decimal(rows), over, stitch) == (
+        gauge.stitches,
+        gauge.rows,
+        gauge.over,
+        gauge.stitch,
+    )
+    assert (text if in_words else "") == write_prose(gauge.words, US)
+
+
+def test_a_gauge_of_a_motif_stays_in_words() -> None:
+    gauge = read_gauge(Passage("First 3 rnds measure 8 cm."), US)
+    assert gauge.stitches is None
+    assert ("First 3 rnds measure 8 cm.",) == gauge.words
+
+
+def test_a_stitch_of_the_other_system_is_no_stitch_here() -> None:
+    assert read_gauge(Passage("14 tr = 10 cm"), UK).stitch == "dc"
+    assert read_gauge(Passage("14 htr = 10 cm"), US).words == ("14 htr = 10 cm",)
+
+
+# Sizes
+
+
+@pytest.mark.parametrize(
+    ("text", "names"),
+    [
+        ("S (M, L)", ["S", "M", "L"]),
+        ("XS [S: M: L]", ["XS", "S", "M", "L"]),
+        ("Small, Medium, Large", ["Small", "Medium", "Large"]),
+        ("S/M (L/XL)", ["S/M", "L/XL"]),
+        ("0-3 months (3-6 months, 6-12 months)", ["0-3 months", "3-6 months", "6-12 months"]),
+        ("One size", []),
+        ("Directions are for the small size, with larger ones in brackets", []),
+        ("S (S, M)", []),
+    ],
+)
+def test_sizes(text: str, names: list[str]) -> None:
+    assert names == [size.name for size in read_sizes(Passage(text))]
+
+
+VEST = """\
+Vest
+
+Sizes: S (M, L)
+To fit chest: 80 (90, 100) cm
+Finished measurements
+Chest: 86 (96, 106) cm
+Length: 19 (20, 21) in
+Sleeve: as long as you like
+
+Row 1: Ch 20 (24, 28), sc in 2nd ch from hook.
+Size L only: Row 2: Sc in each st.
+"""
+
+
+def test_sizes_with_their_measurements() -> None:
+    vest = document(VEST)
+    assert ["chest 80 cm", "chest 90 cm", "chest 100 cm"] == [size.to_fit for size in vest.sizes]
+    assert [("chest", "86 cm"), ("length", "19 in")] == [(m.name, m.length.said) for m in vest.sizes[0].target]
+    assert [("Finished measurements", (("Sleeve: as long as you like",),))] == [
+        (s.heading, s.paragraphs) for s in vest.sections
+    ]
+
+
+def test_rows_know_the_sizes() -> None:
+    (part,) = document(VEST).parts
+    assert [(), ("l",)] == [row.sizes for row in part.rows]
+
+
+def test_measurements_that_do_not_match_the_sizes_are_kept_in_words() -> None:
+    found = document("Vest\n\nSizes: S (M, L)\nChest: 86 (96) cm\n\nRow 1: Ch 6, sc in 2nd ch from hook.\n")
+    assert () == found.sizes[0].target
+    assert "Chest: 86 (96) cm" in [write_prose(p, US) for s in found.sections for p in s.paragraphs]
+
+
+# Stitches
+
+
+def special(lines: str, row: str = "Row 1: Ch 6, sc in 2nd ch from hook.", system: TermSystem = US) -> Document:
+    return document(f"Mat\n\nSpecial stitches\n{lines}\n\nINSTRUCTIONS\n{row}\n", system)
+
+
+@pytest.mark.parametrize(
+    ("line", "name", "abbreviation"),
+    [
+        ("Wing fan: 5 dc in next st", "wing fan", "wing fan"),
+        ("Wing fan (wf): 5 dc in next st", "wing fan", "wf"),
+        ("Wing fan - 5 dc in next st.", "wing fan", "wing fan"),
+        ("Wing fan = 5 dc in next st", "wing fan", "wing fan"),
+        ("wf = wing fan: 5 dc in next st", "wing fan", "wf"),
+        ("wf: wing fan (5 dc in next st)", "wing fan", "wf"),
+        ("Wing fan\n5 dc in next st", "wing fan", "wing fan"),
+        ("• Wing fan: 5 dc in next st", "wing fan", "wing fan"),
+        ("Shell: 5 dc in next st", "shell", "shell"),
+        ("V-stitch (V-st): 5 dc in next st", "V-stitch", "V-st"),
+    ],
+)
+def test_special_stitches(line: str, name: str, abbreviation: str) -> None:
+    (found,) = special(line).specials
+    assert (name, abbreviation) == (found.name, found.abbreviation)
+    assert ["dc"] == [step.stitch for step in found.steps if isinstance(step, Work)]
+    assert () == found.words
+
+
+def test_a_definition_that_cannot_be_read_is_kept_in_words() -> None:
+    (found,) = special("Wing fan: whisper to the yarn, then dc in next st").specials
+    assert () == found.steps
+    assert "whisper to the yarn, then dc in next st" == write_prose(found.words, US)
+
+
+def test_a_definition_may_use_an_earlier_one() -> None:
+    first, second = special("Wing fan: 5 dc in next st\nTwin fan: wing fan in next st, wing fan in next st").specials
+    assert {first.id} == {step.stitch for step in second.steps if isinstance(step, Work)}
+
+
+def test_rows_use_the_stitches_of_the_author() -> None:
+    found = special("Wing fan (wf): 5 dc in next st", "Row 2: wf in next st.")
+    assert [["wing-fan"]] == [
+        [s.stitch for s in row.steps if isinstance(s, Work)] for part in found.parts for row in part.rows
+    ]
+
+
+def test_a_plain_stitch_explained_again_is_no_stitch_of_the_authors() -> None:
+    found = special("tr2tog = work 2 tr together\nhtr: yrh, insert hook", "Row 1: Ch 6, tr2tog over next 2 ch.", UK)
+    assert () == found.specials
+    assert ["tr2tog = work 2 tr together", "htr: yrh, insert hook"] == [
+        write_prose(p, UK) for p in found.sections[0].paragraphs
+    ]
+    assert not any(isinstance(step, Verbatim) for step in found.parts[0].rows[0].steps)
+
+
+def test_a_list_of_abbreviations_on_one_line() -> None:
+    found = document(
+        "Mat\n\nAbbreviations: ch = chain; sc = single crochet; st(s) = stitch(es); zz = zigzag yarn\n\nRow 1: Ch 6.\n"
+    )
+    assert ["zz = zigzag yarn"] == [write_prose(p, US) for s in found.sections for p in s.paragraphs]
+
+
+def test_abbreviations_of_the_other_system_are_kept() -> None:
+    found = document(
+        "Mat\n\nAbbreviations\ndc = double crochet\ntr = treble\nhtr = half treble\n\nRow 1: Ch 6, sc in ring.\n", US
+    )
+    assert ["htr = half treble"] == [write_prose(p, US) for s in found.sections for p in s.paragraphs]
+
+
+def test_a_definition_in_a_list_of_abbreviations() -> None:
+    (found,) = document(
+        "Mat\n\nAbbreviations\nch = chain\nsh = shell (5 dc in next st)\n\nRow 1: Ch 6, sh in ring.\n"
+    ).specials
+    assert ("shell", "sh", "shells") == (found.name, found.abbreviation, found.plural)
+
+
+# Conventions
+
+
+@pytest.mark.parametrize(
+    ("text", "system", "chains", "counts", "whole"),
+    [
+        ("Beginning ch 3 counts as dc throughout.", US, 3, Counts("dc"), True),
+        ("Turning 3ch counts as 1tr throughout.", UK, 3, Counts("dc"), True),
+        ("The ch 3 at the beginning of each round always counts as a dc.", US, 3, Counts("dc"), True),
+        ("Starting chain 4 counts as first dc and ch 1.", US, 4, Counts("dc", 1), True),
+        ("Ch 1 at beginning of row does not count as a stitch.", US, 1, Counts(), True),
+        ("Turning ch 2 does not count.", US, 2, Counts(), True),
+        ("Beginning ch 3 counts as dc, so skip the first stitch.", US, 3, Counts("dc"), False),
+    ],
+)
+def test_conventions(text: str, system: TermSystem, chains: int, counts: Counts, whole: bool) -> None:
+    found = read_convention(Passage(text), system)
+    assert found is not None
+    assert (BeginningChain(chains, counts), whole) == (found.chain, found.whole)
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "Ch 3, dc in next st.",
+        "Ch 3 (counts as dc), turn.",
+        "Ch 3 counts as dc.",
+        "Count your stitches.",
+        "Beginning ch 3 counts as htr",
+    ],
+)
+def test_no_conventions(text: str) -> None:
+    assert read_convention(Passage(text), US) is None
+
+
+def test_a_note_that_says_more_keeps_its_words_and_still_counts() -> None:
+    found = document(
+        "Mat\n\nNotes\nBeginning ch 3 counts as dc, so skip the first stitch.\n\nRow 1: Ch 6, dc in 4th ch from hook.\n"
+    )
+    assert (BeginningChain(3, Counts("dc")),) == found.beginning_chains
+    assert ["Beginning ch 3 counts as dc, so skip the first stitch."] == [write_prose(note, US) for note in found.notes]
+
+
+@pytest.mark.parametrize(
+    "text", ["Work in a spiral.", "worked in continuous rounds", "Do not join rounds.", "without joining the rounds"]
+)
+def test_spirals(text: str) -> None:
+    assert is_spiral(text)
+
+
+def test_no_spiral() -> None:
+    assert not is_spiral("Join each round with a sl st. Do not turn.")
