@@ -27,9 +27,9 @@ class Limits:
     """Rows worked in one size, repeats of rows included."""
     sizes: int = 60
     """Sizes of one pattern."""
-    stitches: int = 10_000_000
+    stitches: int = 1_000_000
     """Stitches in one row of one size."""
-    steps: int = 2_000_000
+    steps: int = 300_000
     """Steps executed for one size of one pattern."""
     number: int = 1_000_000
     """Any count in an instruction."""

@@ -6,7 +6,7 @@ become the line 1, column 1 that an editor shows.
 
 from __future__ import annotations
 
-from bisect import bisect_right
+from bisect import bisect_left, bisect_right
 from dataclasses import dataclass
 from typing import NamedTuple
 
@@ -113,7 +113,8 @@ class Passage:
         while stop > start and self.text[stop - 1].isspace():
             stop -= 1
         line, column = self.place(start)
-        inner = [Piece(p.offset - start, p.line, p.column) for p in self.pieces if start < p.offset < stop]
+        first, last = bisect_right(self.pieces, (start, 1 << 60, 0)), bisect_left(self.pieces, (stop, -1, -1))
+        inner = [Piece(p.offset - start, p.line, p.column) for p in self.pieces[first:last]]
         return Passage(self.text[start:stop], (Piece(0, line, column), *inner))
 
     @property

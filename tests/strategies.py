@@ -55,6 +55,8 @@ _BOUNDED: dict[tuple[type, str], st.SearchStrategy[Any]] = {
     (steps.Place, "also"): st.just(()),
     (steps.Place, "of"): st.none() | ids,
     (steps.Decrease, "legs"): st.integers(1, 9),
+    (steps.Again, "first"): st.integers(-9, 9),
+    (steps.Again, "last"): st.integers(-9, 9),
     (steps.Until, "length"): st.none() | lengths,
     (steps.Until, "target"): st.none() | ids,
     (records.Fit, "plus"): st.integers(-100, 100),
@@ -152,11 +154,15 @@ def _many(hint: Any, name: str, depth: int) -> st.SearchStrategy[Any]:
     return st.lists(inner, max_size=2, unique_by=unique).map(tuple)
 
 
+def _later(kind: type, depth: int) -> st.SearchStrategy[Any]:
+    return st.deferred(lambda: of(kind, depth))
+
+
 @cache
 def any_step(depth: int) -> st.SearchStrategy[Any]:
     """A step of any kind; at depth 0 without steps inside it."""
     kinds = [k for k in STEP_NAMES.values() if depth > 0 or k not in (steps.Group, steps.Repeat)]
-    return st.one_of(*(st.deferred(lambda k=k: of(k, depth)) for k in kinds))
+    return st.one_of(*(_later(k, depth) for k in kinds))
 
 
 def documents() -> st.SearchStrategy[Document]:
@@ -196,7 +202,7 @@ sentences = st.sampled_from(_WORDS)
 prose_sentences = sentences.map(lambda text: (text,))
 ROWS = (
     "Rnd 1: 6 sc in adjustable ring. (6 sc)",
-    "Rnd 2: Ch 3 (counts as dc), *dc in next st, 2 dc in next st; rep from * around, join with sl st in top of beg ch. (9 dc)",
+    "Rnd 2: Ch 3 (counts as dc), *dc in next st, 2 dc in next st; rep from * around, join with sl st in top of beg ch.",
     "Row 3: [Sc in next st, ch 2, skip 2 sts] 4 times, turn.",
     "Rows 4-6: Sc in each st across.",
     "Rnd 7: (3 dc, ch 1, 3 dc) in corner ch-2 sp, dc2tog.",

@@ -121,35 +121,41 @@ def _has(kind: type, name: str) -> bool:
 
 @cache
 def _record(kind: type) -> Coder:
-    name = next((n for n, k in (*STEP_NAMES.items(), *ITEM_NAMES.items()) if k is kind), None)
+    return Coder(lambda value: _encode_fields(kind, value), lambda data: kind(**_decode_fields(kind, data)))
 
-    def encode(value: Any) -> Plain:
-        data: dict[str, Plain] = {} if name is None else {"kind": name}
-        for key in _record_keys(kind):
-            found = getattr(value, key.name)
-            if key.default is MISSING or found != key.default or key.key == "format":
-                data[key.key] = key.coder.encode(found)
-        if _has(kind, "extra"):
-            data.update((extra.key, JsonText(extra.value)) for extra in value.extra)
-        return data
 
-    def decode(data: Located) -> Any:
-        given: dict[str, Any] = {}
-        for key in _record_keys(kind):
-            found = data.get(key.key)
-            if found is not None:
-                given[key.name] = key.coder.decode(found)
-            elif key.default is MISSING:
-                raise CodecError(f"{kind.__name__} lacks {key.key!r}")
-        if _has(kind, "extra"):
-            given["extra"] = tuple(Extra(name, text) for name, text in data.extras())
-        if _has(kind, "span"):
-            given["span"] = data.span
-        if _has(kind, "spans"):
-            given["spans"] = {name: item.span for name, item in data.mapping.items()}
-        return kind(**given)
+@cache
+def _kind_name(kind: type) -> str | None:
+    return next((n for n, k in (*STEP_NAMES.items(), *ITEM_NAMES.items()) if k is kind), None)
 
-    return Coder(encode, decode)
+
+def _encode_fields(kind: type, value: Any) -> Plain:
+    name = _kind_name(kind)
+    data: dict[str, Plain] = {} if name is None else {"kind": name}
+    for key in _record_keys(kind):
+        found = getattr(value, key.name)
+        if key.default is MISSING or found != key.default or key.key == "format":
+            data[key.key] = key.coder.encode(found)
+    if _has(kind, "extra"):
+        data.update((extra.key, JsonText(extra.value)) for extra in value.extra)
+    return data
+
+
+def _decode_fields(kind: type, data: Located) -> dict[str, Any]:
+    given: dict[str, Any] = {}
+    for key in _record_keys(kind):
+        found = data.get(key.key)
+        if found is not None:
+            given[key.name] = key.coder.decode(found)
+        elif key.default is MISSING:
+            raise CodecError(f"{kind.__name__} lacks {key.key!r}")
+    if _has(kind, "extra"):
+        given["extra"] = tuple(Extra(name, text) for name, text in data.extras())
+    if _has(kind, "span"):
+        given["span"] = data.span
+    if _has(kind, "spans"):
+        given["spans"] = {name: item.span for name, item in data.mapping.items()}
+    return given
 
 
 def _by_kind(names: MappingProxyType[str, type]) -> Coder:

@@ -62,6 +62,8 @@ class Size:
     numbers: tuple[NamedNumber, ...] = ()
     to_fit: str = ""
     """Whom or what the size fits, in words ("head 52-55 cm")."""
+    body: str = ""
+    """A size of a table of bodies, such as "child 4": targets are made from its measurements."""
     extra: tuple[Extra, ...] = ()
     span: Span = field(default=NOWHERE, compare=False, repr=False)
 
@@ -93,7 +95,43 @@ class Fit:
     step: int = 1
     tolerance: Length | None = None
     """How far off the target the piece may come out before it is reported."""
+    count: str = ""
+    """A formula over other numbers that yields this one (`2*front + 2*underarm`): they are chosen together."""
     extra: tuple[Extra, ...] = ()
+    span: Span = field(default=NOWHERE, compare=False, repr=False)
+
+
+@dataclass(frozen=True, slots=True)
+class Demand:
+    """What the numbers of every size must keep to, besides coming near their targets.
+
+    `number` is the number that is meant; with `count` it is a new name for what that formula yields. The number is a
+    multiple of `multiple` and `plus` more, as large as the formula `equals`, a divisor of the formula `divides`, and not
+    less than `least` nor more than `most`.
+    """
+
+    number: str
+    count: str = ""
+    multiple: int = 1
+    plus: int = 0
+    equals: str = ""
+    divides: str = ""
+    least: int | None = None
+    most: int | None = None
+    span: Span = field(default=NOWHERE, compare=False, repr=False)
+
+
+@dataclass(frozen=True, slots=True)
+class BodyTarget:
+    """A target that every size with a body gets from it: the body's measurement `body`, and the ease."""
+
+    target: str
+    body: str
+    ease: Length | None = None
+    """Added to the measurement; negative ease is `less`."""
+    less: Length | None = None
+    fit: str = ""
+    """A fit of the table of ease ("classic") in place of a length."""
     span: Span = field(default=NOWHERE, compare=False, repr=False)
 
 
@@ -121,6 +159,24 @@ class Amount:
 
 
 @dataclass(frozen=True, slots=True)
+class Weighed:
+    """A piece of this yarn that was put on the scales: what the estimate of the yarn rests on.
+
+    Either a swatch of `stitches` by `rows` in one `stitch`, or a piece of `width` by `height`, or the finished
+    sample in the size `size`.
+    """
+
+    grams: Decimal
+    stitches: int = 0
+    rows: int = 0
+    stitch: str | None = None
+    width: Length | None = None
+    height: Length | None = None
+    size: str = ""
+    span: Span = field(default=NOWHERE, compare=False, repr=False)
+
+
+@dataclass(frozen=True, slots=True)
 class Yarn:
     """A yarn of the pattern. `key` is the letter or name the rows call it by."""
 
@@ -133,6 +189,7 @@ class Yarn:
     ball_grams: Decimal | None = None
     ball_metres: Decimal | None = None
     amount: Amount = Amount()
+    weighed: Weighed | None = None
     note: Prose = ()
     extra: tuple[Extra, ...] = ()
     span: Span = field(default=NOWHERE, compare=False, repr=False)
@@ -266,6 +323,27 @@ class Label:
 
 
 @dataclass(frozen=True, slots=True)
+class Shaping:
+    """A schedule of shaping that the grader turns into rows: from `start` to `end` stitches over `rows` rows.
+
+    Every shaping row changes the number of stitches by `each`. Shaping rows stand on every `step`-th row only: 2 for those of
+    the right side alone, where the schedule begins with a row of the wrong side. `before` rows are worked even first, `after`
+    rows at the end.
+    """
+
+    start: Number
+    end: Number
+    rows: Number
+    shaped: tuple[Step, ...]
+    even: tuple[Step, ...]
+    each: int = 2
+    step: int = 1
+    before: int = 0
+    after: int = 0
+    rounds: bool = False
+
+
+@dataclass(frozen=True, slots=True)
 class Row:
     """One row or round, or several worked alike."""
 
@@ -276,6 +354,8 @@ class Row:
     """Ids of the sizes that work this row; empty for all."""
     before: Prose = ()
     """A remark printed before the instructions."""
+    shaping: Shaping | None = None
+    """A schedule in place of steps; it is written out as rows once the sizes are graded."""
     extra: tuple[Extra, ...] = ()
     said: str = field(default="", compare=False)
     """The author's own text."""
@@ -346,6 +426,8 @@ class Document:
     """basic, easy, intermediate or complex."""
     sizes: tuple[Size, ...] = ()
     fits: tuple[Fit, ...] = ()
+    demands: tuple[Demand, ...] = ()
+    from_body: tuple[BodyTarget, ...] = ()
     gauge: Gauge | None = None
     materials: Materials = Materials()
     beginning_chains: tuple[BeginningChain, ...] = ()

@@ -320,6 +320,8 @@ class Again:
     until: Until | None = None
     part: str | None = None
     """Id of the part whose rows are meant; None for the same part."""
+    rounds: bool | None = None
+    """Whether the text calls them rounds; None where it says neither."""
     span: Span = field(default=NOWHERE, compare=False, repr=False)
 
 

@@ -22,7 +22,7 @@ from convert.exporters.written import Written
 from convert.exporters.yaml_text import yaml_text
 from convert.grader.results import Grading
 from convert.grader.values import values_of
-from convert.instructions.wording import Wording
+from convert.instructions.wording import Wording, wording_for
 from convert.instructions.writer import write_label, write_row, write_steps
 from convert.terms.naming import write_prose
 from convert.trade.headings import section_of
@@ -40,7 +40,7 @@ def write_markdown(document: Document, system: TermSystem | None = None, *, grad
     With the `grading`, computed numbers show their values and the sizes what they measure.
     """
     edition = _edition(document, system, grading)
-    wording = replace(edition.wording, formulas=True)
+    wording = wording_for(document, edition.system, values=edition.values, formulas=True)
     inline = _sections_in_text(document)
     in_text = _specials_in_text(document)
     head = author_data(document, edition.system)

@@ -254,22 +254,21 @@ class Builder:
         self.barrier = mark
         self.made = made
 
-    def taken(self, mark: int) -> tuple[Run, ...]:
-        """The runs made since the mark, taken out of the builder."""
+    def taken(self, mark: int, barrier: int) -> tuple[Run, ...]:
+        """The runs made since the mark, taken out of the builder; `barrier` is what it was before the mark was set."""
         runs = flattened(tuple(self.loops[mark:]))
         del self.loops[mark:]
-        self.barrier = mark
+        self.barrier = barrier
         return runs
 
     def loop(self, runs: tuple[Run, ...], times: int) -> None:
-        """Appends a stretch several times; directly behind an equal one it joins it."""
+        """Appends a stretch several times; directly behind an equal one (and not across a mark) it joins it."""
         if not runs or times <= 0:
             return
-        if self.loops and self.loops[-1].runs == runs:
+        if len(self.loops) > self.barrier and self.loops[-1].runs == runs:
             self.loops[-1] = Loop(runs, self.loops[-1].times + times)
         else:
             self.loops.append(Loop(runs, times))
-        self.barrier = len(self.loops)
 
     def counted(self, number: int) -> None:
         """Adds to the number of cells made by a loop that is appended as a whole."""

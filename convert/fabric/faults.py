@@ -7,6 +7,12 @@ from dataclasses import dataclass, field
 from convert.source import NOWHERE, Span
 
 
+UNREAD = "words that are not understood"
+NO_NUMBER = "a number is not known"
+REPORTED_ELSEWHERE = (UNREAD, NO_NUMBER)
+"""Reasons that have a finding of their own, made while the pattern was read or its numbers were worked out."""
+
+
 class RowStops(Exception):
     """The row cannot be executed past this step."""
 

@@ -37,6 +37,7 @@ class _Saved:
     position: int
     last: int | None
     loops: tuple[object, ...]
+    barrier: int
     made: int
     pending: int
     kind: str
@@ -51,7 +52,7 @@ def save(worker: Worker) -> _Saved:
     """The state to come back to."""
     w = worker
     return _Saved(
-        w.position, w.last, tuple(w.out.loops), w.out.made, w.pending, w.kind, w.spaced, w.passed, w.chain_inside, w.closed, len(w.faults)
+        w.position, w.last, tuple(w.out.loops), w.out.barrier, w.out.made, w.pending, w.kind, w.spaced, w.passed, w.chain_inside, w.closed, len(w.faults)
     )
 
 
@@ -59,7 +60,7 @@ def restore(worker: Worker, saved: _Saved) -> None:
     """Takes back everything since `save`."""
     worker.position, worker.last, worker.pending = saved.position, saved.last, saved.pending
     worker.out.loops = list(saved.loops)  # type: ignore[arg-type]  # the loops that were there
-    worker.out.barrier, worker.out.made = len(saved.loops), saved.made
+    worker.out.barrier, worker.out.made = saved.barrier, saved.made
     worker.kind, worker.spaced, worker.passed = saved.kind, saved.spaced, saved.passed
     worker.chain_inside, worker.closed = saved.chain_inside, saved.closed
     del worker.faults[saved.faults :]
@@ -84,7 +85,7 @@ class _Turns:
         self.worker = worker
         self.body = body
         self.do = do
-        self.seen: dict[tuple[int, int, int, int], tuple[int, int, int]] = {}
+        self.seen: dict[tuple[int, int, int, int], tuple[int, int, int, int | None]] = {}
         self.done = 0
         self.history: list[tuple[Run, ...]] = []
         self.mark = worker.out.mark()
@@ -93,13 +94,14 @@ class _Turns:
         """Works the body; raises what the steps raise, with the worker as it was before."""
         worker = self.worker
         saved = save(worker)
+        barrier = worker.out.barrier
         mark = worker.out.mark()
         try:
             self.do(worker, self.body)
         except (RanOut, NotFound, Unknown):
             restore(worker, saved)
             raise
-        runs = worker.out.taken(mark)
+        runs = worker.out.taken(mark, barrier)
         worker.out.loop(runs, 1)
         self.history.append(runs)
         self.done += 1
@@ -107,14 +109,15 @@ class _Turns:
     def leap(self, limit: int) -> None:
         """Adds as many whole periods as are sure to fit, at most `limit` workings in all."""
         worker = self.worker
-        if worker.in_ring or worker.position >= worker.base.length:
-            if worker.in_ring or worker.base.length == 0:
-                self._leap_by(limit - self.done, 1, 0)
+        if worker.in_ring or worker.base.length == 0:
+            self._leap_in_ring(limit)
+            return
+        if worker.position >= worker.base.length:
             return
         loop, turn, offset = worker.base.phase(worker.position)
         key = (loop, offset, worker.pending, worker.chain_inside)
         before = self.seen.get(key)
-        self.seen[key] = (turn, self.done, worker.position)
+        self.seen[key] = (turn, self.done, worker.position, worker.last)
         if before is None:
             return
         turns = turn - before[0]
@@ -124,10 +127,20 @@ class _Turns:
         left = worker.base.loops[loop].times - turn - 1
         periods = min(left // turns - 1, (limit - self.done) // workings - 1)
         if periods > 0:
-            self._leap_by(periods * workings, workings, periods * (worker.position - before[2]))
+            moved = worker.last != before[3]
+            self._leap_by(periods * workings, workings, periods * (worker.position - before[2]), moved=moved)
             self.seen.clear()
 
-    def _leap_by(self, workings: int, period: int, distance: int) -> None:
+    def _leap_in_ring(self, limit: int) -> None:
+        """In a ring nothing runs out: once the body begins as it did before, all further workings are alike."""
+        key = (0, 0, self.worker.pending, 0)
+        before = self.seen.get(key)
+        self.seen[key] = (0, self.done, 0, None)
+        if before is not None:
+            period = self.done - before[1]
+            self._leap_by((limit - self.done) // period * period, period, 0)
+
+    def _leap_by(self, workings: int, period: int, distance: int, *, moved: bool = False) -> None:
         if workings <= 0 or not self.history:
             return
         worker = self.worker
@@ -139,7 +152,7 @@ class _Turns:
         else:
             worker.out.loop(tuple(run for runs in block for run in runs), times)
         worker.position += distance
-        if worker.last is not None:
+        if worker.last is not None and moved:
             worker.last += distance
         self.done += times * period
 

@@ -28,7 +28,7 @@ from convert.document.steps import (
 )
 from convert.fabric.cells import CHAIN, PICOT, SPACE, STITCH, Cell, Loop, Strip
 from convert.fabric.counts import agrees
-from convert.fabric.faults import Fault, NotFound, RanOut, RowStops, Unknown
+from convert.fabric.faults import REPORTED_ELSEWHERE, Fault, NotFound, RanOut, RowStops, Unknown
 from convert.fabric.places import base_kind, is_workable
 from convert.fabric.steps import do_steps
 from convert.fabric.worker import Definitions, RepeatFact, Worker, beginning_readings
@@ -63,6 +63,11 @@ class Reading:
     counts: Counts | None = None
     said: bool = True
     fewer: bool = False
+
+    @property
+    def rare(self) -> bool:
+        """A chain of one that counts as a stitch: taken only where a stated count bears it out."""
+        return not self.said and self.counts == Counts("sc")
 
 
 @dataclass(frozen=True, slots=True)
@@ -105,6 +110,8 @@ def work_row(job: RowJob, edge: Edge) -> Outcome:
     if len(readings) == 1 or _comes_out(first, job):
         return replace(first, readings=len(readings))
     for reading in readings[1:]:
+        if reading.rare and not job.stated:
+            continue
         other = _work_in(job, edge, reading)
         if _comes_out(other, job):
             unusual = not reading.said and reading.counts != readings[0].counts
@@ -302,7 +309,7 @@ def _work_in(job: RowJob, edge: Edge, reading: Reading) -> Outcome:
     except Unknown as stop:
         why = str(stop.facts.get("why", ""))
         unknown = Edge(None, flat=job.flat, fresh=False)
-        return Outcome(unknown, tuple(worker.faults), (), base, reading, why=why, unread=why == "words that are not understood")
+        return Outcome(unknown, tuple(worker.faults), (), base, reading, why=why, unread=why in REPORTED_ELSEWHERE)
     except RowStops as stop:
         code = "out-of-stitches" if isinstance(stop, RanOut) else "place-not-found"
         assert isinstance(stop, RanOut | NotFound)

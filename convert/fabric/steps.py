@@ -29,7 +29,7 @@ from convert.document.steps import (
     Work,
 )
 from convert.fabric.cells import CHAIN, SLIP, Builder, Cell, Loop, Strip, flattened
-from convert.fabric.faults import RanOut, Unknown
+from convert.fabric.faults import UNREAD, RanOut, Unknown
 from convert.fabric.places import is_workable
 from convert.fabric.repeats import do_each, do_repeat
 from convert.fabric.worker import Worker
@@ -295,7 +295,7 @@ def _skip(worker: Worker, step: Skip) -> None:
             return
     saved = worker.last
     worker.into(place, step.span)
-    worker.last = saved if saved is not None else worker.last
+    worker.last = saved
     worker.spaced = spaced
 
 
@@ -354,7 +354,7 @@ def _edge(worker: Worker, step: Begin) -> None:
 
 def _verbatim(worker: Worker, step: Verbatim) -> None:
     if not step.inert:
-        raise Unknown(step.span, why="words that are not understood")
+        raise Unknown(step.span, why=UNREAD)
 
 
 def _again(worker: Worker, step: Again) -> None:

@@ -17,7 +17,7 @@ from convert.document.steps import (
     Which,
 )
 from convert.fabric.cells import CHAIN, PICOT, SPACE, STITCH, Builder, Cell, Strip
-from convert.fabric.faults import Fault, NotFound, RanOut, Unknown
+from convert.fabric.faults import NO_NUMBER, Fault, NotFound, RanOut, Unknown
 from convert.fabric.places import base_kind, corner_test, describe, is_workable, kind_test, test_for
 from convert.limits import LIMITS
 from convert.source import Span
@@ -101,7 +101,7 @@ class Worker:
     def number(self, number: Number, span: Span) -> int:
         """A number that has been worked out for this size."""
         if not isinstance(number, int):
-            raise Unknown(span, why="a number is not known")
+            raise Unknown(span, why=NO_NUMBER)
         if number > LIMITS.number:
             raise Unknown(span, why=f"the number {number:,} is larger than any pattern needs")
         return number

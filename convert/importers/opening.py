@@ -20,7 +20,7 @@ from convert.source import NOWHERE, Passage, Span
 def open_author(
     data: Located, rows: Sequence[Passage], options: ReadOptions, specials: Sequence[Located] = ()
 ) -> tuple[Author, tuple[Size, ...]]:
-    """The reading of a text with these data and rows, and its sizes; `specials` are definitions from outside the data."""
+    """The reading of a text with these data and rows, and its sizes; `specials` are definitions outside the data."""
     defined = (*_items(data, "special-stitches"), *specials)
     makes = [made.as_passage for item in defined if (made := item.get("make") or item.get("definition")) is not None]
     stated = data.get("terms")

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 from pathlib import PurePath
 
@@ -21,9 +21,10 @@ from convert.importers.typed_sections import gather
 from convert.importers.typed_units import Kind, Unit, units
 from convert.instructions.reader import Context
 from convert.limits import LIMITS
-from convert.source import Source, Span
+from convert.source import Passage, Source, Span
 from convert.terms.statement import Statement, stated_system
 
+_MOST_UNITS = 4 * LIMITS.rows
 _START = Span(0, 0, 0, 1)
 
 
@@ -40,7 +41,7 @@ def read_typed(source: Source, options: ReadOptions) -> Read:
     stated, where = (statement.system, statement.span) if statement else (None, _START)
     system, findings = settle_system(stated, where, [unit.passage for unit in found], options)
     context = Context(system=system)
-    sections = gather(found, lambda p: reads_as_steps(p, context), lambda p: opens_work(p, context))
+    sections = gather(found, _remembered(reads_as_steps, context), _remembered(opens_work, context))
     gathered = draft(sections, context)
     if statement:
         gathered.spans["terms"] = statement.span
@@ -49,7 +50,23 @@ def read_typed(source: Source, options: ReadOptions) -> Read:
     return Read(source, document, sorted_findings(findings), gathered.clauses, gathered.verbatim_clauses)
 
 
+def _remembered(tells: Callable[[Passage, Context], bool], context: Context) -> Callable[[Passage], bool]:
+    """What a test tells of a passage, found out once for each wording."""
+    told: dict[str, bool] = {}
+
+    def remembered(passage: Passage) -> bool:
+        known = told.get(passage.text)
+        if known is None:
+            known = told[passage.text] = tells(passage, context)
+        return known
+
+    return remembered
+
+
 def _check_limits(found: Sequence[Unit]) -> None:
+    if len(found) > _MOST_UNITS:
+        span = found[_MOST_UNITS].passage.whole
+        raise LimitExceeded(f"the text has more than {_MOST_UNITS:,} paragraphs and lines", span, "Is it a pattern?")
     rows = [unit for unit in found if unit.kind is not Kind.TEXT]
     if len(rows) > LIMITS.rows:
         span = rows[LIMITS.rows].passage.whole

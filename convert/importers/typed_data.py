@@ -6,12 +6,14 @@ import re
 from collections.abc import Sequence
 from dataclasses import replace
 
+from convert.errors import LimitExceeded
 from convert.importers.typed_draft import Draft
 from convert.importers.typed_gauge import read_gauge
 from convert.importers.typed_materials import read_materials
 from convert.importers.typed_sections import Section
 from convert.importers.typed_sizes import read_sizes, with_target, with_to_fit
 from convert.importers.typed_words import entries, spaced
+from convert.limits import LIMITS
 from convert.source import Passage
 
 _SKILLS = ("basic", "easy", "intermediate", "complex")
@@ -22,6 +24,8 @@ def take_sizes(found: Draft, section: Section) -> None:
     """The sizes of the pattern; further lines of the section are measurements."""
     for passage in entries(section.units):
         sizes = () if found.sizes else read_sizes(passage)
+        if len(sizes) > LIMITS.sizes:
+            raise LimitExceeded(f"the pattern has more than {LIMITS.sizes} sizes", passage.whole)
         if sizes:
             found.sizes = sizes
             found.context = replace(found.context, sizes=tuple((size.id, size.name) for size in sizes))

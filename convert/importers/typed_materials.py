@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable
+from dataclasses import replace
 from decimal import Decimal
 from functools import cache
 from itertools import pairwise
@@ -12,7 +13,7 @@ from convert.document.lengths import tidy
 from convert.document.prose import Prose
 from convert.document.records import Amount, Hook, Materials, TermSystem, Yarn
 from convert.importers.typed_words import PER_SIZE, decimals, spaced
-from convert.source import Passage
+from convert.source import Passage, Span
 from convert.terms.prose import read_prose
 from convert.trade.hooks import hook_named, hooks
 from convert.trade.tables import table
@@ -29,6 +30,10 @@ _BALL = re.compile(
     r"\(?\b(\d{1,4})\s?g(?:rams?|r)?\s?(?:/|,|=|–|-|:|\()?\s?(?:approx\.?\s)?(\d{1,5})\s?m(?:et(?:re|er)s?)?\b\)?"
     r"(?:\s?(?:per|/|a)\s?(?:ball|skein|hank))?\)?"
 )
+_KEYED = re.compile(r"(?<![\w(])([A-Z]{1,2}\d?)\s?\(([^\W\d_][^()\d]{1,30})\)")
+_TIES = ("of", "and", "each", "in")
+_FIBRE = re.compile(r"\d{1,3}\s?%\s\D+")
+_BETWEEN = re.compile(r"(?:\s*(?:,|and|&))+\s*\Z|(?:\s+and\s*){2,}|\s+and\s+(?=[,.]|\Z)")
 _METRES = re.compile(rf"\b({PER_SIZE})\s?m(?:et(?:re|er)s?)?\b")
 _GRAMS = re.compile(rf"\b({PER_SIZE})\s?g(?:rams?|r)?\b")
 _CLASS = re.compile(
@@ -51,7 +56,7 @@ def read_materials(items: Iterable[tuple[str, Passage]], system: TermSystem) -> 
             if read:
                 found_hooks += read
             elif kind == "yarn":
-                yarns.append(_yarn(item, system))
+                yarns += _yarns(item, system)
             else:
                 notions.append(read_prose(spaced(item.text), system))
     return Materials(tuple(yarns), tuple(found_hooks), tuple(notions))
@@ -126,9 +131,19 @@ def _use(text: str, sizes: list[Decimal]) -> str:
 # Yarns
 
 
-def _yarn(item: Passage, system: TermSystem) -> Yarn:
+def _yarns(item: Passage, system: TermSystem) -> list[Yarn]:
+    """The yarns of an item: one, or one in several colours with a key each ("1 ball each of A (red) and B (white)")."""
+    text = spaced(item.text)
+    colours = _KEYED.findall(text)
+    if len(colours) < 2 or (_balls().search(text) and not re.search(r"\beach\b", text, re.IGNORECASE)):
+        return [_yarn(text, item.whole, system)]
+    one = _yarn(_BETWEEN.sub(" ", _KEYED.sub(" ", text)), item.whole, system)
+    return [replace(one, key=key, colour=colour.strip()) for key, colour in colours]
+
+
+def _yarn(text: str, span: Span, system: TermSystem) -> Yarn:
     """A yarn. Its figures become figures; the words left over are its name, its colour, and a note."""
-    rest = spaced(item.text)
+    rest = text
     key, rest = _taken(_KEY, rest)
     ball, rest = _taken(_BALL, _CLASS.sub(" ", rest))
     balls, rest = _taken(_balls(), rest)
@@ -139,19 +154,21 @@ def _yarn(item: Passage, system: TermSystem) -> Yarn:
     ]
     colours = [match for piece in pieces[1:] if (match := _COLOUR.match(piece))]
     if not pieces or not re.search(r"[^\W\d_]{3}", pieces[0]):
-        pieces, colours = [spaced(item.text)], []
+        pieces, colours = [text], []
     colour = (colours[0]["a"] or colours[0]["b"]) if len(colours) == 1 else ""
     others = [piece for piece in pieces[1:] if not (colour and _COLOUR.match(piece))]
+    fibres = [piece for piece in others if _FIBRE.fullmatch(piece)]
     return Yarn(
         name=pieces[0],
         key=(key["key"] or key["inner"]) if key else "",
-        weight=_weight(item.text),
+        weight=_weight(text),
+        fibre=", ".join(fibres),
         colour=colour,
         ball_grams=Decimal(ball.group(1)) if ball else None,
         ball_metres=Decimal(ball.group(2)) if ball else None,
         amount=Amount(*(decimals(match.group(1)) if match else () for match in (balls, metres, grams))),
-        note=read_prose(", ".join(others), system),
-        span=item.whole,
+        note=read_prose(", ".join(piece for piece in others if piece not in fibres), system),
+        span=span,
     )
 
 
@@ -170,7 +187,9 @@ def _balls() -> re.Pattern[str]:
 
 
 def _trimmed(piece: str) -> str:
-    return re.sub(r"\A(?:[\s,;:/=.–—-]|(?:of|and)\s)+|[\s,;:/=–—-]+\Z", "", spaced(piece)).rstrip(".")
+    """A piece of a line without the signs and small words that tied it to what was taken out."""
+    bare = re.sub(r"\A(?:[\s,;:/=.–—-]|(?:of|and)\s)+|[\s,;:/=–—-]+\Z", "", spaced(piece)).rstrip(".")
+    return "" if bare.casefold() in _TIES else bare
 
 
 def _weight(text: str) -> int | None:

@@ -12,14 +12,14 @@ _FEW = 4
 """Words that make a sentence."""
 _LONG = 14
 """Words from which a paragraph below a list of abbreviations is no entry of it; twice as many in other lists."""
-_NEARBY = 12
-"""How many units a run of numbered rows may be spread over at its beginning."""
+NEARBY = 12
+"""How many units ahead are looked at to tell what one is."""
 _NUMBER = re.compile(r"\d{1,5}")
 
 
 def begins_run(units: Sequence[Unit]) -> bool:
     """Whether paragraphs numbered 1, 2, 3 begin here that speak of stitches."""
-    run = [unit.passage.text for unit in units[:_NEARBY] if unit.kind is Kind.NUMBERED and unit.fresh][:3]
+    run = [unit.passage.text for unit in units[:NEARBY] if unit.kind is Kind.NUMBERED and unit.fresh][:3]
     return [text[0] for text in run] == ["1", "2", "3"] and sum(map(speaks_of_stitches, run)) >= 2
 
 

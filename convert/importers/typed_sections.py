@@ -7,7 +7,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field, replace
 
 from convert.importers.typed_headings import Heading, heading_at
-from convert.importers.typed_order import begins_run, first_number, goes_on, is_sentence
+from convert.importers.typed_order import NEARBY, begins_run, first_number, goes_on, is_sentence
 from convert.importers.typed_signs import begins_with_chain, speaks_of_stitches
 from convert.importers.typed_units import Kind, Unit, kind_of
 from convert.source import NOWHERE, Passage, Span
@@ -24,6 +24,8 @@ _LINES = frozenset(
 )
 """Sections of a line or a block: a new paragraph after them goes back to the front."""
 _LISTS = frozenset({"materials", "yarn", "hook", "notions", "abbreviations"})
+_SINGLE = frozenset({"designer", "date", "version", "skill", "terms"})
+"""Sections of one line: the next line goes back to the front."""
 _NESTED = 3
 """The most headings in front of one text ("FINISHING: EARS: Sew ...")."""
 ReadsAsSteps = Callable[[Passage], bool]
@@ -80,7 +82,12 @@ class _Gatherer:
         rest = unit
         for _ in range(_NESTED):
             heading = heading_at(
-                rest, self.units[index + 1 :], self.current.id, self.reads_as_steps, self.opens, titled=self.titled
+                rest,
+                self.units[index + 1 : index + NEARBY],
+                self.current.id,
+                self.reads_as_steps,
+                self.opens,
+                titled=self.titled,
             )
             if heading is None:
                 break
@@ -144,8 +151,8 @@ class _Gatherer:
         """Whether "1. ..." is a row: in a part, where its numbers follow on, or where a run of such rows begins."""
         if self.current.id in (PART, INSTRUCTIONS):
             begun = any(u.kind is Kind.NUMBERED for u in self.current.units)
-            return begun or self.reads_as_steps(unit.passage) or begins_run(self.units[index:])
-        return self.current.id in (FRONT, *_LISTS, *_LINES) and begins_run(self.units[index:])
+            return begun or self.reads_as_steps(unit.passage) or begins_run(self.units[index : index + NEARBY])
+        return self.current.id in (FRONT, *_LISTS, *_LINES) and begins_run(self.units[index : index + NEARBY])
 
     def _may_be_title(self, unit: Unit, index: int) -> bool:
         if self.current.id == FRONT and not self.current.units:
@@ -175,20 +182,26 @@ class _Gatherer:
         following = self.units[index + 1] if index + 1 < len(self.units) else None
         if following is not None and following.kind is Kind.ROW:
             return self.reads_as_steps(unit.passage) or begins_with_chain(unit.passage.text)
-        if following is not None and following.kind is Kind.NUMBERED and begins_run(self.units[index + 1 :]):
+        if (
+            following is not None
+            and following.kind is Kind.NUMBERED
+            and begins_run(self.units[index + 1 : index + 1 + NEARBY])
+        ):
             return speaks_of_stitches(unit.passage.text)
         return self.opens(unit.passage)
 
     def _add_text(self, unit: Unit) -> None:
         here = self.current
         text = unit.passage.text
-        filled = bool(here.units) or here.headed is None
-        if (
-            filled
-            and unit.fresh
-            and (here.id in _LINES or (here.id in _LISTS and not unit.bullet and is_sentence(text, here.id)))
-        ):
+        if (here.units or here.headed is None) and self._is_left(here.id, unit):
             self.sections.append(Section(FRONT))
         if here.id in (PART, INSTRUCTIONS) and not here.units and begins_with_chain(text):
             unit = replace(unit, kind=Kind.ROW)
         self.current.units.append(unit)
+
+    def _is_left(self, section: str, unit: Unit) -> bool:
+        """Whether a paragraph does not belong to the section above it any more."""
+        if section in _SINGLE:
+            return unit.at_line
+        listed = section in _LISTS and not unit.bullet and is_sentence(unit.passage.text, section)
+        return unit.fresh and (section in _LINES or listed)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from bisect import bisect_left, bisect_right
 from collections.abc import Iterator
 from dataclasses import dataclass
 from enum import Enum
@@ -15,6 +16,10 @@ from convert.source import Passage
 from convert.trade.headings import section_of
 
 _HEADING_WORDS = 9
+_HEADING = 80
+"""Characters of the longest heading."""
+_LOOK = 240
+"""How many characters around a place tell whether a unit begins there."""
 _SENTENCE_END = re.compile(r"[.!?)\]:;,*”\"']\Z")
 _COMPLETE = re.compile(r"[.!?)\]][”\"']?\Z")
 _UNFINISHED = re.compile(
@@ -66,13 +71,14 @@ def units(block: Block) -> Iterator[Unit]:
     """The units of a block, in order; together they hold all of its text."""
     text = block.passage.text
     lines = {line.offset: line for line in block.lines}
+    offsets = [line.offset for line in block.lines]
     cuts = [*_cuts(block), len(text)]
     for index, start in enumerate(cuts[:-1]):
         end = cuts[index + 1]
         passage = block.passage.cut(start, end)
         if passage.text:
             line = lines.get(start)
-            inside = [other for other in block.lines if start < other.offset < end]
+            inside = block.lines[bisect_right(offsets, start) : bisect_left(offsets, end)]
             yield Unit(
                 kind_of(passage.text),
                 passage,
@@ -145,7 +151,7 @@ def _cuts(block: Block) -> list[int]:
     ends = {a.offset: b.offset for a, b in pairwise(block.lines)}
     inside = {match.end() for match in re.finditer(r"\s(?=[\dRrNnFfSsBb])", text)}
     cuts = [0]
-    label_end = label_length(text)
+    label_end = label_length(text[:_LOOK])
     for offset in sorted({*lines, *block.strong, *inside} - {0}):
         if offset < label_end:
             continue
@@ -157,30 +163,39 @@ def _cuts(block: Block) -> list[int]:
         )
         if begins or (line is not None and offset in block.strong and _begins_inside(text, offset, strong=True)):
             cuts.append(offset)
-            label_end = offset + label_length(text[offset:])
+            label_end = offset + label_length(text[offset : offset + _LOOK])
     return cuts
 
 
 def _begins_at_line(text: str, begun: int, line: Line, end: int) -> bool:
     """Whether a unit begins with the line that ends at `end`, where the unit before it began at `begun`."""
-    rest, earlier = text[line.offset :], text[begun : line.offset].rstrip()
+    rest, earlier = (
+        text[line.offset : line.offset + _LOOK],
+        text[max(begun, line.offset - _LOOK) : line.offset].rstrip(),
+    )
     length = label_length(rest)
     if line.bullet or (length and _set_off(rest[:length], earlier)):
         return True
-    if section_of(text[line.offset : end]) is not None and rest[0].isupper():
+    if rest[0].isupper() and _is_known(text[line.offset : min(end, line.offset + _LOOK)]):
         return True
-    if section_of(earlier) is not None or (len(earlier.split()) <= _HEADING_WORDS and in_capitals(earlier)):
+    begin = text[begun : min(line.offset, begun + _LOOK)].rstrip()
+    if _is_known(begin) or (len(begin.split()) <= _HEADING_WORDS and in_capitals(begin)):
         return True
     if line.wrapped:
         return bool(_SENTENCE_END.search(earlier)) and _is_heading(rest, capitals=False)
     if _is_heading(rest, capitals=True) or (numbered_length(rest) and _SENTENCE_END.search(earlier)):
         return True
-    prefix = heading_prefix(earlier)
-    if not rest[0].isalpha() and begins_with_chain(earlier):
+    prefix = heading_prefix(begin)
+    if not rest[0].isalpha() and begins_with_chain(begin):
         return False
-    if kind_of(earlier) is Kind.TEXT and (prefix is None or section_of(prefix[0]) is not None):
+    if kind_of(begin) is Kind.TEXT and (prefix is None or section_of(prefix[0]) is not None):
         return not _UNFINISHED.search(earlier) and not rest[0].islower() and rest[0] not in "([*"
     return bool(_COMPLETE.search(earlier)) and rest[0].isupper()
+
+
+def _is_known(text: str) -> bool:
+    """Whether a text is a heading of the table and nothing else."""
+    return len(text) <= _HEADING and section_of(text) is not None
 
 
 def _set_off(label: str, earlier: str) -> bool:
@@ -197,7 +212,7 @@ def _is_heading(rest: str, *, capitals: bool) -> bool:
 
 def _begins_inside(text: str, offset: int, strong: bool) -> bool:
     """Whether a row or heading begins within a line: set off by emphasis, or a label behind the end of a sentence."""
-    rest, earlier = text[offset : offset + 120], text[:offset].rstrip()
+    rest, earlier = text[offset : offset + _LOOK], text[max(0, offset - _LOOK) : offset].rstrip()
     length = label_length(rest)
     label = rest[:length].rstrip()
     if strong:

@@ -48,7 +48,7 @@ def _worded(errors: list[Any], data: Located) -> tuple[Finding, ...]:
 def sound_part(data: Located, schema: str) -> tuple[Located, tuple[Finding, ...]]:
     """The data without what the schema does not allow, and a finding for each thing left out.
 
-    What was left out may leave a gap that the schema does not allow either; such gaps are consequences and not reported.
+    What was left out may leave a gap that the schema does not allow either; such gaps are not reported.
     """
     findings: tuple[Finding, ...] = ()
     for _ in range(_ROUNDS):

@@ -22,13 +22,25 @@ def read_again(cur: Cursor) -> list[Step] | None:
     if rows is None:
         cur.at = start
         return None
+    rounds = _rounds(cur, start)
     times: Number | None = None
     cur.take_mark(",")
     until = _until(cur)
     if until is None:
         found = read_times(cur)
         times = found[0] if found is not None else None
-    return [Again(*rows, times, until, span=cur.span(start))]
+    return [Again(*rows, times, until, rounds=rounds, span=cur.span(start))]
+
+
+def _rounds(cur: Cursor, start: int) -> bool | None:
+    """Whether the words read since `start` speak of rounds or of rows."""
+    for word in cur.words[start : cur.at]:
+        if word.kind == "word" and word.id in ("row", "round"):
+            return word.id == "round"
+        if word.kind == "word" and word.id == "previous":
+            text = word.text.lower()
+            return True if "r" in text and ("rnd" in text or "round" in text) else False if "row" in text else None
+    return None
 
 
 def _rows(cur: Cursor) -> tuple[int, int] | None:
@@ -56,7 +68,8 @@ def _rows(cur: Cursor) -> tuple[int, int] | None:
         start = cur.at
         cur.at += 1
         cur.take_words("and", "the")
-        further = cur.take_kind("num") or cur.take_kind("ord")
+        counted = cur.is_word("times", "more", ahead=1) or cur.is_mark("(", "[", ahead=1)
+        further = None if counted else cur.take_kind("num") or cur.take_kind("ord")
         if further is None or further.value <= last.value:
             cur.at = start
             break

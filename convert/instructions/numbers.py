@@ -36,7 +36,8 @@ def _other_sizes(cur: Cursor) -> tuple[int | None, ...] | None:
             break
         values += group
     wanted = len(cur.context.sizes) - 1
-    if values and (len(values) == wanted or len(values) > 1):
+    short = len(values) == 1 and wanted > 1 and not (cur.done or cur.is_mark(".", ";"))
+    if values and (len(values) == wanted or len(values) > 1 or short):
         return tuple(values)
     cur.at = start
     return None

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from convert.document.numbers import Formula, Number, PerSize
-from convert.document.prose import Prose, Term
+from convert.document.prose import Form, Prose, Term
 from convert.document.records import CountItem, CountKind, Label, Row, RowKind, Side
 from convert.document.steps import (
     Again,
@@ -32,6 +32,7 @@ from convert.document.steps import (
     Start,
     Step,
     Turn,
+    Until,
     Verbatim,
     What,
     Which,
@@ -97,7 +98,7 @@ def write_row(row: Row, wording: Wording) -> str:
 
 def row_text(row: Row, wording: Wording) -> RowText:
     """A row in its parts."""
-    inner = _Row(wording, "across" if row.label.kind.is_round is False else "around")
+    inner = _Row(wording, "around" if _is_round(row) else "across")
     body = write_sentences(row.steps, inner)
     stated = separated([write_count(item, wording) for item in row.stated], ", ")
     return RowText(
@@ -108,6 +109,12 @@ def row_text(row: Row, wording: Wording) -> RowText:
         body=body,
         stated=stated,
     )
+
+
+def _is_round(row: Row) -> bool:
+    """Whether the row goes around; where its label does not say, a turn tells that it goes across."""
+    said = row.label.kind.is_round
+    return said if said is not None else not any(isinstance(step, Turn) for step in row.steps)
 
 
 def _sizes(ids: tuple[str, ...], wording: Wording) -> str:
@@ -173,9 +180,21 @@ def _list(steps: tuple[Step, ...], inner: _Row) -> Prose:
         if not index:
             out = text
             continue
-        comma = " " if isinstance(step, Verbatim) and step.inert and str(step.words[:1])[2:3] == "(" else ", "
-        out = joined(out, comma, text)
+        out = joined(out, *_between(steps[index - 1], step, text))
     return out
+
+
+def _between(before: Step, step: Step, text: Prose) -> tuple[str, Prose]:
+    """The sign between two steps, and the second one's text.
+
+    What behind "ending with ..." is not part of the ending begins a new sentence; words in brackets need no comma.
+    """
+    if isinstance(step, Verbatim) and step.inert and str(step.words[:1])[2:3] == "(":
+        return " ", text
+    open_ended = isinstance(before, Repeat) and before.ending is not None and before.ending.kind is EndingKind.WITH
+    if open_ended and not isinstance(step, Join | Turn | FastenOff):
+        return ". ", _capital(text)
+    return ", ", text
 
 
 def write_step(step: Step, inner: _Row) -> Prose:
@@ -277,7 +296,7 @@ def _each_up_to(step: Repeat, inner: _Row) -> Prose | None:
 
 def _with_ending(step: Repeat, ending: Ending, star: str, inner: _Row, tail: Prose) -> Prose:
     if ending.kind is EndingKind.WITH:
-        return joined(star, _list(step.steps, inner), tail, ", ending with ", _list(ending.steps, inner), ".")
+        return joined(star, _list(step.steps, inner), tail, ", ending with ", _list(ending.steps, inner))
     sign = star.strip() + "*"
     before = _list(step.steps[: ending.after], inner)
     behind = _list(step.steps[ending.after :], inner)
@@ -347,12 +366,20 @@ def _begin(step: Begin, inner: _Row) -> Prose:
 
 def _again(step: Again, inner: _Row) -> Prose:
     wording = inner.wording
-    rows = _row_numbers(step, "Rnd" if inner.ending == "around" else "Row")
+    rounds = step.rounds if step.rounds is not None else inner.ending == "around"
+    rows = _row_numbers(step, "Rnd" if rounds else "Row")
     if step.until is not None:
-        return (f"rep {rows} {step.until.words}",)
+        return (f"rep {rows} {_until_words(step.until, wording)}",)
     if step.times is None:
         return (f"rep {rows}",)
-    return (f"rep {rows} {_more(step.times, wording)}",)
+    comma = "," if rows[-1:].isdigit() and not is_one(step.times) else ""
+    return (f"rep {rows}{comma} {_more(step.times, wording)}",)
+
+
+def _until_words(until: Until, wording: Wording) -> str:
+    """ "until scarf measures 150 (165, 180) cm": the target's name gives way to its lengths, if they are known."""
+    lengths = wording.targets.get(until.target or "")
+    return until.words if lengths is None else until.words.replace(f"{{{until.target}}}", lengths)
 
 
 def _more(number: Number, wording: Wording) -> str:
@@ -376,7 +403,7 @@ def write_count(item: CountItem, wording: Wording) -> Prose:
     number = f"{write_number(item.number, wording)} "
     many = item.number
     if item.kind is CountKind.STITCH and item.of is not None:
-        return joined(number, _counted(item.of, wording))
+        return joined(number, _counted(item.of, wording, many))
     if item.kind is CountKind.SPACE:
         sps = "sp" if is_one(many) else "sps"
         return joined(number, Term("ch"), f"-{item.chains} {sps}") if item.chains is not None else joined(number, sps)
@@ -392,12 +419,23 @@ def write_count(item: CountItem, wording: Wording) -> Prose:
     return joined(number, "st" if is_one(many) else "sts")
 
 
-def _counted(of: str, wording: Wording) -> str | Term:
-    base, _, rest = of.partition("2tog") if of.endswith("2tog") else (of, "", "")
+def _counted(of: str, wording: Wording, many: Number) -> str | Term:
+    """A counted stitch; a group that is called by its full name stands in the plural."""
     for legs in range(2, 10):
         if of.endswith(f"{legs}tog"):
             return Term(of.removesuffix(f"{legs}tog"), legs=legs)
-    return stitch_term(base or of, wording) if not rest else of
+    if not is_one(many) and _named_in_full(of, wording):
+        return Term(of, Form.PLURAL)
+    return stitch_term(of, wording)
+
+
+def _named_in_full(id: str, wording: Wording) -> bool:
+    own = next((s for s in wording.specials if s.id == id), None)
+    if own is not None:
+        return bool(own.plural) and own.abbreviation.casefold() in ("", own.name.casefold())
+    entry = stitches().get(id)
+    names = entry.names(wording.system) if entry is not None else None
+    return names is not None and names.abbreviation == names.name
 
 
 _WRITERS: dict[type, Callable[[Any, _Row], Prose]] = {

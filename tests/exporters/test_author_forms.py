@@ -92,7 +92,7 @@ marked = st.text(st.sampled_from("ab1 *_`<>&;#[]()!~|\\-+=.:\"'{}/@ "), max_size
 
 @given(marked)
 def test_escaped_words_are_the_words_to_a_markdown_reader(text: str) -> None:
-    """Outside check: the reference implementation of CommonMark in Python shows the words as they are, with no markup."""
+    """Outside check: the reference implementation of CommonMark in Python shows the words without markup."""
     root = commonmark.Parser().parse(paragraph(text))
     assert text == _shown(root)
     assert {"document", "paragraph", "text", "softbreak"} >= _kinds(root)

@@ -31,8 +31,8 @@ def test_agrees_with_the_standard_library(value: object, ascii_only: bool, inden
 
 
 NO_JSON = """
-[1,]|{"a":1,}|[NaN]|[Infinity]|[-Infinity]|[1e999]|[1e-999]|["\\ud800"]|["\\u0000"]|1 2|{"a" 1}|["x|[-]|[01]|[.5]|[1.]|{a: 1}
-['a']|[1 2]|nul|[true|{|{"a"|// x 1|[+1]|"\\x"
+[1,]|{"a":1,}|[NaN]|[Infinity]|[-Infinity]|[1e999]|[1e-999]|["\\ud800"]|["\\u0000"]|1 2|{"a" 1}|["x|[-]|[01]|[.5]
+[1.]|{a: 1}|['a']|[1 2]|nul|[true|{|{"a"|// x 1|[+1]|"\\x"
 """.strip().replace("\n", "|")
 
 

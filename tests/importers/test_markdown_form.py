@@ -146,7 +146,8 @@ def test_markup_of_every_kind_loses_no_words() -> None:
     body = (
         "# Hat\n## Crown\n- Rnd 1: 6 sc in adjustable ring. (6 sc)\n## Story\n`alpha`\n\n"
         "| bravo | charlie |\n| --- | --- |\n"
-        "| delta | echo |\n\n> foxtrot\n\n- golf\n  - hotel\n\n[india]: juliett\n\n<b>kilo</b> <script>lima</script>\n\n    mike\n\n***\n"
+        "| delta | echo |\n\n> foxtrot\n\n- golf\n  - hotel\n\n[india]: juliett\n\n"
+        "<b>kilo</b> <script>lima</script>\n\n    mike\n\n***\n"
         "![november](oscar.png) [papa](javascript:quebec)\n\nromeo\n=====\n"
     )
     found = document(HEAD + body)
@@ -180,7 +181,10 @@ def test_terms_in_prose_are_references() -> None:
 
 
 def test_values_beside_formulas_read_back() -> None:
-    head = "---\nterms: us\nsizes:\n  - {id: S, name: S, numbers: {pairs: 3}}\n  - {id: M, name: M, numbers: {pairs: 5}}\n---\n"
+    sizes = "".join(
+        f"  - {{id: {id}, name: {id}, numbers: {{pairs: {pairs}}}}}\n" for id, pairs in (("S", 3), ("M", 5))
+    )
+    head = f"---\nterms: us\nsizes:\n{sizes}---\n"
     found = document(head + "# Hat\n## Crown\n- Row 1: Ch 1, [sc in next st, ch 1, skip 1 st] {pairs} times.\n")
     for system in TermSystem:
         again = read(write_markdown(found, system).text)

@@ -103,6 +103,11 @@ def test_front(owl: Document) -> None:
     assert (("A small owl for a coat pocket.",),) == owl.summary
 
 
+def test_short_fields_end_with_their_line() -> None:
+    found = document("Mat\n\nDesigned by Ada Oak\nUS terms\nSkill level: easy\nFor a small table.\n\nRow 1: Ch 6.\n")
+    assert ("Ada Oak", "easy", (("For a small table.",),)) == (found.designer, found.skill, found.summary)
+
+
 def test_materials(owl: Document) -> None:
     first, second = owl.materials.yarns
     assert ("Fernlea Cotton DK", "A", 3, "Moss") == (first.name, first.key, first.weight, first.colour)

@@ -10,11 +10,13 @@ from convert.document.lengths import Length
 from convert.document.read import ReadOptions
 from convert.document.records import BeginningChain, Document, Materials, TermSystem
 from convert.document.steps import Counts, Verbatim, Work
+from convert.errors import LimitExceeded
 from convert.importers.typed import read_typed
 from convert.importers.typed_conventions import is_spiral, read_convention
 from convert.importers.typed_gauge import read_gauge
 from convert.importers.typed_materials import read_materials
 from convert.importers.typed_sizes import read_sizes
+from convert.limits import LIMITS
 from convert.source import Passage, Source
 from convert.terms.naming import write_prose
 
@@ -87,6 +89,15 @@ def test_yarns(text: str, name: str, expected: dict[str, object]) -> None:
 def test_amounts_of_yarn_per_size() -> None:
     (yarn,) = materials("Fernlea DK, 2 (3, 4) skeins").yarns
     assert (Decimal(2), Decimal(3), Decimal(4)) == yarn.amount.balls
+
+
+def test_one_yarn_in_several_colours() -> None:
+    first, second = materials(
+        "Clover cotton, 100% cotton, 50 g = 130 m: 1 ball each of A (heather) and B (cream)"
+    ).yarns
+    assert [("A", "heather"), ("B", "cream")] == [(yarn.key, yarn.colour) for yarn in (first, second)]
+    assert ("Clover cotton", "100% cotton", Decimal(130)) == (second.name, second.fibre, second.ball_metres)
+    assert ((Decimal(1),), ()) == (second.amount.balls, second.note)
 
 
 def test_items_parted_by_semicolons() -> None:
@@ -317,3 +328,9 @@ def test_spirals(text: str) -> None:
 
 def test_no_spiral() -> None:
     assert not is_spiral("Join each round with a sl st. Do not turn.")
+
+
+def test_more_sizes_than_the_limit_are_refused() -> None:
+    names = ", ".join(f"s{number}" for number in range(LIMITS.sizes + 1))
+    with pytest.raises(LimitExceeded):
+        document(f"Vest\n\nSizes: {names}\n\nRow 1: Ch 6.\n")

@@ -75,7 +75,10 @@ def test_a_wrapped_row_is_joined_and_keeps_its_places() -> None:
 
 
 def test_a_label_broken_over_two_lines() -> None:
-    text = "Row 1: Ch 9, sc in 2nd ch from hook and in each ch to the end. =2nd\nrow=: Ch 1, turn, sc in each stitch to the end of it.\n"
+    text = (
+        "Row 1: Ch 9, sc in 2nd ch from hook and in each ch to the end. =2nd\n"
+        "row=: Ch 1, turn, sc in each stitch to the end of it.\n"
+    )
     assert ["Row 1", "2nd row"] == [
         text[: len(start)] for (_, text), start in zip(cut(text), ["Row 1", "2nd row"], strict=True)
     ]
@@ -284,7 +287,8 @@ def test_finishing_with_rows_is_a_part() -> None:
 
 def test_a_list_of_abbreviations_before_the_title() -> None:
     found = document(
-        "CROCHET ABBREVIATIONS\n\nch          chain\nsc          single crochet\n\nA star (*) marks where the part to be repeated in a row begins.\n\n"
+        "CROCHET ABBREVIATIONS\n\nch          chain\nsc          single crochet\n\n"
+        "A star (*) marks where the part to be repeated in a row begins.\n\n"
         "Sunny Mat\n\nRow 1: Ch 6, sc in 2nd ch from hook.\n"
     )
     assert "Sunny Mat" == found.title

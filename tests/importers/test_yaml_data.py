@@ -139,7 +139,7 @@ def test_every_character_of_a_text_knows_its_place(source: str) -> None:
     st.integers(8, 40),
 )
 def test_places_hold_for_any_text_as_a_yaml_writer_breaks_it(text: str, style: str, width: int) -> None:
-    """PyYAML writes the text in the given style; each character that is no white space stands where it is said to stand."""
+    """PyYAML writes the text; each character that is no white space stands where it is said to stand."""
     source = yaml.dump({"text": text}, default_style=style or None, width=width, allow_unicode=True)
     data, _ = load_yaml(source)
     assert data is not None

@@ -177,7 +177,9 @@ def test_repeats_of_rows_and_a_written_copy(throw: Document) -> None:
         again = read(write_yaml(throw, system).text)
         assert () == again.findings
         assert throw == again.document
-    rows = "title: Hat\nterms: us\nparts:\n  - name: A\n    rows: |\n      Row 1: Sc in each st across.\n      Rows 2-9: Rep Row 1.\n"
+    rows = PART.replace(
+        '["Row 1: Ch 1, sc in each st across."]', "|\n      Row 1: Sc in each st.\n      Rows 2-9: Rep Row 1."
+    )
     found = read(rows)
     assert found.document is not None
     assert isinstance(found.document.parts[0].rows[1].steps[0], Again)

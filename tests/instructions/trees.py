@@ -155,5 +155,7 @@ bodies = st.builds(
     st.sampled_from([(), (FastenOff(),)]),
 )
 rows = st.builds(Row, labels, bodies, stated, st.sampled_from([(), ("s",), ("m", "l")]))
-agains = st.builds(Again, st.integers(2, 5), st.integers(6, 9), st.one_of(st.none(), st.integers(1, 9)))
+agains = st.builds(
+    Again, st.integers(2, 5), st.integers(6, 9), st.one_of(st.none(), st.integers(1, 9)), rounds=st.booleans()
+)
 again_rows = st.builds(lambda label, again: Row(label, (again,)), labels, agains)

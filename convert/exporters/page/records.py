@@ -16,6 +16,8 @@ class Mark(StrEnum):
     """An asterisk or a square bracket: where a repeat begins or ends."""
     SIZE = "size"
     """The number of one size in a list such as "48 (56, 64)"; `Piece.size` says which."""
+    LIST = "list"
+    """The brackets, commas and blanks of such a list, which go where one size is shown alone."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,6 +35,12 @@ Clump = tuple[Piece, ...]
 
 Flow = tuple[Clump, ...]
 """Running text: clumps with a space between them, where a line may break."""
+
+
+def continues_list(word: Clump) -> bool:
+    """Whether the clump goes on with a list of the sizes' numbers: the blank before it is a part of the list."""
+    first = next((piece for piece in word if piece.mark is Mark.SIZE), None)
+    return first is not None and first.size > 0 and word[0].mark in (Mark.SIZE, Mark.LIST)
 
 
 @dataclass(frozen=True, slots=True)

@@ -13,7 +13,7 @@ from functools import cache
 
 from convert.document.prose import Form, Prose, Term
 from convert.document.records import Special, TermSystem
-from convert.exporters.page.records import Clump, Flow, Mark, Piece
+from convert.exporters.page.records import Clump, Flow, Mark, Piece, continues_list
 from convert.terms.naming import written_term
 
 LONGEST_CLUMP = 24
@@ -115,7 +115,7 @@ def _size_pieces(word: str, size: int) -> Iterator[Piece]:
     opening = "(" if word.startswith("(") else ""
     number = word.strip("(),")
     closing = word[len(opening) + len(number) :]
-    for piece in (Piece(opening), Piece(number, Mark.SIZE, size=size), Piece(closing)):
+    for piece in (Piece(opening, Mark.LIST), Piece(number, Mark.SIZE, size=size), Piece(closing, Mark.LIST)):
         if piece.text:
             yield piece
 
@@ -150,7 +150,8 @@ def _clumps(words: list[_Word], tied: list[bool]) -> Iterator[Clump]:
         if current and not joined:
             yield _merged(current)
             current, length = [], 0
-        current = [*current, Piece(" "), *word] if joined else list(word)
+        blank = Piece(" ", Mark.LIST if continues_list(tuple(word)) else Mark.PLAIN)
+        current = [*current, blank, *word] if joined else list(word)
         length += wide + joined
     if current:
         yield _merged(current)
@@ -174,11 +175,11 @@ def _holds(before: _Word, after: _Word) -> bool:
 
 
 def _merged(word: _Word) -> Clump:
-    """The word with neighbouring plain pieces made one."""
+    """The word with neighbouring pieces made one where they are plain, or the signs of one list."""
     merged: _Word = []
     for piece in word:
-        if merged and piece.mark is Mark.PLAIN and merged[-1].mark is Mark.PLAIN:
-            merged[-1] = Piece(merged[-1].text + piece.text)
+        if merged and piece.mark in (Mark.PLAIN, Mark.LIST) and merged[-1].mark is piece.mark:
+            merged[-1] = Piece(merged[-1].text + piece.text, piece.mark)
         else:
             merged.append(piece)
     return tuple(merged)
