@@ -88,10 +88,21 @@ def _add_convert(commands: argparse._SubParsersAction[_Parser]) -> None:
     )
     convert.add_argument("--to", type=_one_of("form", FORMATS), help=f"{', '.join(FORMATS)}; else by the ending of OUT")
     convert.add_argument(
-        "--terms", type=_one_of("term system", ("us", "uk")), help="us or uk; else as the pattern is written"
+        "--terms",
+        type=_one_of("term system", ("us", "uk", "both")),
+        help="us or uk, or both in one page; else as the pattern is written",
     )
     convert.add_argument("--size", default="all", metavar="ID", help="one size by its id; else all")
     convert.add_argument("--paper", type=_one_of("paper", ("a4", "letter")), help="a4 or letter, for pdf")
+    convert.add_argument(
+        "--words", type=_one_of("kind of words", ("short", "full")), default="short", help="full: no abbreviations"
+    )
+    convert.add_argument(
+        "--rows", type=_one_of("way of rows", ("as-written", "each")), default="as-written", help="each: no row ranges"
+    )
+    convert.add_argument(
+        "--look", type=_one_of("look", ("usual", "large", "low-ink")), default="usual", help="of a pdf: large or low-ink"
+    )
     convert.add_argument("--draft", action="store_true", help="write a page of a pattern with errors all the same")
     _add_common(convert)
 

@@ -104,9 +104,17 @@ def _convert(arguments: argparse.Namespace) -> int:
     if one.checked is None or not one.readable:
         _show(one, sys.stderr)
         return REFUSED
-    terms = arguments.terms and TermSystem(arguments.terms)
-    size = None if arguments.size.lower() == "all" else arguments.size
-    edition = Edition(form, terms, size, arguments.paper or "", os.environ)
+    edition = Edition(
+        form,
+        TermSystem(arguments.terms) if arguments.terms in ("us", "uk") else None,
+        None if arguments.size.lower() == "all" else arguments.size,
+        arguments.paper or "",
+        both=arguments.terms == "both",
+        full_words=arguments.words == "full",
+        each_row=arguments.rows == "each",
+        look=arguments.look,
+        environment=os.environ,
+    )
     status = _status(one, arguments.strict)
     if status != CLEAN and edition.is_page and not arguments.draft:
         _show(one, sys.stderr)

@@ -3,17 +3,21 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 from types import MappingProxyType
 
 from convert.arguments import FORMATS, WrongUsage, nearest
 from convert.document.codec import CodecError
+from convert.document.each_row import each_row
+from convert.document.one_size import one_size
 from convert.document.records import Document, TermSystem
 from convert.errors import OutputRefused
 from convert.exporters import data_writer
+from convert.exporters.written import Written
 from convert.findings import Finding
-from convert.pipeline import Checked
+from convert.grader.values import values_of
+from convert.pipeline import Checked, check_document
 
 PAGES = ("html", "pdf")
 """The forms that are made for makers, and not read back."""
@@ -43,6 +47,14 @@ class Edition:
     """Id of one size; None: all."""
     paper: str = ""
     """Empty: by the term system."""
+    both: bool = False
+    """Both term systems in one page, the one in `system` (or the author's own) first."""
+    full_words: bool = False
+    """Abbreviations in full."""
+    each_row: bool = False
+    """Every row on a line of its own: row ranges and, in one size, "Rep Rnds 3 and 4 times more" written out."""
+    look: str = "usual"
+    """Of the PDF: usual, large or low-ink."""
     environment: Mapping[str, str] = field(default_factory=lambda: MappingProxyType({}))
 
     @property
@@ -78,32 +90,71 @@ def publish(checked: Checked, edition: Edition) -> Published:
     if document is None:
         raise OutputRefused("There is no pattern to write.")
     size = _size(document, edition)
+    if edition.each_row:
+        checked = _each_row(checked, document, size)
+        document = checked.document or document
     if edition.form == "html":
         return _html(checked, document, edition, size)
     if edition.form == "pdf":
         return _pdf(checked, document, edition, size)
-    if size is not None:
-        raise OutputRefused(f"The form {edition.form} holds all sizes.", hint="One size can be written as html or pdf.")
+    if edition.both or edition.full_words or edition.look != "usual":
+        raise OutputRefused(
+            f"The form {edition.form} is read back, so it has one term system and the usual words.",
+            hint="--terms both, --words and --look are for html and pdf.",
+        )
     try:
-        written = data_writer(edition.form)(document, edition.system)
+        written = _data(checked, document, edition, size)
     except CodecError as error:
         raise OutputRefused(f"The pattern has no {edition.form} form: {error}.") from error
     return Published(written.text.encode("utf-8"), written.findings)
 
 
+def _data(checked: Checked, document: Document, edition: Edition, size: str | None) -> Written:
+    """The document in a form that is read back, in all sizes or reduced to one."""
+    grading = checked.grading
+    index = document.size_index(size) if size is not None else None
+    if index is not None:
+        document = one_size(document, index, values_of(document, grading) if grading else {})
+        grading = replace(grading, sizes=grading.sizes[index : index + 1]) if grading else None
+    if edition.form != "markdown":
+        return data_writer(edition.form)(document, edition.system)
+    from convert.exporters.markdown_form import write_markdown  # noqa: PLC0415 - brings the words of the page
+
+    return write_markdown(document, edition.system, grading=grading)
+
+
+def _each_row(checked: Checked, document: Document, size: str | None) -> Checked:
+    """The pattern with every row on a line of its own, executed anew so that each has its own count."""
+    index = document.size_index(size) if size is not None else None
+    values = values_of(document, checked.grading) if checked.grading else {}
+    longer = each_row(document, index, values)
+    grading, proof = check_document(longer)
+    return replace(checked, document=longer, grading=grading, proof=proof)
+
+
 def _html(checked: Checked, document: Document, edition: Edition, size: str | None) -> Published:
     from convert.exporters.html import HtmlOptions, write_html  # noqa: PLC0415 - brings the template library
 
-    written = write_html(document, checked.grading, checked.proof, HtmlOptions(system=edition.system, size=size))
+    options = HtmlOptions(edition.system, size, both=edition.both, full_words=edition.full_words)
+    written = write_html(document, checked.grading, checked.proof, options)
     return Published(written.text.encode("utf-8"), written.findings)
 
 
 def _pdf(checked: Checked, document: Document, edition: Edition, size: str | None) -> Published:
-    from convert.exporters.pdf import Paper, PdfOptions, write_pdf  # noqa: PLC0415 - brings the template library
+    from convert.exporters.pdf import Look, Paper, PdfOptions, write_pdf  # noqa: PLC0415 - brings the template library
 
     paper = {"a4": Paper.A4, "letter": Paper.LETTER}.get(edition.paper)
     needed = {key: edition.environment[key] for key in _LIBRARY_PATHS if key in edition.environment}
-    options = PdfOptions(edition.system, size, paper, _epoch(edition.environment), environment=needed)
+    options = PdfOptions(
+        edition.system,
+        size,
+        paper,
+        edition.both,
+        edition.full_words,
+        Look(edition.look),
+        _epoch(edition.environment),
+        environment=needed,
+    )
     written = write_pdf(document, checked.grading, checked.proof, options)
     return Published(written.data, written.findings)
 

@@ -37,6 +37,7 @@ numbers: st.SearchStrategy[Number] = st.one_of(
     st.lists(st.none() | whole, min_size=1, max_size=4).map(lambda values: PerSize(tuple(values))),
     st.sampled_from(["shells", "6 * shells + 2", "(a + b) * 2"]).map(Formula),
 )
+formulas = st.sampled_from(["", "shells", "6 * shells + 2", "(a + b) * 2"])
 terms = st.builds(Term, ids, legs=st.integers(0, 9), capital=st.booleans())
 prose: st.SearchStrategy[Prose] = st.lists(texts | terms, max_size=3).map(tuple)
 extras = st.lists(
@@ -57,6 +58,15 @@ _BOUNDED: dict[tuple[type, str], st.SearchStrategy[Any]] = {
     (steps.Decrease, "legs"): st.integers(1, 9),
     (steps.Again, "first"): st.integers(-9, 9),
     (steps.Again, "last"): st.integers(-9, 9),
+    (records.Demand, "multiple"): st.integers(1, 9),
+    (records.Demand, "count"): formulas,
+    (records.Demand, "equals"): formulas,
+    (records.Demand, "divides"): formulas,
+    (records.Fit, "count"): formulas,
+    (records.BodyTarget, "body"): ids,
+    (records.BodyTarget, "fit"): st.sampled_from(["", "close", "classic"]),
+    (records.Shaping, "each"): st.integers(1, 9),
+    (records.Shaping, "step"): st.integers(1, 9),
     (steps.Until, "length"): st.none() | lengths,
     (steps.Until, "target"): st.none() | ids,
     (records.Fit, "plus"): st.integers(-100, 100),
@@ -77,6 +87,8 @@ _TEXT_FIELDS = {
     "version",
     "to_fit",
     "fibre",
+    "body",
+    "size",
     "colour",
     "key",
     "plural",
@@ -231,7 +243,23 @@ def authored_documents(draw: st.DrawFn) -> Document:
     def row(text: str, before: Prose, extra: tuple[Extra, ...], sized: bool) -> records.Row:
         return replace(_row(text), before=before, extra=extra, sizes=("M",) if sized else ())
 
-    rows = st.builds(row, st.sampled_from(ROWS), st.just(()) | prose_sentences, extras, st.booleans())
+    schedules = st.builds(
+        records.Shaping,
+        numbers,
+        numbers,
+        numbers,
+        st.just(read_row(Passage("Ch 1, sc2tog, sc in each st across, turn."), Context()).row.steps),
+        st.just(read_row(Passage("Ch 1, sc in each st across, turn."), Context()).row.steps),
+        each=st.integers(1, 4),
+        step=st.integers(1, 2),
+        before=st.integers(0, 2),
+        after=st.integers(0, 2),
+        rounds=st.booleans(),
+    )
+    shaped = st.builds(
+        records.Row, st.just(records.Label()), st.just(()), before=st.just(()) | prose_sentences, shaping=schedules
+    )
+    rows = shaped | st.builds(row, st.sampled_from(ROWS), st.just(()) | prose_sentences, extras, st.booleans())
     remarks = st.builds(records.Remark, prose_sentences, st.just(()) | st.just(("S", "M")))
     names = draw(
         st.lists(sentences.filter(lambda text: "\u2028" not in text), min_size=1, max_size=3, unique_by=str.casefold)
@@ -255,6 +283,8 @@ def authored_documents(draw: st.DrawFn) -> Document:
         key=st.sampled_from(["", "A"]),
         fibre=sentences,
         ball_metres=st.none() | decimals,
+        weighed=st.none()
+        | st.builds(records.Weighed, decimals, whole, whole, st.none() | st.just("dc"), st.none() | lengths, size=ids),
         note=prose_sentences,
     )
     return Document(
@@ -265,6 +295,33 @@ def authored_documents(draw: st.DrawFn) -> Document:
         designer=draw(sentences),
         version=draw(sentences),
         sizes=sizes,
+        demands=draw(
+            st.lists(
+                st.builds(
+                    records.Demand,
+                    st.sampled_from(["front", "back"]),
+                    count=formulas,
+                    multiple=st.integers(1, 6),
+                    plus=st.integers(0, 3),
+                    equals=formulas,
+                    least=st.none() | st.integers(0, 5),
+                ),
+                max_size=2,
+            ).map(tuple)
+        ),
+        from_body=draw(
+            st.lists(
+                st.builds(
+                    records.BodyTarget,
+                    st.just("chest"),
+                    st.just("chest"),
+                    st.none() | lengths,
+                    st.none() | lengths,
+                    st.sampled_from(["", "loose"]),
+                ),
+                max_size=2,
+            ).map(tuple)
+        ),
         gauge=draw(
             st.none()
             | st.builds(records.Gauge, st.none() | decimals, stitch=st.none() | st.just("dc"), words=prose_sentences)

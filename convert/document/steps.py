@@ -133,10 +133,14 @@ class Group:
 
 @dataclass(frozen=True, slots=True)
 class Chain:
-    """`number` chains. `counts` is None where the text does not say what a beginning chain stands for."""
+    """`number` chains. `counts` is None where the text does not say what a beginning chain stands for.
+
+    `skipped` chains were made before, in the foundation: the row only says what the ones passed at the hook count as.
+    """
 
     number: Number
     counts: Counts | None = None
+    skipped: bool = False
     span: Span = field(default=NOWHERE, compare=False, repr=False)
 
 

@@ -16,6 +16,8 @@ from convert.document.numbers import Formula, Number, PerSize
 from convert.document.prose import Prose
 from convert.document.records import (
     BeginningChain,
+    BodyTarget,
+    Demand,
     Document,
     Extra,
     Fit,
@@ -25,9 +27,11 @@ from convert.document.records import (
     Remark,
     Row,
     Section,
+    Shaping,
     Size,
     Special,
     TermSystem,
+    Weighed,
     Worked,
     Yarn,
 )
@@ -54,6 +58,8 @@ def author_data(document: Document, system: TermSystem) -> Data:
             **{key: getattr(document, key) for key in _PLAIN_TEXTS},
             "sizes": [_size(size) for size in document.sizes],
             "fits": [_fit(fit) for fit in document.fits],
+            "demands": [demand_data(demand) for demand in document.demands],
+            "from-body": [body_target_data(target) for target in document.from_body],
             "gauge": writing.gauge(document.gauge) if document.gauge is not None else None,
             "yarn": [writing.yarn(yarn) for yarn in document.materials.yarns],
             "hooks": [writing.hook(hook) for hook in document.materials.hooks],
@@ -118,10 +124,39 @@ class _Writing:
                 "balls": _amounts(yarn.amount.balls),
                 "metres": _amounts(yarn.amount.metres),
                 "grams": _amounts(yarn.amount.grams),
+                "weighed": self.weighed(yarn.weighed) if yarn.weighed is not None else None,
                 "note": self.prose(yarn.note),
             },
             yarn.extra,
         )
+
+    def weighed(self, piece: Weighed) -> Plain:
+        return filled(
+            {
+                "grams": piece.grams,
+                "stitches": piece.stitches or None,
+                "rows": piece.rows or None,
+                "stitch": self.stitch(piece.stitch) if piece.stitch is not None else None,
+                "width": length_data(piece.width) if piece.width is not None else None,
+                "height": length_data(piece.height) if piece.height is not None else None,
+                "size": piece.size,
+            }
+        )
+
+    def shaping(self, shaping: Shaping) -> Plain:
+        """A schedule; what has its usual value is left out."""
+        return {
+            "start": number_data(shaping.start),
+            "end": number_data(shaping.end),
+            "rows": number_data(shaping.rows),
+            "shaped": write_steps(shaping.shaped, self.wording),
+            "even": write_steps(shaping.even, self.wording),
+            **({"each": shaping.each} if shaping.each != 2 else {}),
+            **({"step": shaping.step} if shaping.step != 1 else {}),
+            **({"before": shaping.before} if shaping.before else {}),
+            **({"after": shaping.after} if shaping.after else {}),
+            **({"rounds": True} if shaping.rounds else {}),
+        }
 
     def hook(self, hook: Hook) -> Plain:
         if not hook.use and not hook.extra and hook.mm < 100 and hook.mm == round(hook.mm, 2):
@@ -161,6 +196,9 @@ class _Writing:
         sizes: Plain = list(item.sizes)
         if isinstance(item, Remark):
             return filled({"remark": self.prose(item.words) or " ", "sizes": sizes})
+        if item.shaping is not None:
+            shape: dict[str, Plain] = {"shape": self.shaping(item.shaping)}
+            return {**shape, **filled({"sizes": sizes, "before": self.prose(item.before)}, item.extra)}
         line = write_row(replace(item, sizes=(), before=()), self.wording)
         if not (item.sizes or item.before or item.extra):
             return line
@@ -198,6 +236,7 @@ def _size(size: Size) -> Plain:
             "target": {measure.name: length_data(measure.length) for measure in size.target},
             "numbers": {number.name: number.value for number in size.numbers},
             "to-fit": size.to_fit,
+            "body": size.body,
         },
         size.extra,
     )
@@ -213,7 +252,22 @@ def _fit(fit: Fit) -> Plain:
     edging = length_data(fit.edging) if fit.edging is not None else None
     tolerance = length_data(fit.tolerance) if fit.tolerance is not None else None
     named: dict[str, Plain] = {"number": fit.number, "target": fit.target, "along": str(fit.along)}
-    return filled({**named, **counted, "edging": edging, "tolerance": tolerance}, fit.extra)
+    return filled({**named, "count": fit.count, **counted, "edging": edging, "tolerance": tolerance}, fit.extra)
+
+
+def demand_data(demand: Demand) -> Plain:
+    """A demand; what it does not ask for is left out."""
+    usual = Demand(demand.number)
+    names = ("count", "multiple", "plus", "equals", "divides", "least", "most")
+    asked = {name: getattr(demand, name) for name in names if getattr(demand, name) != getattr(usual, name)}
+    return {"number": demand.number, **asked}
+
+
+def body_target_data(target: BodyTarget) -> Plain:
+    """A target from a body."""
+    lengths = {"ease": target.ease, "less": target.less}
+    said = {key: length_data(value) for key, value in lengths.items() if value is not None}
+    return filled({"target": target.target, "body": target.body, **said, "fit": target.fit})
 
 
 def length_data(length: Length) -> Plain:

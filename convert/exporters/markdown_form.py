@@ -93,11 +93,14 @@ def _part_data(entry: Data, part: Part) -> Data:
     """A part without its rows, except for the `x-` keys of rows, which have no other place."""
     data = {key: value for key, value in entry.items() if key != "rows"}
     extras: dict[str, Plain] = {}
+    shapes: dict[str, Plain] = {}
     rows = entry["rows"]
     for number, (item, row) in enumerate(zip(part.items, rows if isinstance(rows, list) else [], strict=True), start=1):
-        if isinstance(item, Row) and item.extra and isinstance(row, dict):
+        if isinstance(item, Row) and item.shaping is not None:
+            shapes[str(number)] = row
+        elif isinstance(item, Row) and item.extra and isinstance(row, dict):
             extras[str(number)] = {key: value for key, value in row.items() if key.startswith("x-")}
-    return {**data, "extras": extras} if extras else data
+    return {**data, **({"shapes": shapes} if shapes else {}), **({"extras": extras} if extras else {})}
 
 
 def _sections_in_text(document: Document) -> tuple[Section, ...]:
@@ -170,6 +173,8 @@ def _part(part: Part, edition: Edition, wording: Wording) -> Iterator[str]:
     yield heading(3, part.name + aside)
     rows: list[str] = []
     for item in part.items:
+        if isinstance(item, Row) and item.shaping is not None:
+            continue  # it stands in the data at the head
         if isinstance(item, Row) and not item.before and _sizes_fit_label(item, wording):
             rows.append(f"- {_line(item, wording)}")
             continue

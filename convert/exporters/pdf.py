@@ -22,8 +22,10 @@ from xml.sax.saxutils import escape
 import convert
 from convert.document.records import Document, TermSystem
 from convert.errors import OutputRefused
-from convert.exporters.html import render, style_of, tally
-from convert.exporters.page.build import page_edition, unknown_cautions
+from convert.exporters.html import render_sheet, tally
+from convert.exporters.page.build import page_editions, unknown_cautions
+from convert.exporters.page.edition import Manner
+from convert.exporters.styles import style_of
 from convert.exporters.written import WrittenFile
 from convert.fabric.results import Proof
 from convert.findings import Finding, Severity
@@ -47,6 +49,16 @@ class Paper(StrEnum):
     LETTER = "letter"
 
 
+class Look(StrEnum):
+    """For whom and for which printer the sheets are set."""
+
+    USUAL = "usual"
+    LARGE = "large"
+    """Large print: 18 point, one column, counts below their rows."""
+    LOW_INK = "low-ink"
+    """Black on white without panels, smaller and closer."""
+
+
 @dataclass(frozen=True, slots=True)
 class PdfOptions:
     """How the PDF is written."""
@@ -57,6 +69,11 @@ class PdfOptions:
     """Id of the one size shown; None: all sizes."""
     paper: Paper | None = None
     """None: Letter for a US edition, A4 for a UK edition."""
+    both: bool = False
+    """Both term systems, one after the other, the one in `system` first."""
+    full_words: bool = False
+    """Every abbreviation in full."""
+    look: Look = Look.USUAL
     epoch: int | None = None
     """Seconds since 1970 that the file gives as its time; None: the date of the pattern."""
     seconds: int = 60
@@ -74,17 +91,19 @@ def write_pdf(
     options: PdfOptions = PdfOptions(),
 ) -> WrittenFile:
     """The PDF. Raises OutputRefused where it cannot be made, with the reason and what to do."""
-    edition = page_edition(document, grading, proof, options.system, options.size)
-    paper = options.paper or (Paper.LETTER if edition.system is TermSystem.US else Paper.A4)
-    html = render(edition, sheet_style(paper), policy="", ticks=False)
+    manner = Manner(full_words=options.full_words)
+    editions = page_editions(document, grading, proof, options.system, options.size, manner, both=options.both)
+    paper = options.paper or (Paper.LETTER if editions[0].system is TermSystem.US else Paper.A4)
+    html = render_sheet(editions, sheet_style(paper, options.look))
     epoch = options.epoch if options.epoch is not None else epoch_of(document)
     data, findings = render_pdf(html, epoch, options)
     return WrittenFile(data, unknown_cautions(document) + findings)
 
 
-def sheet_style(paper: Paper) -> str:
+def sheet_style(paper: Paper, look: Look = Look.USUAL) -> str:
     """The style sheet of the PDF."""
-    return style_of("theme", "page", "sheet") + f"@page {{ size: {paper.value}; }}\n"
+    sheets = {Look.USUAL: (), Look.LARGE: ("large",), Look.LOW_INK: ("low-ink",)}[look]
+    return style_of("theme", "page", "sheet", *sheets) + f"@page {{ size: {paper.value}; }}\n"
 
 
 def epoch_of(document: Document) -> int:

@@ -52,6 +52,7 @@ class _Run:
     conventions: tuple[BeginningChain, ...]
     memo: Memo
     spoilt: frozenset[int] = frozenset()
+    varying: dict[int, bool] = field(default_factory=dict)
     edge: Edge = Edge()
     other: Edge | None = None
     """What the last row would have left if its stated count were right, where it is not."""
@@ -223,7 +224,7 @@ def _work_once(run: _Run, row: Row, *, last: bool) -> Outcome:
         raise LimitExceeded(f"more than {LIMITS.worked_rows:,} rows would be worked", row.span)
     flat = _flat(run, row)
     steps = row.steps
-    if varies(steps):
+    if _varies(run, row):
         steps = resolved(drops_out(steps, run.size), run.size, run.values)
     stated = resolved_counts(row.stated, run.size, run.values) if last else ()
     key = (id(row), steps if steps is not row.steps else None, stated, flat, run.edge, run.edge.pending)
@@ -236,6 +237,14 @@ def _work_once(run: _Run, row: Row, *, last: bool) -> Outcome:
     if any(isinstance(s, FastenOff) for s in steps):
         run.edge = replace(run.edge, turned=False, pending=None)
     return outcome
+
+
+def _varies(run: _Run, row: Row) -> bool:
+    """Whether the row's numbers differ by size; asked once for each row."""
+    known = run.varying.get(id(row))
+    if known is None:
+        known = run.varying[id(row)] = varies(row.steps)
+    return known
 
 
 def _record(run: _Run, row: Row, outcome: Outcome | None, times: int, *, open_end: bool = False) -> None:

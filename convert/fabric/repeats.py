@@ -20,12 +20,15 @@ from convert.document.steps import (
     Which,
     Work,
 )
-from convert.fabric.cells import Run
+from convert.fabric.cells import Loop, Run, flattened
 from convert.fabric.faults import Fault, NotFound, RanOut, Unknown
 from convert.fabric.places import is_workable
 from convert.fabric.worker import RepeatFact, Worker
+from convert.trade.stitches import stitches
 
 Doer = Callable[[Worker, tuple[Step, ...]], None]
+_PLAIN = 2
+"""More stitches than this in one place are a group, whose middle can be named."""
 _BACK = 6
 """How many workings a repeat may give back to the steps behind it."""
 
@@ -78,6 +81,17 @@ def do_repeat(worker: Worker, step: Repeat, tail: tuple[Step, ...], do: Doer) ->
         _to_end(worker, step, tail, do)
 
 
+@dataclass(frozen=True, slots=True)
+class _Seen:
+    """Where a working began, to be known again when one begins alike."""
+
+    turn: int
+    done: int
+    position: int
+    last: int | None
+    history: int
+
+
 class _Turns:
     """Works a body again and again, and skips ahead where nothing new can happen."""
 
@@ -85,15 +99,17 @@ class _Turns:
         self.worker = worker
         self.body = body
         self.do = do
-        self.seen: dict[tuple[int, int, int, int], tuple[int, int, int, int | None]] = {}
+        self.seen: dict[tuple[int, int, int, int], _Seen] = {}
         self.done = 0
-        self.history: list[tuple[Run, ...]] = []
+        self.begun = (0, 0, 0)
+        self.history: list[Loop] = []
         self.mark = worker.out.mark()
 
     def once(self) -> None:
         """Works the body; raises what the steps raise, with the worker as it was before."""
         worker = self.worker
         saved = save(worker)
+        self.begun = (worker.position, worker.pending, worker.chain_inside)
         barrier = worker.out.barrier
         mark = worker.out.mark()
         try:
@@ -101,60 +117,82 @@ class _Turns:
         except (RanOut, NotFound, Unknown):
             restore(worker, saved)
             raise
-        runs = worker.out.taken(mark, barrier)
-        worker.out.loop(runs, 1)
-        self.history.append(runs)
+        self._append(worker.out.taken(mark, barrier), 1)
         self.done += 1
+
+    def _append(self, runs: tuple[Run, ...], times: int) -> None:
+        self.worker.out.loop(runs, times)
+        self.history.append(Loop(runs, times))
 
     def leap(self, limit: int) -> None:
         """Adds as many whole periods as are sure to fit, at most `limit` workings in all."""
         worker = self.worker
-        if worker.in_ring or worker.base.length == 0:
+        if worker.base.length == 0 or (worker.in_ring and worker.position == 0):
             self._leap_in_ring(limit)
             return
-        if worker.position >= worker.base.length:
-            return
+        if worker.position < worker.base.length and not self._leap_in_run(limit):
+            self._leap_over_turns(limit)
+
+    def _leap_over_turns(self, limit: int) -> None:
+        """The base repeats itself: once a working begins where an earlier one began, the turns in between are alike."""
+        worker = self.worker
         loop, turn, offset = worker.base.phase(worker.position)
         key = (loop, offset, worker.pending, worker.chain_inside)
         before = self.seen.get(key)
-        self.seen[key] = (turn, self.done, worker.position, worker.last)
-        if before is None:
+        self.seen[key] = _Seen(turn, self.done, worker.position, worker.last, len(self.history))
+        if before is None or turn <= before.turn:
             return
-        turns = turn - before[0]
-        workings = self.done - before[1]
-        if turns <= 0 or workings <= 0 or worker.position <= before[2]:
-            return
+        turns, workings = turn - before.turn, self.done - before.done
         left = worker.base.loops[loop].times - turn - 1
         periods = min(left // turns - 1, (limit - self.done) // workings - 1)
         if periods > 0:
-            moved = worker.last != before[3]
-            self._leap_by(periods * workings, workings, periods * (worker.position - before[2]), moved=moved)
-            self.seen.clear()
+            self._repeat_since(before, periods, periods * (worker.position - before.position))
+
+    def _leap_in_run(self, limit: int) -> bool:
+        """Inside a run of equal cells every working that takes the same number of them is alike."""
+        worker = self.worker
+        position, pending, inside = self.begun
+        taken = worker.position - position
+        if taken <= 0 or (pending, inside) != (worker.pending, worker.chain_inside):
+            return False
+        left = worker.base.at(position)[1] - taken
+        more = min(left // taken - 1, limit - self.done - 1)
+        if more <= 0:
+            return False
+        runs = self.history[-1].runs
+        worker.out.counted(more * sum(n for _, n in runs))
+        self._append(runs, more)
+        self._move(more, more * taken, moved=worker.last is not None and worker.last >= position)
+        return True
 
     def _leap_in_ring(self, limit: int) -> None:
         """In a ring nothing runs out: once the body begins as it did before, all further workings are alike."""
         key = (0, 0, self.worker.pending, 0)
         before = self.seen.get(key)
-        self.seen[key] = (0, self.done, 0, None)
+        self.seen[key] = _Seen(0, self.done, 0, self.worker.last, len(self.history))
         if before is not None:
-            period = self.done - before[1]
-            self._leap_by((limit - self.done) // period * period, period, 0)
+            periods = (limit - self.done) // (self.done - before.done)
+            self._repeat_since(before, periods, 0)
 
-    def _leap_by(self, workings: int, period: int, distance: int, *, moved: bool = False) -> None:
-        if workings <= 0 or not self.history:
+    def _repeat_since(self, before: _Seen, periods: int, distance: int) -> None:
+        """Adds what was made since `before` again, so many times."""
+        if periods <= 0:
             return
         worker = self.worker
-        block = self.history[-period:]
-        times = workings // period
-        worker.out.counted(times * sum(n for runs in block for _, n in runs))
-        if period == 1 or all(runs == block[0] for runs in block):
-            worker.out.loop(block[0], times * len(block))
-        else:
-            worker.out.loop(tuple(run for runs in block for run in runs), times)
+        block = flattened(tuple(self.history[before.history :]))
+        worker.out.counted(periods * sum(n for _, n in block))
+        workings = self.done - before.done
+        moved = worker.last != before.last
+        self._append(block, periods)
+        self._move(periods * workings, distance, moved=moved)
+        self.seen.clear()
+
+    def _move(self, workings: int, distance: int, *, moved: bool) -> None:
+        worker = self.worker
         worker.position += distance
         if worker.last is not None and moved:
             worker.last += distance
-        self.done += times * period
+        self.done += workings
 
 
 def _note(worker: Worker, step: Repeat, turns: _Turns, start: int, made: int) -> None:
@@ -221,9 +259,11 @@ def _to_place(worker: Worker, step: Repeat, do: Doer) -> None:
     else:
         found = worker.base.find(worker.test(place), worker.position)
         target = found if found is not None else worker.base.length
+    if _all_at_once(worker, step, target):
+        return
     start, made = worker.position, worker.out.made
     turns = _Turns(worker, step.steps, do)
-    while worker.base.count(is_workable, worker.position, target) > 0:
+    while _before(worker, target):
         worker.tick(step.span)
         before = worker.position
         turns.once()
@@ -231,7 +271,34 @@ def _to_place(worker: Worker, step: Repeat, do: Doer) -> None:
             facts: dict[str, object] = {"left": 0, "leave": 0, "times": turns.done}
             worker.faults.append(Fault("repeat-does-not-fit", step.span, facts))
             break
+        if _before(worker, target):
+            turns.leap(turns.done + target - worker.position)
     _note(worker, step, turns, start, made)
+
+
+def _all_at_once(worker: Worker, step: Repeat, target: int) -> bool:
+    """ "dc in each st to ...": one kind of stitch in every place up to the target, without working them one by one."""
+    one = step.steps[0]
+    if len(step.steps) > 1 or not isinstance(one, Work) or not isinstance(one.each, int) or one.each > _PLAIN:
+        return False
+    place, entry = one.place, stitches().get(one.stitch)
+    if place is None or entry is None or entry.unit or entry.prevailing or entry.decoration:
+        return False
+    if place.which is not Which.NEXT or place.number != 1 or place.nth or place.within or place.every != 1:
+        return False
+    many = worker.base.count(worker.test(place), worker.position, target)
+    if not many or worker.definitions.steps(one.stitch) is not None:
+        return False
+    worker.make(worker.made_kind(one.stitch, place), one.each * many)
+    worker.repeats.append(RepeatFact(1, one.each, many, step.span))
+    worker.position, worker.last, worker.chain_inside = target, target - 1, 0
+    return True
+
+
+def _before(worker: Worker, target: int) -> bool:
+    """Whether something to work stands before the target."""
+    found = worker.base.find(is_workable, worker.position)
+    return found is not None and found < target
 
 
 def _nth(worker: Worker, place: Place, nth: int) -> int:
@@ -272,7 +339,7 @@ def _leaves(steps: tuple[Step, ...]) -> tuple[Step, ...]:
 
 def _to_end(worker: Worker, step: Repeat, tail: tuple[Step, ...], do: Doer) -> None:
     """All around or across: as many workings as fit, the last one cut short or changed where the row says so."""
-    if worker.in_ring:
+    if worker.in_ring and not worker.base.length:
         raise Unknown(step.span, why="a repeat around a ring without a number")
     fresh = save(worker)
     most = _as_many_as_fit(worker, step, do, None)

@@ -24,13 +24,14 @@ from convert.document.steps import (
     Step,
     Turn,
     Verbatim,
+    What,
     Work,
 )
-from convert.fabric.cells import CHAIN, PICOT, SPACE, STITCH, Cell, Loop, Strip
+from convert.fabric.cells import CHAIN, PICOT, SPACE, STITCH, Cell, Strip
 from convert.fabric.counts import agrees
 from convert.fabric.faults import REPORTED_ELSEWHERE, Fault, NotFound, RanOut, RowStops, Unknown
 from convert.fabric.places import base_kind, is_workable
-from convert.fabric.steps import do_steps
+from convert.fabric.steps import do_steps, foundation_of
 from convert.fabric.worker import Definitions, RepeatFact, Worker, beginning_readings
 from convert.instructions.repeats import plus
 from convert.trade.stitches import stitches, stood_for
@@ -64,10 +65,17 @@ class Reading:
     said: bool = True
     fewer: bool = False
 
-    @property
-    def rare(self) -> bool:
-        """A chain of one that counts as a stitch: taken only where a stated count bears it out."""
-        return not self.said and self.counts == Counts("sc")
+    def is_open_to(self, first: Outcome, stated: bool) -> bool:
+        """Whether this reading may be tried at all, after what the usual one came to.
+
+        That a chain of one counts as a stitch, or that a chain is a space and nothing else, is so rare that a wrong count alone
+        does not speak for it: the usual reading must fail to come out, and for the former a stated count must bear it out.
+        """
+        if self.said or self.counts is None:
+            return True
+        if self.counts == Counts("sc"):
+            return stated and bool(first.faults)
+        return self.counts.stitch is not None or not self.counts.chains or bool(first.faults)
 
 
 @dataclass(frozen=True, slots=True)
@@ -110,7 +118,7 @@ def work_row(job: RowJob, edge: Edge) -> Outcome:
     if len(readings) == 1 or _comes_out(first, job):
         return replace(first, readings=len(readings))
     for reading in readings[1:]:
-        if reading.rare and not job.stated:
+        if not reading.is_open_to(first, bool(job.stated)):
             continue
         other = _work_in(job, edge, reading)
         if _comes_out(other, job):
@@ -143,23 +151,33 @@ def _doubtful(step: Step) -> bool:
 
 def _chain_options(job: RowJob, edge: Edge) -> tuple[tuple[Counts | None, bool], ...]:
     """What the beginning chain may count as, with whether the text says so."""
+    skipped_chain = next((s for s in _flat_steps(job.steps) if isinstance(s, Chain) and s.skipped), None)
+    if skipped_chain is not None:
+        return ((skipped_chain.counts, True),)
+    if edge.foundation:
+        return _on_foundation(job.steps)
     chain = edge.pending or _beginning_chain(job.steps, edge)
     if chain is None or not isinstance(chain.number, int):
         return ((None, True),)
     if chain.counts is not None:
         return ((chain.counts, True),)
-    stitch, height = _first_stitch(job.steps)
     if edge.fresh and edge.strip is not None and not edge.ring and not _makes_ring(job.steps):
-        skipped = _skipped_chains(job.steps)
-        if skipped is None:
-            return ((None, True),)
-        return _unsaid(_foundation_readings(skipped, stitch, height))
+        return _on_foundation(job.steps)
+    stitch, height = _first_stitch(job.steps)
     said = next((c.counts for c in job.conventions if c.chains == chain.number), None)
     if said is not None:
         return ((said, True),)
     if chain.number == 1 and (height is None or height <= 1 or stitch in ("hdc",)):
         return _unsaid((Counts(), Counts("sc"), Counts(None, 1)))
     return _unsaid(beginning_readings(chain, chain.number, height, stitch))
+
+
+def _on_foundation(steps: tuple[Step, ...]) -> tuple[tuple[Counts | None, bool], ...]:
+    """What the chains at the hook may count as where a row is worked on a foundation chain."""
+    skipped = _skipped_chains(steps)
+    if skipped is None:
+        return ((None, True),)
+    return _unsaid(_foundation_readings(skipped, *_first_stitch(steps)))
 
 
 def _unsaid(options: tuple[Counts, ...]) -> tuple[tuple[Counts | None, bool], ...]:
@@ -175,7 +193,7 @@ def _foundation_readings(skipped: int, stitch: str | None, height: int | None) -
         return (Counts(stitch, over // 2), Counts(stitch), Counts(stitch, over), Counts())
     if over > 0:
         return (Counts(stitch, over), Counts(stitch), Counts())
-    if over == 0 or (over == -1 and skipped >= 2):
+    if over == 0:
         return (Counts(stitch), Counts())
     return (Counts(), Counts(stitch))
 
@@ -305,6 +323,8 @@ def _work_in(job: RowJob, edge: Edge, reading: Reading) -> Outcome:
         do_steps(worker, parts.lead)
         if parts.chain is not None:
             _begin_with(worker, parts.chain, reading, edge, body)
+        elif edge.foundation:
+            _count_skipped(worker, reading, body)
         do_steps(worker, body)
     except Unknown as stop:
         why = str(stop.facts.get("why", ""))
@@ -315,6 +335,9 @@ def _work_in(job: RowJob, edge: Edge, reading: Reading) -> Outcome:
         assert isinstance(stop, RanOut | NotFound)
         fault = Fault(code, stop.span, stop.facts)
         return Outcome(Edge(None, flat=job.flat, fresh=False), (*worker.faults, fault), tuple(worker.repeats), base, reading)
+    if not worker.out.made and not worker.pending and not worker.position and not worker.in_ring and parts.pending is None:
+        if edge.strip is not None and worker.base == base:
+            return Outcome(replace(edge, turned=edge.turned or parts.turned_last), base=base, reading=reading)
     return _finished(worker, job, parts, reading)
 
 
@@ -343,24 +366,38 @@ def _begin_with(worker: Worker, chain: Chain, reading: Reading, edge: Edge, body
     """The beginning chain: a foundation at the very start, otherwise what the reading says it counts as."""
     number = worker.number(chain.number, chain.span)
     if edge.fresh and not worker.in_ring and not worker.base.length:
-        worker.base = Strip.of((Loop(((Cell("ch", CHAIN), 1),), number),)) if number else Strip()
-        skipped = _skipped_chains(body)
-        if reading.counts is not None and reading.counts.stitch is not None and skipped:
-            worker.position, worker.last = skipped, skipped - 1
-            worker.make(_stitch_of(reading.counts, skipped), chains=skipped)
-            worker.pending = reading.counts.chains
+        worker.base = foundation_of(number)
+        _count_skipped(worker, reading, body)
         return
     counts = reading.counts or Counts()
     if counts.stitch is None:
         worker.pending = counts.chains
         return
-    if not worker.in_ring and worker.base.length:
+    if worker.base.length and (not worker.in_ring or _works_chains(body)):
         worker.last = worker.position
         worker.position += 1
         cell, _ = worker.base.at(worker.last)
         worker.spaced = worker.spaced or cell.sort == SPACE
     worker.make(_stitch_of(counts, number), chains=number)
     worker.pending = counts.chains
+
+
+def _count_skipped(worker: Worker, reading: Reading, body: tuple[Step, ...]) -> None:
+    """The chains between the hook and the first stitch stand for what the reading says."""
+    skipped = _skipped_chains(body)
+    if reading.counts is not None and reading.counts.stitch is not None and skipped:
+        worker.position, worker.last = skipped, skipped - 1
+        worker.make(_stitch_of(reading.counts, skipped), chains=skipped)
+        worker.pending = reading.counts.chains
+
+
+def _works_chains(steps: tuple[Step, ...]) -> bool:
+    """Whether the first stitch of a round on a ring of chains goes into a chain and not into the ring."""
+    for step in _flat_steps(steps):
+        place = getattr(step, "place", None)
+        if place is not None:
+            return bool(place.what is not What.RING)
+    return False
 
 
 def _stitch_of(counts: Counts, chains: int) -> str:
@@ -372,11 +409,11 @@ def _stitch_of(counts: Counts, chains: int) -> str:
 def _finished(worker: Worker, job: RowJob, parts: _Parts, reading: Reading) -> Outcome:
     worker.faults.extend(_left_over(worker))
     only_chain = worker.out.made == 0 and worker.base.length and all(c.sort == CHAIN for lp in worker.base.loops for c, _ in lp.runs)
-    if only_chain and worker.position == 0:
+    if only_chain and worker.position == 0 and not worker.in_ring:
         edge = Edge(worker.base, fresh=False, flat=job.flat, foundation=True)
         return Outcome(edge, (), (), worker.base, reading)
-    if worker.in_ring and worker.out.made == 0 and not worker.pending:
-        return Outcome(Edge(Strip(), ring=True, fresh=False, flat=False), (), (), worker.base, reading)
+    if worker.in_ring and not worker.out.made and not worker.pending:
+        return Outcome(Edge(worker.base, ring=True, fresh=False, flat=False), (), (), worker.base, reading)
     if worker.closed and not worker.flat:
         _closing_stitch(worker)
     pending = parts.pending
@@ -407,9 +444,9 @@ def _closing_stitch(worker: Worker) -> None:
 
 def _left_over(worker: Worker) -> list[Fault]:
     """Places that the row should have worked and did not."""
-    if worker.left or worker.in_ring or not worker.base.length:
-        return []
     base = worker.base
+    if worker.left or not base.length or (worker.in_ring and not worker.position):
+        return []
     if worker.position == 0 and worker.out.made == 0:
         return []
     last = base.at(worker.last)[0] if worker.last is not None and worker.last < base.length else None

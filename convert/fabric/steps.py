@@ -241,7 +241,8 @@ def _as_unit(worker: Worker, steps: tuple[Step, ...], unit: str, span: Span) -> 
 
 
 def _chain_step(worker: Worker, step: Chain) -> None:
-    worker.pending += worker.number(step.number, step.span)
+    if not step.skipped:
+        worker.pending += worker.number(step.number, step.span)
 
 
 def _slip(worker: Worker, step: Slip) -> None:
@@ -315,17 +316,23 @@ def _begin(worker: Worker, step: Begin) -> None:
     if step.start in (Start.ADJUSTABLE_RING, Start.CHAIN_RING):
         if worker.out.made:
             raise Unknown(step.span, why="a ring is made in the middle of the row")
-        worker.base, worker.in_ring, worker.flat = Strip(), True, False
+        number = worker.number(step.number, step.span) if step.start is Start.CHAIN_RING else 0
+        worker.base, worker.in_ring, worker.flat = foundation_of(number), True, False
         return
     number = worker.number(step.number, step.span)
     if step.start is Start.CHAIN:
-        worker.base = Strip.of((Loop(((Cell("ch", CHAIN), 1),), number),)) if number else Strip()
+        worker.base = foundation_of(number)
         return
     if step.start is Start.STITCHES and step.stitch is not None:
         entry = stitches()[step.stitch]
         worker.make(_foundation_kind(entry.id), number)
         return
     _edge(worker, step)
+
+
+def foundation_of(chains: int) -> Strip:
+    """A foundation of so many chains."""
+    return Strip.of((Loop(((Cell("ch", CHAIN), 1),), chains),)) if chains else Strip()
 
 
 def _foundation_kind(id: str) -> str:

@@ -78,6 +78,8 @@ class Worker:
     repeats: list[RepeatFact] = field(default_factory=list)
     passed: int = 0
     left: bool = False
+    gap_used: int = -1
+    """The position before which the last gap was worked."""
     closed: bool = False
     joined: bool = False
     origin: int = 0
@@ -210,6 +212,8 @@ class Worker:
         if place.below:
             raise Unknown(span, why="a stitch further down")
         many = self.number(place.number, span)
+        if self.in_ring and place.what is What.STITCH and place.which is Which.NEXT and many > self.remaining():
+            return many  # "12 dc" without a place, in a ring
         if place.which is Which.FIRST:
             return self._first(place, many, span)
         if place.which is Which.LAST:
@@ -392,11 +396,19 @@ def _gap(worker: Worker, place: Place, span: Span) -> int:
     for _ in range(many):
         if worker.position >= worker.base.length:
             raise RanOut(span, what=place, wanted=many, left=0)
-        cell, _number = worker.base.at(worker.position)
-        step = cell.size - cell.part if cell.size and place.within is not None else 1
-        worker.last = worker.position
-        worker.position += max(1, step)
+        _to_gap(worker, place)
     return many
+
+
+def _to_gap(worker: Worker, place: Place) -> None:
+    """Goes to the next gap: between groups that is where the next group begins, if its gap has not been used."""
+    cell, _ = worker.base.at(worker.position)
+    boundary = place.within is not None and cell.part == 0 and worker.position > 0
+    if not (boundary and worker.gap_used != worker.position):
+        step = cell.size - cell.part if cell.size and place.within is not None else 1
+        worker.position += max(1, step)
+    worker.gap_used = worker.position
+    worker.last = max(0, worker.position - 1)
 
 
 def _beginning_chain(worker: Worker, place: Place, span: Span) -> int:

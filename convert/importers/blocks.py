@@ -30,6 +30,7 @@ from convert.document.records import (
 from convert.document.slugs import free_slug, slug
 from convert.document.steps import Counts
 from convert.importers.author import Author
+from convert.importers.graded import body_target, demand, formula, weighed
 from convert.importers.measures import decimal, each_size, length, metres, whole, words
 from convert.trade.hooks import hook_named
 
@@ -54,6 +55,8 @@ def document_fields(data: Located, author: Author, name: str) -> dict[str, Any]:
         "id": words(data.get("id")) or slug(title) or slug(name, "pattern"),
         "written": TermSystem(written.words) if written is not None else author.system,
         "fits": tuple(_fit(item, author) for item in _list(data, "fits")),
+        "demands": tuple(demand(item) for item in _list(data, "demands")),
+        "from_body": tuple(body_target(item, author) for item in _list(data, "from-body")),
         "gauge": _gauge(data.mapping["gauge"], author) if data.get("gauge") is not None else None,
         "materials": _materials(data, author),
         "beginning_chains": _beginning_chains(data.get("beginning-chains") or _NOTHING, author),
@@ -89,6 +92,7 @@ def _size(data: Located, taken: set[str], author: Author) -> Size:
         target=tuple(Measure(key, found) for key, found in measured if found is not None),
         numbers=tuple(NamedNumber(key, whole(item)) for key, item in (data.get("numbers") or _NOTHING).mapping.items()),
         to_fit=words(data.get("to-fit")),
+        body=words(data.get("body")),
         extra=extras(data),
         span=data.span,
     )
@@ -108,6 +112,7 @@ def _fit(data: Located, author: Author) -> Fit:
         most=most,
         step=whole(data.get("step"), 1),
         tolerance=length(data.get("tolerance"), author),
+        count=formula(data.get("count")),
         extra=extras(data),
         span=data.span,
     )
@@ -163,6 +168,7 @@ def _yarn(data: Located, author: Author) -> Yarn:
             metres=each_size(data.get("metres"), author, metres),
             grams=each_size(data.get("grams"), author),
         ),
+        weighed=weighed(data.get("weighed"), author),
         note=author.prose(note.words) if note is not None else (),
         extra=extras(data),
         span=data.span,

@@ -14,7 +14,7 @@ from convert.importers.markdown_blocks import Block, BlockKind
 from convert.importers.markdown_sections import Chapter, begins_row, rows_apart, split_make
 from convert.importers.markdown_text import plain_words
 from convert.importers.measures import words
-from convert.importers.yaml_form import part_without_rows
+from convert.importers.yaml_form import part_without_rows, shaped_row
 from convert.instructions.reader import read_steps, row_label_length
 from convert.source import Passage
 
@@ -73,6 +73,9 @@ def _part(chapter: Chapter, entry: Located | None, taken: set[str], author: Auth
     else:
         part = part_without_rows(entry, taken)
     items = [_item(typed, author) for typed in _typed(chapter)]
+    shapes = (entry.get("shapes") or Located({})).mapping.items()
+    for key, shape in sorted(shapes, key=lambda entry: int(entry[0])):
+        items.insert(max(0, int(key) - 1), shaped_row(shape, author))
     given = entry.get("extras") or Located({})
     for key, extra in given.mapping.items():
         _add_extra(items, int(key) - 1, tuple(Extra(name, text) for name, text in extra.extras()), extra, author)

@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from functools import cache
 
 from convert.terms.evidence import stitch_forms
-from convert.terms.lookup import find_forms, may_end
+from convert.terms.lookup import find_forms, first_words, may_end
 from convert.trade.tables import table
 
 _AMOUNT = r"\d\s?(?:g|m)\b"
@@ -20,7 +20,7 @@ def speaks_of_stitches(text: str) -> bool:
     >>> speaks_of_stitches("2 doubles in each"), speaks_of_stitches("Wash by hand.")
     (True, False)
     """
-    return any(may_end(text, found.end) for found in find_forms(text, _words_of_work()))
+    return any(may_end(text, found.end) for found in find_forms(text, *_words_of_work()))
 
 
 def begins_with_chain(text: str) -> bool:
@@ -46,8 +46,9 @@ def _either(words: Iterable[object]) -> str:
 
 
 @cache
-def _words_of_work() -> frozenset[str]:
-    return frozenset(map(str, table("signs")["work"])) | stitch_forms()
+def _words_of_work() -> tuple[frozenset[str], frozenset[str]]:
+    words = frozenset(map(str, table("signs")["work"])) | stitch_forms()
+    return words, first_words(words)
 
 
 @cache

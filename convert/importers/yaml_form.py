@@ -8,12 +8,13 @@ from dataclasses import replace
 from convert.document.located import Located
 from convert.document.prose import Prose
 from convert.document.read import Read, ReadOptions
-from convert.document.records import Document, Part, Remark, Row, Worked
+from convert.document.records import Document, Label, Part, Remark, Row, RowKind, Worked
 from convert.document.slugs import free_slug
 from convert.findings import Finding, Severity
 from convert.importers.author import Author
 from convert.importers.blocks import document_fields, extras
 from convert.importers.entrance import admit
+from convert.importers.graded import shaping
 from convert.importers.identities import find_same_names
 from convert.importers.measures import number, words
 from convert.importers.opening import open_author
@@ -67,6 +68,10 @@ def row_passages(part: Located) -> Iterator[Passage]:
         row = item.get("row") if item.mapping else item
         if row is not None:
             yield row.as_passage.cut(0)
+        shape = item.get("shape") if item.mapping else None
+        for line in (shape.get("shaped"), shape.get("even")) if shape is not None else ():
+            if line is not None:
+                yield line.as_passage.cut(0)
 
 
 def _items(part: Located) -> Iterator[Located]:
@@ -112,11 +117,21 @@ def _item(item: Located, author: Author) -> Row | Remark:
         return author.row(item.as_passage.cut(0))
     row, remark = item.get("row"), item.get("remark")
     sizes = _sizes(item.get("sizes"), author)
+    if item.get("shape") is not None:
+        return shaped_row(item, author)
     if row is None:
         said = remark.words if remark is not None else ""
         return Remark(author.prose(said), sizes, item.span)
     read = author.row(row.as_passage.cut(0))
     return replace(read, sizes=sizes or read.sizes, before=_before(item, author) or read.before, extra=extras(item))
+
+
+def shaped_row(item: Located, author: Author) -> Row:
+    """A schedule of shaping, which stands among the rows."""
+    shape = item.get("shape") or Located({})
+    sizes, before = _sizes(item.get("sizes"), author), _before(item, author)
+    label = Label(RowKind.UNLABELLED)
+    return Row(label, (), (), sizes, before, shaping(shape, author), extras(item), span=item.span)
 
 
 def _before(item: Located, author: Author) -> Prose:

@@ -7,6 +7,7 @@ from dataclasses import replace
 from convert.document.numbers import Number
 from convert.document.steps import Begin, ChangeColour, Chain, Counts, Place, Start, Step, What, Which
 from convert.instructions.cursor import Cursor
+from convert.instructions.items import Item
 from convert.instructions.numbers import read_number
 from convert.instructions.places import read_place
 from convert.trade.stitches import stitches
@@ -24,7 +25,7 @@ def read_chain(cur: Cursor) -> list[Step] | None:
     if ring is not None:
         return [ring]
     counts = read_counts(cur)
-    return [Chain(number, counts, cur.span(start))]
+    return [Chain(number, counts, span=cur.span(start))]
 
 
 def _chain_number(cur: Cursor) -> Number | None:
@@ -89,6 +90,7 @@ def read_counts(cur: Cursor) -> Counts | None:
     if not bracket:
         cur.take_mark(",", "–", "-")
     cur.take_words("the", "throughout")
+    _chain_words(cur)
     counts = _counts(cur)
     if counts is None:
         cur.at = start
@@ -145,10 +147,64 @@ def _and_chains(cur: Cursor) -> int:
     return 0
 
 
-def counted_behind(cur: Cursor, step: Chain) -> Chain:
-    """The chain with what a later bracket says it counts as."""
+def counted_behind(cur: Cursor, items: list[Item]) -> bool:
+    """Gives the row's last chain what a bracket behind it says it counts as, if that is what the bracket says.
+
+    Directly behind the chain that is "(counts as dc)"; further on it must name the chain: "(3 skipped chs count as dc)".
+    """
+    start = cur.at
+    at = next((i for i in range(len(items) - 1, -1, -1) if isinstance(items[i], Chain)), None)
+    step = items[at] if at is not None else None
+    if at is None and items:
+        return _skipped_chains(cur, items)
+    if at is None or not isinstance(step, Chain) or step.counts is not None:
+        return False
+    if at < len(items) - 1 and not _names_chain(cur):
+        return False
     counts = read_counts(cur)
-    return step if counts is None else replace(step, counts=counts)
+    if counts is None:
+        cur.at = start
+        return False
+    items[at] = replace(step, counts=counts)
+    return True
+
+
+def _skipped_chains(cur: Cursor, items: list[Item]) -> bool:
+    """ "(3 skipped chs count as dc)" where the foundation chain stands in an earlier row."""
+    start = cur.at
+    number = next((w.value for w in cur.words[start + 1 : start + 5] if w.kind == "num"), None)
+    if number is None or not _names_chain(cur):
+        return False
+    counts = read_counts(cur)
+    if counts is None:
+        cur.at = start
+        return False
+    items.append(Chain(number, counts, skipped=True, span=cur.span(start)))
+    return True
+
+
+def _names_chain(cur: Cursor) -> bool:
+    """Whether the bracket at the position speaks of chains: "(first 3 ch count as ...", "(beg ch-3 counts ..."."""
+    return any(w.id == "ch" or w.id in ("beginning-chain", "turning-chain") for w in cur.words[cur.at + 1 : cur.at + 6])
+
+
+def _chain_words(cur: Cursor) -> None:
+    """The words that name the chain: "3 skipped chs", "first 3 ch", "beg ch-3", "turning ch"."""
+    start = cur.at
+    cur.take_words("the", "skip", "beginning")
+    cur.take_kind("ord")
+    cur.take_kind("num")
+    cur.take_words("the", "skip", "beginning")
+    cur.take_kind("num")
+    if cur.take_words("beginning-chain", "turning-chain") or (cur.peek().kind == "stitch" and cur.peek().id == "ch"):
+        if cur.peek().id == "ch":
+            cur.at += 1
+        cur.take_mark("-")
+        cur.take_kind("num")
+        cur.take_words("stitch")
+        if cur.is_word("counts-as", "not-counts"):
+            return
+    cur.at = start
 
 
 def read_ring(cur: Cursor) -> list[Step] | None:

@@ -20,7 +20,7 @@ from convert.instructions.places import read_loops, read_place
 from convert.instructions.remarks import is_inert
 from convert.instructions.repeats import is_sign, read_how_often, read_repeat_from, settle
 from convert.instructions.stated import read_stated
-from convert.instructions.work import read_work
+from convert.instructions.work import read_places, read_work
 from convert.limits import LIMITS
 
 Reader = Callable[[Cursor], list[Step] | None]
@@ -56,7 +56,7 @@ def _one(cur: Cursor, items: list[Item], closer: str, grouped: bool) -> None:
         return
     steps = _bracket(cur, items, grouped) if cur.peek().kind == "mark" and cur.peek().id in _CLOSERS else None
     if steps is None:
-        steps = _first_that_reads(cur, grouped)
+        steps = _first_that_reads(cur, grouped) or _carried_on(cur, items)
     if steps is None:
         cur.at = start
         steps = [_verbatim(cur, closer)]
@@ -73,6 +73,20 @@ def _first_that_reads(cur: Cursor, grouped: bool) -> list[Step] | None:
             return steps
         cur.at = start
     return None
+
+
+def _carried_on(cur: Cursor, items: list[Item]) -> list[Step] | None:
+    """ "and in each ch across" behind a remark: the last stitch goes on into further places."""
+    last = next((item for item in reversed(items) if not isinstance(item, Verbatim | Chain)), None)
+    if not isinstance(last, Work) or not cur.is_word("in"):
+        return None
+    start = cur.at
+    places = read_places(cur)
+    ends = cur.done or cur.peek().kind == "mark"
+    if not places or not ends:
+        cur.at = start
+        return None
+    return [Work(last.stitch, last.each, place, cur.span(start)) for place in places]
 
 
 def _repeated(cur: Cursor, steps: list[Step]) -> list[Step]:
@@ -121,11 +135,8 @@ def _refer(cur: Cursor) -> list[Item] | None:
 def _bracket(cur: Cursor, items: list[Item], grouped: bool) -> list[Step] | None:
     """A bracket: what a chain counts as, a repeat, a group into one place, or words."""
     start = cur.at
-    if items and isinstance(items[-1], Chain) and items[-1].counts is None:
-        counted = counted_behind(cur, items[-1])
-        if counted is not items[-1]:
-            items[-1] = counted
-            return []
+    if counted_behind(cur, items):
+        return []
     end = _closing(cur)
     if end is None:
         return None

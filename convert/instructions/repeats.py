@@ -22,6 +22,11 @@ def is_sign(cur: Cursor, ahead: int = 0) -> bool:
     return cur.is_mark(*_SIGNS, ahead=ahead)
 
 
+def is_one(number: Number) -> bool:
+    """Whether the number is 1 in every size."""
+    return number == 1
+
+
 def plus(number: Number, more: int) -> Number:
     """The number and `more`, in every size.
 

@@ -10,7 +10,7 @@ from convert.instructions.cursor import Cursor
 from convert.instructions.lexicon import Lexeme
 from convert.instructions.numbers import read_number
 from convert.instructions.places import read_place
-from convert.instructions.repeats import read_how_often
+from convert.instructions.repeats import is_one, read_how_often
 from convert.source import Span
 from convert.trade.stitches import stitches
 
@@ -212,7 +212,7 @@ def _placed(
 ) -> list[Step] | None:
     span = cur.span(start)
     if stitch == "sl-st":
-        return _slips(cur, each, places, span)
+        return _slips(cur, each, places, span, first=start == 0)
     if not places:
         if grouped:
             return [Work(stitch, 1 if each is None else each, None, span)]
@@ -264,7 +264,9 @@ def _post(stitch: str, each: Number, place: Place, span: Span) -> Work:
     return Work(stitch, each, place, span)
 
 
-def _slips(cur: Cursor, each: Number | None, places: tuple[Place, ...], span: Span) -> list[Step] | None:
+def _slips(
+    cur: Cursor, each: Number | None, places: tuple[Place, ...], span: Span, *, first: bool
+) -> list[Step] | None:
     """Slip stitches: a join where the text says so or they go into the round's beginning; otherwise they travel."""
     joining = cur.take_words("join") > 0
     if not places:
@@ -272,7 +274,8 @@ def _slips(cur: Cursor, each: Number | None, places: tuple[Place, ...], span: Sp
             return [Join(None, JoinBy.SLIP, span)]
         return [Slip(Place(number=1 if each is None else each), span)]
     place = places[0]
-    if joining or place.what is What.BEGINNING_CHAIN or place.which is Which.FIRST:
+    closes = place.what is What.BEGINNING_CHAIN or (place.which is Which.FIRST and is_one(place.number))
+    if joining or (closes and not first):
         return [Join(place, JoinBy.SLIP, span)]
     if each is not None and place.number == 1 and place.which is Which.NEXT and each != 1:
         place = replace(place, number=each)

@@ -189,12 +189,16 @@ def _between(before: Step, step: Step, text: Prose) -> tuple[str, Prose]:
 
     What behind "ending with ..." is not part of the ending begins a new sentence; words in brackets need no comma.
     """
-    if isinstance(step, Verbatim) and step.inert and str(step.words[:1])[2:3] == "(":
+    if (isinstance(step, Verbatim) and step.inert and str(step.words[:1])[2:3] == "(") or _is_aside(step):
         return " ", text
     open_ended = isinstance(before, Repeat) and before.ending is not None and before.ending.kind is EndingKind.WITH
     if open_ended and not isinstance(step, Join | Turn | FastenOff):
         return ". ", _capital(text)
     return ", ", text
+
+
+def _is_aside(step: Step) -> bool:
+    return isinstance(step, Chain) and step.skipped
 
 
 def write_step(step: Step, inner: _Row) -> Prose:
@@ -225,6 +229,10 @@ def _group(step: Group, inner: _Row) -> Prose:
 
 
 def _chain(step: Chain, inner: _Row) -> Prose:
+    if step.skipped and step.counts is not None:
+        number = write_number(step.number, inner.wording)
+        counts = _counts(step.counts, inner.wording)
+        return joined(f"({number} {word('skip', inner.wording)} ", Term("ch"), " ", str(counts[0]).removeprefix(" ("), *counts[1:])
     return joined(Term("ch"), f" {write_number(step.number, inner.wording)}", _counts(step.counts, inner.wording))
 
 

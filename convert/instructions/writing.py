@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from convert.document.numbers import Formula, Number, PerSize
+from convert.document.numbers import Number, PerSize
 from convert.document.prose import Form, Prose, Term
 from convert.document.steps import Loops, Origin, Place, What, Which
+from convert.instructions.repeats import is_one
 from convert.instructions.wording import Wording
 from convert.trade.stitches import post_stitch, stitches
 from convert.trade.words import words
@@ -77,11 +78,6 @@ def write_values(values: tuple[int | None, ...], size: int | None) -> str:
     if values and values[0] is not None and len(set(values)) == 1:
         return texts[0]
     return f"{texts[0]} ({', '.join(texts[1:])})" if len(texts) > 1 else "".join(texts)
-
-
-def is_one(number: Number) -> bool:
-    """Whether the number is 1 in every size."""
-    return number == 1
 
 
 def stitch_term(id: str, wording: Wording, *, capital: bool = False) -> str | Term:
@@ -168,9 +164,8 @@ def _many(place: Place) -> Number:
 def _noun(place: Place, wording: Wording) -> Prose:
     many = _many(place)
     if place.what is What.SPACE:
-        length = joined(Term("ch"), f"-{place.chains} " if place.chains is not None else "-" if False else " ")
         space = plural_word("space", wording, many)
-        return joined(length, space) if place.chains is not None else (space,)
+        return joined(Term("ch"), f"-{place.chains} ", space) if place.chains is not None else (space,)
     if place.what is What.CHAIN:
         return joined(Term("ch"))
     if place.what is What.CORNER:
@@ -228,8 +223,3 @@ def _within(place: Place, wording: Wording) -> Prose:
     if place.within is None:
         return ()
     return joined(" of ", _phrase(place.within, wording))
-
-
-def formula_names(number: Number) -> str:
-    """The formula's text; empty for plain numbers."""
-    return number.text if isinstance(number, Formula) else ""

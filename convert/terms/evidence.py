@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from functools import cache
 
 from convert.document.records import TermSystem
-from convert.terms.lookup import key
+from convert.terms.lookup import first_words, key
 from convert.trade.stitches import Stitch, stitches
 from convert.trade.tables import TableError, record, table
 
@@ -24,9 +24,10 @@ class Mark:
 
 @dataclass(frozen=True, slots=True)
 class Marks:
-    """Every mark by its form, and by how much one side must outweigh the other."""
+    """Every mark by its form, their first words, and by how much one side must outweigh the other."""
 
     marks: dict[str, Mark]
+    firsts: frozenset[str]
     decides: int
 
 
@@ -41,7 +42,7 @@ def marks() -> Marks:
             _add(found, form, Mark(system, 0, strong=True))
         for form, weight in data["hints"][system.value].items():
             _add(found, key(str(form)), Mark(system, int(weight), strong=False))
-    return Marks(found, int(data["decides"]))
+    return Marks(found, first_words(found), int(data["decides"]))
 
 
 def _add(found: dict[str, Mark], form: str, mark: Mark) -> None:

@@ -9,7 +9,7 @@ from functools import cache, lru_cache
 
 from convert.document.prose import Form
 from convert.document.records import TermSystem
-from convert.terms.lookup import key
+from convert.terms.lookup import first_words, key
 from convert.trade.stitches import Names, Stitch, stitches
 from convert.trade.tables import table
 from convert.trade.words import words
@@ -34,10 +34,13 @@ class Sense:
 
 @dataclass(frozen=True, slots=True)
 class Forms:
-    """All forms of one system. `senses` holds None for what is left alone; `bases` are those that may be decreased."""
+    """All forms of one system. `senses` holds None for what is left alone; `bases` are those that may be decreased,
+    `firsts` the first words of all.
+    """
 
     senses: dict[str, Sense | None]
     bases: frozenset[str]
+    firsts: frozenset[str]
 
 
 @lru_cache(maxsize=64)
@@ -48,7 +51,7 @@ def prose_forms(system: TermSystem, specials: tuple[tuple[str, str, str, str], .
         for text, form in ((plural, Form.PLURAL), (name, Form.NAME), (abbreviation, Form.ABBREVIATION)):
             if len(text) > 1 and text[0].isalpha():
                 senses[key(text)] = Sense(id, form, takes_s=form is Form.ABBREVIATION and not text.endswith("s"))
-    return Forms(senses, _bases(system))
+    return Forms(senses, _bases(system), first_words(senses))
 
 
 @cache

@@ -100,7 +100,7 @@ def _all_evidence(passages: Sequence[Passage]) -> Iterator[tuple[Evidence, int]]
 def _words(passage: Passage) -> Iterator[tuple[Evidence, int]]:
     """Words that one system has, or leans to."""
     text, known = passage.text, marks().marks
-    for found in find_forms(text, known):
+    for found in find_forms(text, known, marks().firsts):
         end = found.end - found.plural
         if may_end(text, found.end) or _DECREASED.match(text, found.end):
             mark = known[found.form]

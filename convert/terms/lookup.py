@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Container, Iterator
+from collections.abc import Container, Iterable, Iterator
 from typing import NamedTuple
 
 _WORD = re.compile(r"[^\W\d_]+")
@@ -53,10 +53,25 @@ def form_at(text: str, start: int, forms: Container[str]) -> Found | None:
     return None
 
 
-def find_forms(text: str, forms: Container[str]) -> Iterator[Found]:
-    """Every form in a text, from left to right, none inside a longer word or another form."""
+def first_words(forms: Iterable[str]) -> frozenset[str]:
+    """The first word of each form.
+
+    >>> sorted(first_words(["sl st", "half double", "half tr"]))
+    ['half', 'sl']
+    """
+    return frozenset(word.group() for form in forms if (word := _WORD.match(form)) is not None)
+
+
+def find_forms(text: str, forms: Container[str], firsts: Container[str]) -> Iterator[Found]:
+    """Every form in a text, from left to right, none inside a longer word or another form.
+
+    `firsts` are the `first_words` of the forms.
+    """
     done = 0
     for word in _WORD.finditer(text):
+        first = word.group().lower()
+        if first not in firsts and first.removesuffix("s") not in firsts:
+            continue
         if word.start() < done or not may_begin(text, word.start()):
             continue
         found = form_at(text, word.start(), forms)

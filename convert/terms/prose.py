@@ -47,7 +47,7 @@ def read_prose(text: str, system: TermSystem, specials: tuple[Special, ...] = ()
 def _terms(text: str, system: TermSystem, specials: tuple[Special, ...]) -> Iterator[tuple[int, int, Term]]:
     forms = prose_forms(system, tuple((s.id, s.name, s.abbreviation, s.plural) for s in specials))
     addresses = [match.span() for match in _UNBROKEN.finditer(text) if _ADDRESS.search(match.group())]
-    for found in find_forms(text, forms.senses):
+    for found in find_forms(text, forms.senses, forms.firsts):
         if any(a <= found.start < b for a, b in addresses):
             continue
         end, legs, plural = _with_legs(text, found, forms)

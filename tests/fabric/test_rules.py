@@ -29,7 +29,7 @@ def test_a_joined_round_meets_the_last_one_in_the_same_order() -> None:
 def test_a_beginning_chain_that_counts_sits_on_the_first_place() -> None:
     """ch 3 and 11 dc in the next stitches fill 12 places."""
     rows = [RING, "Rnd 2: Ch 3 (counts as dc), 11 dc in ring, join.", "Rnd 3: Ch 3 (counts as dc), dc in next 11 sts, join."]
-    assert ["no stitches", "12 dc", "12 dc"] == made(rows)
+    assert ["4 ch", "12 dc", "12 dc"] == made(rows)
     assert ["", "", ""] == faults(rows)
 
 
@@ -42,7 +42,7 @@ def test_a_beginning_chain_that_counts_may_share_its_place() -> None:
 def test_a_beginning_chain_that_does_not_count_makes_nothing() -> None:
     """The first stitch goes where the chain stands."""
     rows = [RING, "Rnd 2: Ch 2 (does not count as st), 10 hdc in ring, join.", "Rnd 3: Ch 2 (does not count as st), hdc in each st around, join."]
-    assert ["no stitches", "10 hdc", "10 hdc"] == made(rows)
+    assert ["4 ch", "10 hdc", "10 hdc"] == made(rows)
 
 
 def test_a_chain_that_counts_as_a_stitch_and_a_chain() -> None:
@@ -54,7 +54,7 @@ def test_a_chain_that_counts_as_a_stitch_and_a_chain() -> None:
 def test_chains_between_stitches_make_one_space() -> None:
     """The next round can work into it, or into one of its chains."""
     rows = [RING, "Rnd 2: Ch 1, [sc in ring, ch 3] 4 times, join.", "Rnd 3: Ch 1, *5 sc in next ch-3 sp; rep from * around, join."]
-    assert ["no stitches", "4 sc, 4 ch-3 sps", "20 sc"] == made(rows)
+    assert ["4 ch", "4 sc, 4 ch-3 sps", "20 sc"] == made(rows)
     inside = [*rows[:2], "Rnd 3: Ch 1, *sc in 2nd ch of next ch-3 sp; rep from * around, join."]
     assert "4 sc" == made(inside)[-1]
 

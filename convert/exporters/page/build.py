@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from convert.document.records import Document, TermSystem
-from convert.exporters.page.edition import Edition, edition_of
+from convert.exporters.page.edition import Edition, Manner, edition_of
 from convert.exporters.page.facts import gauge, materials, size_table, sizes_note
 from convert.exporters.page.legend import abbreviations, beginning_chains, definitions, language, notice
 from convert.exporters.page.phrases import date_text
+from convert.exporters.page.handed import left_handed
 from convert.exporters.page.records import Chapter, Page
 from convert.exporters.page.rows import parts
 from convert.exporters.page.typeset import text_flow
@@ -27,12 +30,34 @@ def page_edition(
     proof: Proof | None,
     system: TermSystem | None,
     size: str | None,
-    *,
-    choose: bool = False,
+    manner: Manner = Manner(),
 ) -> Edition:
     """The edition of a document with the values of its formulas worked out."""
     values = values_of(document, grading) if grading is not None else {}
-    return edition_of(document, grading, proof, system=system, size=size, choose=choose, values=values)
+    return edition_of(document, grading, proof, system=system, size=size, manner=manner, values=values)
+
+
+def page_editions(
+    document: Document,
+    grading: Grading | None,
+    proof: Proof | None,
+    system: TermSystem | None,
+    size: str | None,
+    manner: Manner = Manner(),
+    *,
+    both: bool = False,
+) -> tuple[Edition, ...]:
+    """The edition asked for and, for `both`, the one in the other terms behind it, each with anchors of its own."""
+    first = page_edition(document, grading, proof, system, size, manner)
+    if not both:
+        return (first,)
+    values = first.values
+    return tuple(
+        edition_of(
+            document, grading, proof, system=one, size=size, manner=replace(manner, mark=f"{one}-"), values=values
+        )
+        for one in (first.system, first.other)
+    )
 
 
 def page_of(edition: Edition) -> Page:
@@ -41,6 +66,8 @@ def page_of(edition: Edition) -> Page:
     printed = used_terms(document, edition.wording)
     return Page(
         lang=language(edition.system),
+        mark=edition.manner.mark,
+        terms=edition.say("terms"),
         title=document.title,
         designer=document.designer,
         summary=edition.flows(document.summary),
@@ -51,7 +78,7 @@ def page_of(edition: Edition) -> Page:
         sizes_note=sizes_note(edition),
         materials=materials(edition),
         gauge=gauge(edition),
-        abbreviations=abbreviations(edition, printed),
+        abbreviations=() if edition.manner.full_words else abbreviations(edition, printed),
         definitions=definitions(edition),
         notes=_notes(edition),
         cautions=_cautions(edition),
@@ -59,6 +86,7 @@ def page_of(edition: Edition) -> Page:
         after=_after(edition),
         closing=_closing(edition),
         created=document.date,
+        kept=" ".join(filter(None, ("tallyhook", document.id, document.version))),
     )
 
 
@@ -90,7 +118,8 @@ def _byline(edition: Edition) -> tuple[str, ...]:
 
 
 def _notes(edition: Edition) -> Chapter | None:
-    paragraphs = edition.flows(edition.document.notes) + beginning_chains(edition)
+    handed = text_flow(left_handed(edition))
+    paragraphs = edition.flows(edition.document.notes) + beginning_chains(edition) + ((handed,) if handed else ())
     return Chapter("notes", edition.say("notes"), paragraphs=paragraphs) if paragraphs else None
 
 

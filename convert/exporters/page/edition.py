@@ -10,6 +10,7 @@ from convert.document.numbers import Formula, Number, number_for
 from convert.document.prose import Prose
 from convert.document.records import Document, TermSystem
 from convert.errors import OutputRefused
+from convert.exporters.page.full_words import spelled
 from convert.exporters.page.measures import per_size
 from convert.exporters.page.phrases import phrase
 from convert.exporters.page.records import Flow
@@ -19,6 +20,18 @@ from convert.grader.results import Grading
 from convert.instructions.wording import Values, Wording, wording_for
 
 T = TypeVar("T")
+
+
+@dataclass(frozen=True, slots=True)
+class Manner:
+    """How an edition is presented, beside its terms and its size."""
+
+    choose: bool = False
+    """Numbers of the sizes are kept apart, so that a reader can have the own ones alone."""
+    full_words: bool = False
+    """Abbreviations are written in full."""
+    mark: str = ""
+    """Begins every anchor, so that two editions can stand on one page."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,8 +45,7 @@ class Edition:
     size: int | None
     wording: Wording
     values: Values
-    choose: bool = False
-    """Numbers of the sizes are kept apart, so that a reader can have the own ones marked."""
+    manner: Manner = Manner()
 
     @property
     def other(self) -> TermSystem:
@@ -43,7 +55,8 @@ class Edition:
     @property
     def listed(self) -> int:
         """How many numbers a list has from which a reader can choose the own; 0 where there is nothing to choose."""
-        return len(self.document.sizes) if self.choose and self.size is None and len(self.document.sizes) > 1 else 0
+        count = len(self.document.sizes)
+        return count if self.manner.choose and self.size is None and count > 1 else 0
 
     @property
     def shown(self) -> tuple[int, ...]:
@@ -52,7 +65,8 @@ class Edition:
 
     def flow(self, prose: Prose, *, marks: bool = False) -> Flow:
         """A text of the document, worded for the edition."""
-        return flow_of(prose, self.system, self.document.specials, marks=marks, sizes=self.listed)
+        said = spelled(prose, self.system) if self.manner.full_words else prose
+        return flow_of(said, self.system, self.document.specials, marks=marks, sizes=self.listed)
 
     def flows(self, paragraphs: Sequence[Prose]) -> tuple[Flow, ...]:
         """Several paragraphs."""
@@ -90,7 +104,7 @@ def edition_of(
     *,
     system: TermSystem | None,
     size: str | None,
-    choose: bool = False,
+    manner: Manner = Manner(),
     values: Mapping[str, tuple[int | None, ...]],
 ) -> Edition:
     """The edition in a term system (None: the author's own) and a size (None: all).
@@ -103,4 +117,4 @@ def edition_of(
         known = ", ".join(s.id for s in document.sizes) or "none: it has no sizes"
         raise OutputRefused(f"The pattern has no size {size!r}.", hint=f"Its sizes are {known}.")
     wording = wording_for(document, chosen, size=index, values=values)
-    return Edition(document, grading, proof, chosen, index, wording, values, choose)
+    return Edition(document, grading, proof, chosen, index, wording, values, manner)

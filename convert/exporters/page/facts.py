@@ -7,7 +7,7 @@ from decimal import Decimal
 
 from convert.document.lengths import Length, tidy
 from convert.document.prose import Form, Prose, Term
-from convert.document.records import Gauge, Hook, Yarn
+from convert.document.records import Gauge, Hook, TermSystem, Yarn
 from convert.exporters.page.edition import Edition
 from convert.exporters.page.measures import grams, length_text, per_size, yarn_length
 from convert.exporters.page.phrases import measure_name
@@ -108,9 +108,16 @@ def _balls(edition: Edition, balls: Sequence[Decimal]) -> str:
 
 
 def _hook(edition: Edition, hook: Hook) -> Flow:
+    return edition.flow((f"{_hook_name(edition.system, hook)}{' ' if hook.use else ''}", *hook.use))
+
+
+def _hook_name(system: TermSystem, hook: Hook) -> str:
+    """The hook as readers look for it: by its packet name in the US, by its millimetres in the UK."""
     size = hook_size(hook.mm)
-    named = f" (US {size.us})" if size and size.us else ""
-    return edition.flow((f"{tidy(hook.mm)} mm{named}{' ' if hook.use else ''}", *hook.use))
+    metric = f"{tidy(hook.mm)} mm"
+    if size and size.us and system is TermSystem.US:
+        return f"US {size.us} ({metric})"
+    return f"{metric} (old UK {size.uk})" if size and size.uk and system is TermSystem.UK else metric
 
 
 def gauge(edition: Edition) -> tuple[Flow, ...]:

@@ -9,7 +9,7 @@ from convert.document.records import BeginningChain, Label, Row, Special, TermSy
 from convert.exporters.page.edition import Edition
 from convert.exporters.page.records import Abbreviation, Definition, Flow
 from convert.instructions.writer import row_text
-from convert.terms.naming import term, written_term
+from convert.terms.naming import term
 from convert.trade.stitches import stitches
 from convert.trade.words import words
 
@@ -51,7 +51,7 @@ def _word(edition: Edition, id: str) -> Abbreviation | None:
 def notice(edition: Edition, printed: Sequence[str]) -> Flow:
     """Which terms the pattern is written in and, where a word of it means another stitch to others, an example."""
     said: Prose = (edition.say("written-in"),)
-    id = _mistakable(edition, printed)
+    id = None if edition.manner.full_words else _mistakable(edition, printed)
     if id is None:
         return edition.flow(said)
     here, name = term(id, edition.system), term(id, edition.system, Form.NAME)
@@ -85,25 +85,25 @@ def _definition(edition: Edition, special: Special) -> Definition:
     return Definition(name[:1].upper() + name[1:], short, tuple(how))
 
 
+_HERE, _THERE = "\ue000", "\ue001"
+"""Stand for the terms of a sentence until it is put together."""
+
+
 def beginning_chains(edition: Edition) -> tuple[Flow, ...]:
     """What beginning chains stand for, where the document says it once for the whole pattern."""
-    return tuple(edition.flow((_chain_sentence(edition, chain),)) for chain in edition.document.beginning_chains)
+    return tuple(edition.flow(_chain_sentence(edition, chain)) for chain in edition.document.beginning_chains)
 
 
-def _chain_sentence(edition: Edition, chain: BeginningChain) -> str:
-    made = f"{_capital(term('ch', edition.system))} {chain.chains}"
-    parts = []
-    if chain.counts.stitch:
-        parts.append(f"1 {written_term(Term(chain.counts.stitch), edition.system, edition.document.specials)}")
-    if chain.counts.chains:
-        parts.append(f"{term('ch', edition.system)} {chain.counts.chains}")
-    if not parts:
-        return edition.say("chain-not", chain=made)
-    return edition.say("chain-counts", chain=made, what=" and ".join(parts))
-
-
-def _capital(text: str) -> str:
-    return text[:1].upper() + text[1:]
+def _chain_sentence(edition: Edition, chain: BeginningChain) -> Prose:
+    counts = chain.counts
+    what: Prose = ("1 ", Term(counts.stitch)) if counts.stitch else ()
+    if counts.chains:
+        what = (*what, *((" and ",) if what else ()), Term("ch"), f" {counts.chains}")
+    said = edition.say("chain-counts" if what else "chain-not", chain=_HERE, what=_THERE)
+    before, _, rest = said.partition(_HERE)
+    between, _, behind = rest.partition(_THERE)
+    made = (Term("ch", capital=not before), f" {chain.chains}{between}")
+    return tuple(part for part in (before, *made, *what, behind) if part)
 
 
 def language(system: TermSystem) -> str:

@@ -28,6 +28,8 @@ class Piece:
     mark: Mark = Mark.PLAIN
     title: str = ""
     size: int = -1
+    first: bool = False
+    """The abbreviation stands here for the first time in its part: a keyboard finds it."""
 
 
 Clump = tuple[Piece, ...]
@@ -94,6 +96,10 @@ class Line:
     before: Flow = ()
     count: Flow = ()
     remark: bool = False
+    gap: bool = False
+    """A remark of ours where the sizes in `worked_by` pass over rows."""
+    colour: str = ""
+    """The yarn or yarns that the line is worked with, by the names that the rows call them; empty where there is one."""
 
     @property
     def room(self) -> str:
@@ -120,6 +126,10 @@ class Page:
     """A whole pattern, ready to be set."""
 
     lang: str
+    mark: str
+    """Begins every anchor, so that two editions can stand on one page; empty for a page of one."""
+    terms: str
+    """The edition's terms in two words ("US terms")."""
     title: str
     designer: str
     summary: tuple[Flow, ...]
@@ -144,3 +154,10 @@ class Page:
     """Copyright, version and date."""
     created: str
     """ISO date for the file's own records, or empty."""
+    kept: str
+    """What a reader's ticks are remembered under: the pattern and its version."""
+
+    @property
+    def chapters(self) -> tuple[Chapter, ...]:
+        """Every chapter behind the facts, in order."""
+        return tuple(filter(None, (self.notes, self.cautions, *self.parts, *self.after)))

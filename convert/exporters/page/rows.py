@@ -3,13 +3,18 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Iterable, Iterator
+from dataclasses import replace
+from itertools import groupby
 
 from convert.document.prose import Prose
 from convert.document.records import Part, Remark, Row, works
 from convert.exporters.page.counts import computed_count
 from convert.exporters.page.edition import Edition
+from convert.exporters.page.full_words import full_word
 from convert.exporters.page.records import Chapter, Line
-from convert.exporters.page.typeset import label_flow
+from convert.exporters.page.typeset import label_flow, text_flow
+from convert.exporters.page.yarns_used import yarns_of_rows
 from convert.instructions.writer import row_text
 
 _RANGE = re.compile(r"(?<=\d)-(?=\d)")
@@ -21,37 +26,69 @@ def parts(edition: Edition) -> tuple[Chapter, ...]:
 
 
 def _part(edition: Edition, part: Part, anchor: str) -> Chapter:
-    lines = tuple(_line(edition, item) for item in part.items if _shown(edition, item))
     made = edition.number(part.make)
     return Chapter(
         anchor,
         part.name or edition.say("instructions"),
         aside=edition.say("make", number=made) if made != "1" else "",
-        lines=lines,
+        lines=tuple(_with_first_terms(_lines(edition, part))),
     )
+
+
+def _with_first_terms(lines: Iterable[Line]) -> Iterator[Line]:
+    """The lines with every abbreviation marked where it stands first."""
+    seen: set[str] = set()
+    for line in lines:
+        text = []
+        for clump in line.text:
+            pieces = []
+            for piece in clump:
+                new = bool(piece.title) and piece.title not in seen
+                seen.add(piece.title)
+                pieces.append(replace(piece, first=True) if new else piece)
+            text.append(tuple(pieces))
+        yield replace(line, text=tuple(text))
+
+
+def _lines(edition: Edition, part: Part) -> Iterator[Line]:
+    gaps = _gaps(edition, part)
+    yarns = yarns_of_rows(edition.document, part)
+    for index, item in enumerate(part.items):
+        yield from gaps.get(index, ())
+        if _shown(edition, item):
+            yield _line(edition, item, ", ".join(yarns.get(index, ())))
 
 
 def _shown(edition: Edition, item: Row | Remark) -> bool:
     return any(works(item, edition.document, index) for index in edition.shown)
 
 
-def _line(edition: Edition, item: Row | Remark) -> Line:
+def _line(edition: Edition, item: Row | Remark, colour: str) -> Line:
     if isinstance(item, Remark):
         only, by = _only(edition, item.sizes), _worked_by(edition, item.sizes)
         return Line(edition.flow(item.words), sizes=only, worked_by=by, remark=True)
     text = row_text(item, edition.wording)
+    label = _label(edition, text.label)
     stated = edition.flow(text.stated)
-    label = _RANGE.sub("–", text.label)
     return Line(
         edition.flow(text.body, marks=True),
         label=label,
         heading=label_flow(label, sizes=edition.listed),
-        side=text.side,
+        side=_in_words(edition, text.side),
         sizes=_only(edition, item.sizes),
         worked_by=_worked_by(edition, item.sizes),
         before=edition.flow(_opening(item.before)),
         count=stated or computed_count(edition, item),
+        colour=colour,
     )
+
+
+def _label(edition: Edition, label: str) -> str:
+    return " ".join(_in_words(edition, word) for word in _RANGE.sub("–", label).split(" "))
+
+
+def _in_words(edition: Edition, word: str) -> str:
+    return full_word(word, edition.system) if edition.manner.full_words else word
 
 
 def _opening(before: Prose) -> Prose:
@@ -71,3 +108,37 @@ def _only(edition: Edition, ids: tuple[str, ...]) -> str:
 
 def _worked_by(edition: Edition, ids: tuple[str, ...]) -> tuple[int, ...]:
     return tuple(index for index, size in enumerate(edition.document.sizes) if size.id in ids)
+
+
+# ---- rows that a size passes over
+
+
+def _gaps(edition: Edition, part: Part) -> dict[int, list[Line]]:
+    """What readers of one size find in the place of numbered rows that are not theirs, by the item it stands before.
+
+    The numbers stay those of the pattern, so that "Rep Rnds 3 and 4" and a note about Rnd 9 mean the same in every size.
+    """
+    sizes = (edition.size,) if edition.size is not None else range(edition.listed)
+    found: dict[int, dict[str, list[int]]] = {}
+    for size in sizes:
+        for index, label in _passed_over(edition, part, size):
+            found.setdefault(index, {}).setdefault(label, []).append(size)
+    return {index: [_gap(edition, label, by) for label, by in labels.items()] for index, labels in found.items()}
+
+
+def _gap(edition: Edition, label: str, sizes: list[int]) -> Line:
+    by = tuple(sizes) if edition.size is None else ()
+    return Line(text_flow(edition.say("for-other-sizes", rows=label)), worked_by=by, remark=True, gap=True)
+
+
+def _passed_over(edition: Edition, part: Part, size: int) -> Iterator[tuple[int, str]]:
+    """Each run of numbered rows that the size does not work: where it begins and what it is called."""
+    numbered = [(i, item) for i, item in enumerate(part.items) if isinstance(item, Row) and item.label.numbers]
+    for skipped, run in groupby(numbered, key=lambda entry: not works(entry[1], edition.document, size)):
+        rows = list(run)
+        numbers = sorted({number for _, row in rows for number in row.label.numbers})
+        others = {n for _, row in numbered if works(row, edition.document, size) for n in row.label.numbers}
+        if skipped and not others & set(numbers):
+            noun = _in_words(edition, "Rnd" if rows[0][1].label.kind.is_round else "Row")
+            ends = f"{numbers[0]}–{numbers[-1]}" if len(numbers) > 1 else f"{numbers[0]}"
+            yield rows[0][0], f"{noun}{'s' if len(numbers) > 1 else ''} {ends}"

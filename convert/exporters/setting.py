@@ -1,0 +1,62 @@
+"""Sets a flow as markup: clumps that must not break are held together, repeats are grouped, terms explain themselves."""
+
+from __future__ import annotations
+
+from markupsafe import Markup, escape
+
+from convert.exporters.page.groups import Groups, repeat_groups
+from convert.exporters.page.records import Clump, Flow, Mark, Piece, continues_list
+from convert.exporters.page.typeset import LONGEST_CLUMP
+
+_LIST_BLANK = '<span class="list"> </span>'
+
+
+def set_flow(flow: Flow) -> Markup:
+    """A flow as markup. Every text goes through `escape`; what is put around it is ours.
+
+    >>> set_flow((((Piece("3 "), Piece("dc", Mark.TERM, "double crochet"))), (Piece("<in>"),)))
+    Markup('<span class="t">3 <abbr title="double crochet" tabindex="-1">dc</abbr></span> &lt;in&gt;')
+    """
+    groups = repeat_groups(flow)
+    said = []
+    for number, clump in enumerate(flow):
+        if number:
+            said.append(_LIST_BLANK if continues_list(clump) else " ")
+        said.append(_clump(clump, number, groups))
+    return Markup("".join(said))  # noqa: S704 - put together below from escaped texts
+
+
+def _clump(clump: Clump, number: int, groups: Groups) -> str:
+    """The clump, on one line if it may be; where a repeat begins or ends inside, what is on either side is tied alone."""
+    text = "".join(piece.text for piece in clump)
+    tied = (len(clump) > 1 or " " in text or "-" in text) and len(text) <= LONGEST_CLUMP
+    said: list[str] = []
+    run: list[str] = []
+    for place, piece in enumerate(clump):
+        if (number, place) in groups.opens:
+            said += [_run(run, tied=tied), '<span class="again">']
+            run = []
+        run.append(_piece(piece))
+        if (number, place) in groups.closes:
+            said += [_run(run, tied=tied), "</span>"]
+            run = []
+    return "".join((*said, _run(run, tied=tied)))
+
+
+def _run(pieces: list[str], *, tied: bool) -> str:
+    inner = "".join(pieces)
+    return f'<span class="t">{inner}</span>' if tied and inner else inner
+
+
+def _piece(piece: Piece) -> str:
+    text = str(escape(piece.text))
+    if piece.mark is Mark.REPEAT:
+        return f'<b class="repeat">{text}</b>'
+    if piece.mark is Mark.SIZE:
+        return f'<span class="n n{piece.size}">{text}</span>'
+    if piece.mark is Mark.LIST:
+        return f'<span class="list">{text}</span>'
+    if piece.mark is Mark.TERM and piece.title:
+        # -1: a finger can open it; 0: so can the keyboard, which would have to pass hundreds if all were so.
+        return f'<abbr title="{escape(piece.title)}" tabindex="{0 if piece.first else -1}">{text}</abbr>'
+    return text
