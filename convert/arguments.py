@@ -12,7 +12,7 @@ from convert.errors import PatternError
 
 FORMATS = ("markdown", "html", "pdf", "json", "yaml")
 KINDS = ("yaml", "markdown", "text", "json")
-COMMANDS = ("check", "convert", "grade", "explain", "schema")
+COMMANDS = ("check", "convert", "grade", "survey", "explain", "schema")
 
 
 class WrongUsage(PatternError):
@@ -63,6 +63,7 @@ def _parser() -> _Parser:
     _add_check(commands)
     _add_convert(commands)
     _add_grade(commands)
+    _add_survey(commands)
     explain = commands.add_parser("explain", help="explain a finding's code", allow_abbrev=False)
     explain.add_argument("code", nargs="?", metavar="CODE", help="such as count-mismatch; without it, all codes")
     schema = commands.add_parser("schema", help="print a JSON Schema", allow_abbrev=False)
@@ -111,6 +112,16 @@ def _add_grade(commands: argparse._SubParsersAction[_Parser]) -> None:
     grade = commands.add_parser("grade", help="show the numbers that each size comes to", allow_abbrev=False)
     grade.add_argument("file", metavar="FILE", help="a pattern, or - for standard input")
     _add_common(grade)
+
+
+def _add_survey(commands: argparse._SubParsersAction[_Parser]) -> None:
+    survey = commands.add_parser("survey", help="tell how well a folder of patterns is read", allow_abbrev=False)
+    survey.add_argument("folder", metavar="FOLDER", help="a folder of patterns, or one pattern")
+    survey.add_argument("--terms", type=_one_of("term system", ("us", "uk")), help="us or uk, for texts that do not say")
+    survey.add_argument("--format", type=_one_of("report format", ("text", "json")), default="text", help="text or json")
+    survey.add_argument(
+        "--show", action="append", default=[], metavar="CODE", help="list the findings of a code, or verbatim clauses"
+    )
 
 
 def _add_common(parser: argparse.ArgumentParser) -> None:

@@ -67,7 +67,14 @@ def _run(arguments: argparse.Namespace) -> int:
 
         print(f"tallyhook {version('tallyhook')}")
         return CLEAN
-    commands = {"check": _check, "convert": _convert, "grade": _grade, "explain": _explain, "schema": _schema}
+    commands = {
+        "check": _check,
+        "convert": _convert,
+        "grade": _grade,
+        "survey": _survey,
+        "explain": _explain,
+        "schema": _schema,
+    }
     return commands[arguments.command](arguments)
 
 
@@ -148,6 +155,21 @@ def _grade(arguments: argparse.Namespace) -> int:
     return _status(one, arguments.strict)
 
 
+def _survey(arguments: argparse.Namespace) -> int:
+    from convert.exporters.survey_text import KEPT, write_survey, write_survey_json  # noqa: PLC0415 - for this command alone
+    from convert.survey import survey_folder  # noqa: PLC0415 - likewise
+
+    known = (KEPT, *_codes()) if arguments.show else ()
+    for code in arguments.show:
+        if code not in known:
+            hint = nearest(code, known) or "`tallyhook explain` lists the codes; `verbatim` lists the clauses kept as they stood."
+            raise WrongUsage(f'no finding has the code "{code}"', hint=hint)
+    write = write_survey_json if arguments.format == "json" else write_survey
+    surveyed = list(survey_folder(arguments.folder, arguments.terms and TermSystem(arguments.terms)))
+    _put(write(surveyed, tuple(arguments.show)))
+    return CLEAN
+
+
 def _explain(arguments: argparse.Namespace) -> int:
     from convert.checks import registry  # noqa: PLC0415 - for this command alone
     from convert.exporters.explanation_text import write_codes, write_explanation  # noqa: PLC0415 - likewise
@@ -161,6 +183,12 @@ def _explain(arguments: argparse.Namespace) -> int:
         raise WrongUsage(f'no finding has the code "{arguments.code}"', hint=hint)
     _put(write_explanation(known[arguments.code]))
     return CLEAN
+
+
+def _codes() -> tuple[str, ...]:
+    from convert.checks import registry  # noqa: PLC0415 - for few commands
+
+    return tuple(registry())
 
 
 def _schema(arguments: argparse.Namespace) -> int:

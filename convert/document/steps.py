@@ -52,6 +52,13 @@ class Which(StrEnum):
     REST = "rest"
     """All that remain."""
     ANY = "any"
+    MADE = "made"
+    """The stitch just made in this row: "sl st in top of sc just made"."""
+
+    @property
+    def is_one(self) -> bool:
+        """Whether it points at a place, and not at all of them."""
+        return self not in (Which.EACH, Which.REST, Which.MADE)
 
 
 class Loops(StrEnum):
@@ -97,6 +104,8 @@ class Place:
     """How many rows further down than the last one."""
     within: Place | None = None
     also: tuple[Place, ...] = ()
+    words: str = ""
+    """What else the author says of the place ("of second motif"): kept, printed, and beyond what is executed."""
     span: Span = field(default=NOWHERE, compare=False, repr=False)
 
 
@@ -194,6 +203,8 @@ class EndingKind(StrEnum):
     """It ends with the steps given."""
     AT = "at"
     """It stops after the given number of the repeat's own steps (the mark `**`)."""
+    FITTING = "fitting"
+    """ "Ending to correspond": it is cut short where the round's beginning stands for the rest."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -218,7 +218,7 @@ def _times(worker: Worker, step: Repeat, do: Doer) -> None:
             turns.leap(full)
     _note(worker, step, turns, start, made)
     if ending is not None and times > 0:
-        last = step.steps[: ending.after] if ending.kind is EndingKind.AT else ending.steps
+        last = {EndingKind.AT: step.steps[: ending.after], EndingKind.FITTING: step.steps[:-1]}.get(ending.kind, ending.steps)
         do(worker, last)
 
 
@@ -383,6 +383,8 @@ def _last_workings(step: Repeat) -> tuple[tuple[Step, ...], ...]:
     body = step.steps
     if ending.kind is EndingKind.AT:
         return (body[: ending.after],)
+    if ending.kind is EndingKind.FITTING:
+        return tuple(body[:end] for end in range(len(body) - 1, -1, -1))
     guess = max(0, len(body) - len(ending.steps))
     if isinstance(body[-1], Chain) and isinstance(ending.steps[0], Chain):
         return (body[:guess] + ending.steps, ending.steps)

@@ -204,6 +204,10 @@ class Worker:
     def _plain(self, place: Place, span: Span) -> int:
         if place.what in (What.SPACE, What.CORNER):
             self.spaced = True
+        if place.words and place.words != "free":
+            raise Unknown(span, why="a place that is told in words")
+        if place.which is Which.MADE:
+            return self._just_made(span)
         if place.which is Which.SAME:
             self._same(span)
             return 1
@@ -243,6 +247,14 @@ class Worker:
                 raise NotFound(span, wanted="place worked into before", place=None)
             self.last = 0
             self.position = max(self.position, 1)
+
+    def _just_made(self, span: Span) -> int:
+        """The stitch made last: chains before it close to a picot on top of it."""
+        if not self.pending:
+            raise Unknown(span, why="a stitch into one just made")
+        self.out.add(Cell("picot", PICOT, self.pending, self.unit[0]))
+        self.pending = 0
+        return 0
 
     def _first(self, place: Place, many: int, span: Span) -> int:
         test = self.test(place)

@@ -248,8 +248,8 @@ def read_edge(cur: Cursor) -> list[Step] | None:
     stitch = cur.take_kind("stitch")
     if stitch is not None and stitch.id != "sl-st":
         by = stitch.id
-    cur.take_words("in")
-    place = read_place(cur)
+    preposition = not cur.take_words("to")
+    place = read_place(cur, preposition=preposition)
     if place is None and colour is None and stitch is None and not cur.is_mark(",", ".", ";"):
         cur.at = start
         return None
@@ -265,11 +265,31 @@ def read_edge(cur: Cursor) -> list[Step] | None:
 def _colour_follows(cur: Cursor, ahead: int) -> bool:
     while cur.is_word("with", "the", ahead=ahead) and cur.peek(ahead).text not in cur.context.colours:
         ahead += 1
-    return cur.peek(ahead).text in cur.context.colours
+    word = cur.peek(ahead)
+    return word.text in cur.context.colours or (ahead > 1 and word.kind == "unknown" and word.text[:1].isupper())
 
 
 def _colour(cur: Cursor) -> str | None:
     if cur.peek().text and cur.peek().text in cur.context.colours:
         cur.at += 1
         return cur.peek(-1).text
-    return None
+    return read_colour_name(cur)
+
+
+_SHADES = ("lt", "dk", "med", "light", "dark", "medium", "pale", "bright", "shaded")
+
+
+def read_colour_name(cur: Cursor) -> str | None:
+    """A colour by name: words that no table knows, written with capitals ("White", "Lt. Pink")."""
+    start = cur.at
+    while cur.at - start < 4:
+        word = cur.peek()
+        if word.kind != "unknown" or not word.text[:1].isupper():
+            break
+        cur.at += 1
+        if word.text.lower() in _SHADES:
+            cur.take_mark(".")
+    if cur.at == start or cur.peek(-1).text.lower() in (*_SHADES, "."):
+        cur.at = start
+        return None
+    return cur.text(start, cur.at)

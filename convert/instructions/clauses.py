@@ -20,7 +20,7 @@ from convert.instructions.places import read_loops, read_place
 from convert.instructions.remarks import is_inert
 from convert.instructions.repeats import is_sign, read_how_often, read_repeat_from, settle
 from convert.instructions.stated import read_stated
-from convert.instructions.work import read_places, read_work
+from convert.instructions.work import read_held_back, read_places, read_work
 from convert.limits import LIMITS
 
 Reader = Callable[[Cursor], list[Step] | None]
@@ -120,6 +120,9 @@ def _refer(cur: Cursor) -> list[Item] | None:
     if again is not None:
         return [again]
     if cur.take_words("ending"):
+        if cur.is_word("to") and cur.peek(1).id == "correspond":
+            cur.at += 2
+            return [Ends(fitting=True, span=cur.span(start))]
         cur.take_words("with", "last", "repeat", "at", "in")
         if is_sign(cur):
             sign = cur.peek().id
@@ -279,7 +282,8 @@ def read_working_in(cur: Cursor) -> list[Step] | None:
         return None
     cur.take_words("the")
     loops = read_loops(cur)
-    if loops is None or not cur.take_mark(",", ":"):
+    cur.take_words("of", "the", "each", "stitch", "only", "throughout")
+    if loops is None or not (cur.take_mark(",", ":") or cur.is_word("work") or cur.peek().kind in ("num", "stitch")):
         cur.at = start
         return None
     steps = read_work(cur)
@@ -348,6 +352,7 @@ READERS: tuple[Reader, ...] = (
     read_fasten_off,
     read_colour,
     read_marker,
+    read_held_back,
     read_work,
 )
 """The readers of clauses, in the order in which they are tried."""

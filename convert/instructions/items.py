@@ -22,6 +22,8 @@ class Ends:
     """The end of a sentence, or (`ending`) the words "ending with", which tell how the last repeat differs."""
 
     ending: bool = False
+    fitting: bool = False
+    """ "Ending to correspond"."""
     at_sign: str = ""
     span: Span = NOWHERE
 
@@ -47,6 +49,10 @@ class RepeatFrom:
     sign: str
     how: HowOften
     between: bool = False
+    whole: bool = False
+    """The word "repeat" alone: everything since the last mark or the row's beginning."""
+    first: bool = False
+    """ "From 1st *": the first mark with this sign."""
     span: Span = field(default=NOWHERE)
 
 

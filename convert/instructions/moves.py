@@ -15,6 +15,7 @@ from convert.document.steps import (
     Turn,
     Which,
 )
+from convert.instructions.chains import read_colour_name
 from convert.instructions.cursor import Cursor
 from convert.instructions.places import read_place
 
@@ -69,7 +70,11 @@ def _clause_ends(cur: Cursor) -> bool:
 def read_turn(cur: Cursor) -> list[Step] | None:
     """ "turn"."""
     start = cur.at
-    return [Turn(cur.span(start))] if cur.take_words("turn") else None
+    cur.take_words("to")
+    if not cur.take_words("turn"):
+        cur.at = start
+        return None
+    return [Turn(cur.span(start))]
 
 
 def read_fasten_off(cur: Cursor) -> list[Step] | None:
@@ -90,11 +95,14 @@ def read_colour(cur: Cursor) -> list[Step] | None:
     if cur.peek().text not in cur.context.colours:
         cur.take_words("the", "colour")
     lexeme = cur.peek()
-    if not changed or not lexeme.text or lexeme.text not in cur.context.colours:
+    if changed and lexeme.text and lexeme.text in cur.context.colours:
+        cur.at += 1
+        return [ChangeColour(lexeme.text, cur.span(start))]
+    named = read_colour_name(cur) if changed else None
+    if named is None:
         cur.at = start
         return None
-    cur.at += 1
-    return [ChangeColour(lexeme.text, cur.span(start))]
+    return [ChangeColour(named, cur.span(start))]
 
 
 def read_marker(cur: Cursor) -> list[Step] | None:

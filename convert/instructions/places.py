@@ -85,6 +85,9 @@ def _read_noun_phrase(cur: Cursor) -> Place | None:
     if loops is None:
         loops = read_loops(cur)
     cur.take_words("the", "of")
+    free = cur.take_words("unworked") > 0
+    if free and number is None and cur.peek().kind in ("num", "mark"):
+        number = read_number(cur)
     if cur.is_word("top", "base"):
         return _read_top(cur)
     if cur.is_word("marker") and cur.is_word("stitch", ahead=1):
@@ -97,6 +100,8 @@ def _read_noun_phrase(cur: Cursor) -> Place | None:
         place = Place(What.STITCH)
     if place.what is What.RING:
         return place
+    if place.which is Which.MADE:
+        return place
     if nth is not None and which is None:
         which = Which.FIRST if nth == 1 else Which.NTH
     if which is None and place.what in (What.BEGINNING_CHAIN, What.MARKER, What.CORNER) and not said:
@@ -108,6 +113,7 @@ def _read_noun_phrase(cur: Cursor) -> Place | None:
         nth=nth if nth is not None and nth > 1 else None,
         every=every,
         loops=loops or Loops.BOTH,
+        words="free" if free else "",
     )
     return _with_loops_behind(cur, place)
 
@@ -279,6 +285,9 @@ def _read_top(cur: Cursor) -> Place | None:
     top = cur.is_word("top")
     cur.at += 1
     cur.take_words("of", "the", "same")
+    made = _read_just_made(cur) if top else None
+    if made is not None:
+        return made
     if cur.is_word("turning-chain", "beginning-chain"):
         cur.at += 1
         return _beginning_chain(cur)
@@ -291,6 +300,24 @@ def _read_top(cur: Cursor) -> Place | None:
     if not top:
         return None
     return _read_noun_phrase(cur)
+
+
+def _read_just_made(cur: Cursor) -> Place | None:
+    """ "last sc", "sc just made": the stitch that this row made last."""
+    start = cur.at
+    last = cur.take_words("last") > 0
+    stitch = cur.take_kind("stitch")
+    plain = stitch is None and cur.take_words("stitch") > 0
+    if stitch is None and not plain:
+        cur.at = start
+        return None
+    cur.take_words("stitch")
+    if cur.peek().id == "just" and cur.is_word("total-of", ahead=1):
+        cur.at += 2
+    elif not last or cur.is_word("of", "from"):
+        cur.at = start
+        return None
+    return Place(What.STITCH, which=Which.MADE, of=stitch.id if stitch else None)
 
 
 def _chain_of(cur: Cursor) -> Place:
@@ -341,7 +368,33 @@ def _with_tail(cur: Cursor, place: Place) -> Place:
             _take_as(cur)
             continue
         cur.at = start
+        return _with_words(cur, place)
+
+
+_NARROWING = ("of", "from", "between")
+_NARROWING_UNKNOWN = ("on", "at", "preceding", "following", "before", "after", "where", "opposite", "left")
+
+
+def _with_words(cur: Cursor, place: Place) -> Place:
+    """Further words that narrow the place ("of second motif", "on centre motif"): up to the next comma, if no stitch stands in them."""
+    start = cur.at
+    lexeme = cur.peek()
+    narrows = (lexeme.kind == "word" and lexeme.id in _NARROWING) or lexeme.text.lower() in _NARROWING_UNKNOWN
+    if not narrows or place.words or not place.which.is_one:
         return place
+    unknown = False
+    while not cur.done and not (cur.peek().kind == "mark" and cur.peek().id not in ("-", "'")):
+        word = cur.peek()
+        if word.kind in ("tog", "formula") or cur.is_word("work", "repeat", "turn", "join", "ending", "fasten-off", "times"):
+            break
+        if cur.is_word("and", "then"):
+            break
+        unknown = unknown or word.kind == "unknown"
+        cur.at += 1
+    if not unknown or cur.at == start:
+        cur.at = start
+        return place
+    return replace(place, words=cur.text(start, cur.at))
 
 
 def _take_as(cur: Cursor) -> None:

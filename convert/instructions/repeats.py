@@ -139,8 +139,17 @@ def read_repeat_from(cur: Cursor) -> RepeatFrom | None:
     start = cur.at
     if not cur.take_words("repeat"):
         return None
-    cur.take_words("the", "from", "between")
+    named = cur.take_words("the", "from", "between")
+    first = False
+    if cur.peek().kind == "ord" and is_sign(cur, 1):
+        first = cur.peek().value == 1
+        cur.at += 1
+    elif cur.is_word("last") and is_sign(cur, 1):
+        cur.at += 1
     if not is_sign(cur):
+        alone = not named and (cur.done or cur.is_mark(".", ";"))
+        if alone:
+            return RepeatFrom("", HowOften(Extent.END), whole=True, span=cur.span(start))
         cur.at = start
         return None
     sign = cur.peek().id
@@ -156,7 +165,7 @@ def read_repeat_from(cur: Cursor) -> RepeatFrom | None:
     how = read_how_often(cur, total=False)
     if how is None:
         how = HowOften(Extent.END)
-    return RepeatFrom(sign, how, between, cur.span(start))
+    return RepeatFrom(sign, how, between, first=first, span=cur.span(start))
 
 
 def settle(items: list[Item], cur: Cursor) -> tuple[Step, ...]:
@@ -168,7 +177,7 @@ def settle(items: list[Item], cur: Cursor) -> tuple[Step, ...]:
         if isinstance(item, RepeatFrom):
             index = _close(out, items, index, cur)
             continue
-        if isinstance(item, Ends) and not (item.ending or item.at_sign):
+        if isinstance(item, Ends) and not (item.ending or item.at_sign or item.fitting):
             index += 1
             continue
         out.append(item)
@@ -207,11 +216,14 @@ def _close(out: list[Item], items: list[Item], index: int, cur: Cursor) -> int:
     """Puts the repeat for `items[index]` in the place of its body; returns where to go on."""
     item = items[index]
     assert isinstance(item, RepeatFrom)
-    marks = [i for i, x in enumerate(out) if isinstance(x, Mark) and x.sign == item.sign]
+    marks = [i for i, x in enumerate(out) if isinstance(x, Mark) and (x.sign == item.sign or item.whole)]
+    if item.whole and not marks:
+        out.insert(0, Mark(""))
+        marks = [0]
     if not marks:
         cur.findings.append(_no_mark(item.sign, item))
         return index + 1
-    begin = marks[-1]
+    begin = marks[0] if item.first else marks[-1]
     following = index + 1
     if item.between and len(marks) > 1:
         return _again_between(out, marks, item, following)
@@ -253,6 +265,8 @@ def _read_ending(
         if isinstance(ends, Ends) and ends.at_sign:
             sign = ends.at_sign
             following += 1
+    if following < len(items) and isinstance(items[following], Ends) and items[following].fitting:  # type: ignore[union-attr]
+        return Ending(EndingKind.FITTING), following + 1
     if sign:
         after = 0
         for x in body:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from convert.document.numbers import Number
-from convert.document.steps import Decrease, Extent, Join, JoinBy, Loops, Place, Repeat, Slip, Step, What, Which, Work
+from convert.document.steps import Chain, Decrease, Extent, Group, Join, JoinBy, Loops, Place, Repeat, Slip, Step, What, Which, Work
 from convert.instructions.cursor import Cursor
 from convert.instructions.lexicon import Lexeme
 from convert.instructions.numbers import read_number
@@ -31,6 +31,8 @@ def read_work(cur: Cursor, *, grouped: bool = False) -> list[Step] | None:
             return steps
     cur.take_words("the", "more")
     stitch = cur.peek()
+    if number is not None and cur.stitch and (cur.is_word("in") or cur.is_word("next")):
+        return _same_again(cur, number, start, grouped=grouped)
     if stitch.kind == "tog":
         cur.at += 1
         return _decreases(cur, stitch, number, start)
@@ -38,6 +40,7 @@ def read_work(cur: Cursor, *, grouped: bool = False) -> list[Step] | None:
         cur.at = start
         return None
     cur.at += 1
+    cur.stitch = stitch.id
     if isinstance(number, int) and _is_unit(cur) and not isinstance(number, bool):
         cur.at -= 2
         steps = _made_of(cur, number, start, grouped=grouped)
@@ -51,8 +54,29 @@ def read_work(cur: Cursor, *, grouped: bool = False) -> list[Step] | None:
     if together is not None:
         return together
     each = number if number is not None else behind
+    if stitch.id == "sl-st" and cur.is_word("to") and not cur.is_word("join", ahead=1):
+        cur.at += 1
+        destination = read_place(cur, preposition=False)
+        if destination is None:
+            cur.at = start
+            return None
+        return [Slip(destination, cur.span(start))]
+    between = _with_chains_between(cur, stitch.id, each, start)
+    if between is not None:
+        return between
     places = read_places(cur)
     steps = _placed(cur, stitch.id, each, places, start, grouped=grouped)
+    if steps is not None:
+        steps = _held_back(cur, steps, start)
+    if steps is None:
+        cur.at = start
+    return steps
+
+
+def _same_again(cur: Cursor, number: Number, start: int, *, grouped: bool) -> list[Step] | None:
+    """ "1 double in next st, 2 in next": the stitch is that of the clause before."""
+    places = read_places(cur)
+    steps = _placed(cur, cur.stitch, number, places, start, grouped=grouped) if places else None
     if steps is None:
         cur.at = start
     return steps
@@ -76,6 +100,76 @@ def _number_behind(cur: Cursor, number: Number | None) -> Number | None:
         cur.at = start
         return None
     return found
+
+
+def _with_chains_between(cur: Cursor, stitch: str, each: Number | None, start: int) -> list[Step] | None:
+    """ "7 tr with ch 1 between each tr in next loop": a group of seven, chains in between."""
+    at = cur.at
+    if not isinstance(each, int) or each < 2 or not cur.take_words("with"):
+        return None
+    chains = _chains_between(cur)
+    if chains is None or not cur.take_words("between"):
+        cur.at = at
+        return None
+    cur.take_words("each", "the")
+    cur.take_kind("stitch")
+    cur.take_words("stitch")
+    place = read_place(cur)
+    if place is None:
+        cur.at = at
+        return None
+    return [Group((Repeat((Work(stitch), Chain(chains)), Extent.TIMES, each - 1), Work(stitch)), place, cur.span(start))]
+
+
+def _chains_between(cur: Cursor) -> int | None:
+    number = cur.take_kind("num")
+    if cur.peek().kind != "stitch" or cur.peek().id != "ch":
+        return None
+    cur.at += 1
+    cur.take_mark("-")
+    number = number or cur.take_kind("num")
+    return number.value if number is not None else 1
+
+
+def _held_back(cur: Cursor, steps: list[Step], start: int) -> list[Step]:
+    """ "3 tr in same sp keeping last loop of each tr on hook" is a cluster: one stitch drawn from three."""
+    only = steps[0]
+    if len(steps) != 1 or not isinstance(only, Work) or only.place is None or not _takes_held(cur):
+        return steps
+    number = only.each if only.each != 1 else only.place.number
+    if not isinstance(number, int) or number < 2:
+        return steps
+    return [Decrease(only.stitch, number, (only.place,), cur.span(start))]
+
+
+def _takes_held(cur: Cursor) -> bool:
+    """Reads "keeping (leaving, holding back) the last loop of each tr on hook"."""
+    start = cur.at
+    cur.take_mark(",")
+    if not cur.take_words("holding-back"):
+        cur.at = start
+        return False
+    while cur.is_word("on-hook", "the", "last", "loop", "of", "each", "stitch", "in", "hook") or cur.peek().kind == "stitch":
+        cur.at += 1
+    return True
+
+
+def read_held_back(cur: Cursor) -> list[Step] | None:
+    """ "Holding back on hook the last loop of each tr, make tr in next 4 tr": the same, said before."""
+    start = cur.at
+    if not cur.is_word("holding-back") or not _takes_held(cur):
+        return None
+    cur.take_mark(",")
+    steps = read_work(cur)
+    only = steps[0] if steps else None
+    if steps is None or len(steps) != 1 or not isinstance(only, Work) or only.place is None:
+        cur.at = start
+        return None
+    number = only.each if only.each != 1 else only.place.number
+    if not isinstance(number, int) or number < 2:
+        cur.at = start
+        return None
+    return [Decrease(only.stitch, number, (only.place,), cur.span(start))]
 
 
 def _is_unit(cur: Cursor) -> bool:

@@ -277,7 +277,7 @@ def _repeat(step: Repeat, inner: _Row) -> Prose:
         body = _list(step.steps, inner.deeper())
         return joined(opener, body, f"{closer} {_times(step.times, wording)}")
     star = "*" * (inner.stars + 1)
-    deeper = inner.deeper(stars=1 if step.ending is None or step.ending.kind is EndingKind.WITH else 2)
+    deeper = inner.deeper(stars=2 if step.ending is not None and step.ending.kind is EndingKind.AT else 1)
     body = _list(step.steps, deeper)
     tail = joined(f"; rep from {star} ", _how_far(step, inner))
     if body and isinstance(body[0], str) and body[0].startswith("*"):
@@ -303,6 +303,8 @@ def _each_up_to(step: Repeat, inner: _Row) -> Prose | None:
 
 
 def _with_ending(step: Repeat, ending: Ending, star: str, inner: _Row, tail: Prose) -> Prose:
+    if ending.kind is EndingKind.FITTING:
+        return joined(star, _list(step.steps, inner), tail, ", ending to correspond")
     if ending.kind is EndingKind.WITH:
         return joined(star, _list(step.steps, inner), tail, ", ending with ", _list(ending.steps, inner))
     sign = star.strip() + "*"

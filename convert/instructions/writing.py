@@ -139,7 +139,14 @@ def _phrase(place: Place, wording: Wording, *, of_each: bool = False) -> Prose:
         return joined(loops, _beginning_chain(place, wording))
     if place.origin is Origin.HOOK:
         return joined(f"{ordinal(place.nth or 1)} ", Term("ch"), " from hook")
-    return joined(loops, _which(place, wording, of_each), _noun(place, wording), _within(place, wording))
+    if place.which is Which.MADE:
+        return joined(loops, "top of ", _noun(place, wording), " just made")
+    which = _which(place, wording, of_each) + ("free " if place.words == "free" else "")
+    return joined(loops, which, _noun(place, wording), _within(place, wording), _words(place))
+
+
+def _words(place: Place) -> str:
+    return f" {place.words}" if place.words and place.words != "free" else ""
 
 
 def _which(place: Place, wording: Wording, of_each: bool) -> str:

@@ -1,0 +1,203 @@
+"""How well a folder of patterns is read and worked, as figures: a report to learn from, never a judgement with a limit.
+
+Texts of a collection may begin with header lines of the form `# key: value`. They are no part of the pattern; `# terms: US`
+and `# terms: UK` say which terms it is written in.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+
+from convert.candidates import holds_pattern
+from convert.decode import decode
+from convert.document.read import ReadOptions
+from convert.document.records import Document, Row, TermSystem
+from convert.document.steps import Group, Repeat, Step, Verbatim
+from convert.errors import LimitExceeded, PatternError
+from convert.fabric.results import Proof, RowProof
+from convert.files import PatternFile, find_files, read_bytes
+from convert.findings import Finding, Severity, sorted_findings
+from convert.pipeline import Checked, check_source
+from convert.source import Source, Span
+from convert.terms.naming import write_prose
+
+_HEADER = re.compile(r"#[ \t]*([\w-]+)[ \t]*:[ \t]*(.*?)\s*")
+
+
+@dataclass(frozen=True, slots=True)
+class Figures:
+    """What is counted in one file or in all of them.
+
+    `clauses` are the units in which rows are read, `kept` those kept verbatim. `executed` rows were worked from a known
+    beginning in every size that has them. The stated counts of `agreeing` rows are right, those of `disagreeing` ones
+    wrong in some size, those of `untold` ones could not be compared in every size.
+    """
+
+    files: int = 0
+    rows: int = 0
+    clauses: int = 0
+    kept: int = 0
+    executed: int = 0
+    agreeing: int = 0
+    disagreeing: int = 0
+    untold: int = 0
+    unreadable: int = 0
+
+    def __add__(self, other: Figures) -> Figures:
+        names = self.__dataclass_fields__
+        return Figures(**{name: getattr(self, name) + getattr(other, name) for name in names})
+
+
+@dataclass(frozen=True, slots=True)
+class Kept:
+    """Words of a row that were kept verbatim, on one line, and where they stand."""
+
+    words: str
+    span: Span
+
+
+@dataclass(frozen=True, slots=True)
+class Surveyed:
+    """One file: its figures, what was found in it, the rows it was cut into and the clauses kept verbatim.
+
+    `terms` is the system it was read in, empty where nothing could be read.
+    """
+
+    name: str
+    terms: str
+    figures: Figures
+    findings: tuple[Finding, ...] = ()
+    rows: tuple[Row, ...] = ()
+    kept: tuple[Kept, ...] = ()
+
+    def row_at(self, span: Span) -> Row | None:
+        """The row that the span begins in."""
+        start = (span.line, span.column)
+        holding = [r for r in self.rows if (r.span.line, r.span.column) <= start < (r.span.end_line, r.span.end_column)]
+        return holding[-1] if holding else None
+
+
+def survey_folder(name: str, terms: TermSystem | None = None) -> Iterator[Surveyed]:
+    """Every pattern of a folder (or the one file of this name), in the order of their names.
+
+    `terms` is the system of texts that say nothing of it, in a header line or otherwise. Texts in which no row is found are
+    told like the rest, other files without a row passed over. Raises `UnreadableInput` where the folder cannot be read.
+    """
+    for file in find_files(name):
+        surveyed = _survey_file(file, terms)
+        if surveyed is not None:
+            yield surveyed
+
+
+def total(surveyed: Sequence[Surveyed]) -> Figures:
+    """The figures of all files together."""
+    return sum((one.figures for one in surveyed), Figures())
+
+
+def codes(surveyed: Sequence[Surveyed]) -> tuple[tuple[str, Severity, int], ...]:
+    """How often each code was found: code, severity, number; the graver first, then the more frequent."""
+    order = list(Severity)
+    seen: dict[tuple[str, Severity], int] = {}
+    for one in surveyed:
+        for finding in one.findings:
+            seen[finding.code, finding.severity] = seen.get((finding.code, finding.severity), 0) + 1
+    ranked = sorted(seen.items(), key=lambda entry: (order.index(entry[0][1]), -entry[1], entry[0][0]))
+    return tuple((code, severity, number) for (code, severity), number in ranked)
+
+
+def without_header(text: str) -> tuple[str, dict[str, str]]:
+    """The text with its header lines emptied, so that line numbers stay, and what they say by key.
+
+    >>> without_header("# terms: UK\\n# kind: doily\\n\\nDoily\\n")
+    ('\\n\\n\\nDoily\\n', {'terms': 'UK', 'kind': 'doily'})
+    """
+    said: dict[str, str] = {}
+    lines = text.split("\n")
+    for number, line in enumerate(lines):
+        match = _HEADER.fullmatch(line)
+        if match is None:
+            break
+        said[match[1].casefold()] = match[2]
+        lines[number] = ""
+    return "\n".join(lines), said
+
+
+def _survey_file(file: PatternFile, terms: TermSystem | None) -> Surveyed | None:
+    name = str(file.path)
+    try:
+        source, found = decode(name, read_bytes(file.path), file.kind or "text")
+        text, header = without_header(source.text) if file.kind == "text" else (source.text, {})
+        if not (file.named or file.kind == "text" or holds_pattern(file.kind, text)):
+            return None
+        given = {"us": TermSystem.US, "uk": TermSystem.UK}.get(header.get("terms", "").casefold(), terms)
+        checked = check_source(Source(name, text), file.kind or "text", ReadOptions(given))
+        return _surveyed(checked, found)
+    except (PatternError, RecursionError, MemoryError) as error:
+        return _unread(name, error)
+    except Exception as error:
+        error.add_note(f"while {name} was surveyed")
+        raise
+
+
+def _unread(name: str, error: BaseException) -> Surveyed:
+    code = "unreadable-input" if isinstance(error, PatternError) and not isinstance(error, LimitExceeded) else "limit-exceeded"
+    finding = Finding(code, Severity.ERROR, str(error) or "This is nested too deeply or too large to be worked out.")
+    return Surveyed(name, "", Figures(files=1, unreadable=1), (finding,))
+
+
+def _surveyed(checked: Checked, found: Sequence[Finding]) -> Surveyed:
+    name, findings = checked.source.name, sorted_findings((*found, *checked.findings))
+    if checked.document is None or checked.proof is None:
+        return Surveyed(name, "", Figures(files=1, unreadable=1), findings)
+    rows = tuple(proof.row for proof in checked.proof.rows)
+    kept = tuple(
+        Kept(" ".join(write_prose(step.words, checked.document.written, checked.document.specials).split()), step.span)
+        for step in _unread_steps(checked.document)
+    )
+    return Surveyed(name, checked.document.written.value, _figures(checked.proof), findings, rows, kept)
+
+
+def _figures(proof: Proof) -> Figures:
+    figures = Figures(1, len(proof.rows), proof.understood.clauses, proof.understood.verbatim_clauses)
+    agreed = [_agrees(row) for row in proof.rows]
+    return replace(
+        figures,
+        executed=sum(1 for row in proof.rows if _executed(row)),
+        agreeing=agreed.count("yes"),
+        disagreeing=agreed.count("no"),
+        untold=agreed.count("untold"),
+    )
+
+
+def _executed(row: RowProof) -> bool:
+    """Whether it is known what the row makes, in every size; a size that does not work it, or only repeats earlier rows, is no bar."""
+    return all(size.made is not None or size.proved for size in row.sizes)
+
+
+def _agrees(row: RowProof) -> str:
+    stating = [size.agrees for size in row.sizes if size.stated]
+    if not stating:
+        return "unstated"
+    if False in stating:
+        return "no"
+    return "untold" if None in stating else "yes"
+
+
+def _unread_steps(document: Document) -> Iterator[Verbatim]:
+    for part in document.parts:
+        for row in part.rows:
+            yield from _verbatim(row.steps)
+    for special in document.specials:
+        yield from _verbatim(special.steps)
+
+
+def _verbatim(steps: Sequence[Step]) -> Iterator[Verbatim]:
+    for step in steps:
+        if isinstance(step, Verbatim) and not step.inert:
+            yield step
+        elif isinstance(step, Group | Repeat):
+            yield from _verbatim(step.steps)
+            if isinstance(step, Repeat) and step.ending is not None:
+                yield from _verbatim(step.ending.steps)
