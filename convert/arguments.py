@@ -102,7 +102,10 @@ def _add_convert(commands: argparse._SubParsersAction[_Parser]) -> None:
         "--rows", type=_one_of("way of rows", ("as-written", "each")), default="as-written", help="each: no row ranges"
     )
     convert.add_argument(
-        "--look", type=_one_of("look", ("usual", "large", "low-ink")), default="usual", help="of a pdf: large or low-ink"
+        "--look",
+        type=_one_of("look", ("usual", "large", "low-ink")),
+        default="usual",
+        help="of a pdf: large or low-ink",
     )
     convert.add_argument("--draft", action="store_true", help="write a page of a pattern with errors all the same")
     _add_common(convert)
@@ -117,8 +120,12 @@ def _add_grade(commands: argparse._SubParsersAction[_Parser]) -> None:
 def _add_survey(commands: argparse._SubParsersAction[_Parser]) -> None:
     survey = commands.add_parser("survey", help="tell how well a folder of patterns is read", allow_abbrev=False)
     survey.add_argument("folder", metavar="FOLDER", help="a folder of patterns, or one pattern")
-    survey.add_argument("--terms", type=_one_of("term system", ("us", "uk")), help="us or uk, for texts that do not say")
-    survey.add_argument("--format", type=_one_of("report format", ("text", "json")), default="text", help="text or json")
+    survey.add_argument(
+        "--terms", type=_one_of("term system", ("us", "uk")), help="us or uk, for texts that do not say"
+    )
+    survey.add_argument(
+        "--format", type=_one_of("report format", ("text", "json")), default="text", help="text or json"
+    )
     survey.add_argument(
         "--show", action="append", default=[], metavar="CODE", help="list the findings of a code, or verbatim clauses"
     )

@@ -162,12 +162,12 @@ def _survey(arguments: argparse.Namespace) -> int:
     known = (KEPT, *_codes()) if arguments.show else ()
     for code in arguments.show:
         if code not in known:
-            hint = nearest(code, known) or "`tallyhook explain` lists the codes; `verbatim` lists the clauses kept as they stood."
+            hint = nearest(code, known) or "`tallyhook explain` lists the codes; `verbatim` is for the clauses kept."
             raise WrongUsage(f'no finding has the code "{code}"', hint=hint)
     write = write_survey_json if arguments.format == "json" else write_survey
     surveyed = list(survey_folder(arguments.folder, arguments.terms and TermSystem(arguments.terms)))
     _put(write(surveyed, tuple(arguments.show)))
-    return CLEAN
+    return CLEAN if any(not one.figures.unreadable for one in surveyed) else REFUSED
 
 
 def _explain(arguments: argparse.Namespace) -> int:

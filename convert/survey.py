@@ -1,110 +1,43 @@
-"""How well a folder of patterns is read and worked, as figures: a report to learn from, never a judgement with a limit.
+"""How well a folder of patterns is read and worked, as figures: a report to learn from, never a judgement.
 
-Texts of a collection may begin with header lines of the form `# key: value`. They are no part of the pattern; `# terms: US`
-and `# terms: UK` say which terms it is written in.
+Texts of a collection may begin with header lines of the form `# key: value`. They are no part of the pattern;
+`# terms: US` and `# terms: UK` say which terms it is written in.
 """
 
 from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from convert.candidates import holds_pattern
 from convert.decode import decode
 from convert.document.read import ReadOptions
-from convert.document.records import Document, Row, TermSystem
+from convert.document.records import Document, TermSystem
 from convert.document.steps import Group, Repeat, Step, Verbatim
 from convert.errors import LimitExceeded, PatternError
 from convert.fabric.results import Proof, RowProof
 from convert.files import PatternFile, find_files, read_bytes
 from convert.findings import Finding, Severity, sorted_findings
 from convert.pipeline import Checked, check_source
-from convert.source import Source, Span
+from convert.source import Source
+from convert.surveyed import Figures, Kept, Surveyed
 from convert.terms.naming import write_prose
 
 _HEADER = re.compile(r"#[ \t]*([\w-]+)[ \t]*:[ \t]*(.*?)\s*")
 
 
-@dataclass(frozen=True, slots=True)
-class Figures:
-    """What is counted in one file or in all of them.
-
-    `clauses` are the units in which rows are read, `kept` those kept verbatim. `executed` rows were worked from a known
-    beginning in every size that has them. The stated counts of `agreeing` rows are right, those of `disagreeing` ones
-    wrong in some size, those of `untold` ones could not be compared in every size.
-    """
-
-    files: int = 0
-    rows: int = 0
-    clauses: int = 0
-    kept: int = 0
-    executed: int = 0
-    agreeing: int = 0
-    disagreeing: int = 0
-    untold: int = 0
-    unreadable: int = 0
-
-    def __add__(self, other: Figures) -> Figures:
-        names = self.__dataclass_fields__
-        return Figures(**{name: getattr(self, name) + getattr(other, name) for name in names})
-
-
-@dataclass(frozen=True, slots=True)
-class Kept:
-    """Words of a row that were kept verbatim, on one line, and where they stand."""
-
-    words: str
-    span: Span
-
-
-@dataclass(frozen=True, slots=True)
-class Surveyed:
-    """One file: its figures, what was found in it, the rows it was cut into and the clauses kept verbatim.
-
-    `terms` is the system it was read in, empty where nothing could be read.
-    """
-
-    name: str
-    terms: str
-    figures: Figures
-    findings: tuple[Finding, ...] = ()
-    rows: tuple[Row, ...] = ()
-    kept: tuple[Kept, ...] = ()
-
-    def row_at(self, span: Span) -> Row | None:
-        """The row that the span begins in."""
-        start = (span.line, span.column)
-        holding = [r for r in self.rows if (r.span.line, r.span.column) <= start < (r.span.end_line, r.span.end_column)]
-        return holding[-1] if holding else None
-
-
 def survey_folder(name: str, terms: TermSystem | None = None) -> Iterator[Surveyed]:
     """Every pattern of a folder (or the one file of this name), in the order of their names.
 
-    `terms` is the system of texts that say nothing of it, in a header line or otherwise. Texts in which no row is found are
-    told like the rest, other files without a row passed over. Raises `UnreadableInput` where the folder cannot be read.
+    `terms` is the system of texts that say nothing of it, in a header line or otherwise. Texts in which no row is
+    found are told like the rest, other files without a row passed over. Raises `UnreadableInput` where the folder cannot
+    be read.
     """
     for file in find_files(name):
         surveyed = _survey_file(file, terms)
         if surveyed is not None:
             yield surveyed
-
-
-def total(surveyed: Sequence[Surveyed]) -> Figures:
-    """The figures of all files together."""
-    return sum((one.figures for one in surveyed), Figures())
-
-
-def codes(surveyed: Sequence[Surveyed]) -> tuple[tuple[str, Severity, int], ...]:
-    """How often each code was found: code, severity, number; the graver first, then the more frequent."""
-    order = list(Severity)
-    seen: dict[tuple[str, Severity], int] = {}
-    for one in surveyed:
-        for finding in one.findings:
-            seen[finding.code, finding.severity] = seen.get((finding.code, finding.severity), 0) + 1
-    ranked = sorted(seen.items(), key=lambda entry: (order.index(entry[0][1]), -entry[1], entry[0][0]))
-    return tuple((code, severity, number) for (code, severity), number in ranked)
 
 
 def without_header(text: str) -> tuple[str, dict[str, str]]:
@@ -142,7 +75,11 @@ def _survey_file(file: PatternFile, terms: TermSystem | None) -> Surveyed | None
 
 
 def _unread(name: str, error: BaseException) -> Surveyed:
-    code = "unreadable-input" if isinstance(error, PatternError) and not isinstance(error, LimitExceeded) else "limit-exceeded"
+    code = (
+        "unreadable-input"
+        if isinstance(error, PatternError) and not isinstance(error, LimitExceeded)
+        else "limit-exceeded"
+    )
     finding = Finding(code, Severity.ERROR, str(error) or "This is nested too deeply or too large to be worked out.")
     return Surveyed(name, "", Figures(files=1, unreadable=1), (finding,))
 
@@ -172,7 +109,7 @@ def _figures(proof: Proof) -> Figures:
 
 
 def _executed(row: RowProof) -> bool:
-    """Whether it is known what the row makes, in every size; a size that does not work it, or only repeats earlier rows, is no bar."""
+    """Whether it is known what the row makes in every size; one that does not work it is no bar."""
     return all(size.made is not None or size.proved for size in row.sizes)
 
 

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from convert.checks.check import SIZES, Check, Facts, label_of, merged
 from convert.checks.telling import size_ids
 from convert.document.records import Document, Part, Row, works
+from convert.document.steps import Again
 from convert.findings import Finding, Severity
 
 CHECK = Check(
@@ -58,7 +59,7 @@ def _in_part(facts: Facts, part: Part, size: int) -> Iterator[Finding]:
 
 def _open_rows(part: Part) -> bool:
     """Whether lines without numbers may stand for rows that are counted on ("Rep Rnds 4 and 5 ...")."""
-    return any(not row.label.numbers for row in part.rows[1:])
+    return any(not row.label.numbers or any(isinstance(s, Again) for s in row.steps) for row in part.rows[1:])
 
 
 def _finding(facts: Facts, row: Row, first: int, last: int, size: int) -> Finding:

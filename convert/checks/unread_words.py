@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from difflib import get_close_matches
+from functools import cache
 
 from convert.checks.check import Facts, spoilt_rows
 from convert.document.records import Document, Label, Row, TermSystem
@@ -12,6 +13,7 @@ from convert.instructions.lexicon import Lexeme, lexemes
 from convert.source import Span
 from convert.terms.naming import write_prose
 from convert.trade.stitches import stitches
+from convert.trade.tables import table
 
 
 def unread_steps(facts: Facts) -> Iterator[tuple[Row, Verbatim]]:
@@ -47,12 +49,30 @@ def in_other_terms(step: Verbatim, document: Document) -> bool:
 def misspelt(step: Verbatim, document: Document) -> tuple[str, str, Span] | None:
     """The first word of the step that looks like a misspelt abbreviation, the nearest known one, and where it stands."""
     text = write_prose(step.words, document.written, document.specials)
-    for lexeme in lexemes(text, document.written, document.specials):
-        if lexeme.kind == "unknown" and 2 <= len(lexeme.text) <= 7 and lexeme.text.isalnum():
+    unknown = [x for x in lexemes(text, document.written, document.specials) if x.kind == "unknown"]
+    if len(unknown) > _PROSE:
+        return None
+    for lexeme in unknown:
+        if 2 <= len(lexeme.text) <= 7 and lexeme.text.isalnum() and _may_be_abbreviation(lexeme):
             near = _nearest(lexeme.id, document)
             if near:
                 return lexeme.text, near, _span(step, lexeme)
     return None
+
+
+_PROSE = 2
+"""More unknown words than this in one clause are prose, not misspelt abbreviations."""
+
+
+@cache
+def _plain_words() -> frozenset[str]:
+    return frozenset(word for line in table("plain_words") for word in line.split())
+
+
+def _may_be_abbreviation(lexeme: Lexeme) -> bool:
+    """Whether the word is neither plain English nor, by a capital inside the clause, a name."""
+    named = lexeme.start > 0 and lexeme.text[:1].isupper()
+    return lexeme.id not in _plain_words() and not named
 
 
 def _span(step: Verbatim, lexeme: Lexeme) -> Span:
@@ -63,7 +83,7 @@ def _span(step: Verbatim, lexeme: Lexeme) -> Span:
 
 
 def _nearest(word: str, document: Document) -> str:
-    near = get_close_matches(word, known_abbreviations(document), n=1, cutoff=0.65)
+    near = get_close_matches(word, known_abbreviations(document), n=1, cutoff=0.7)
     return near[0] if near else ""
 
 

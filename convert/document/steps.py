@@ -298,6 +298,8 @@ class Start(StrEnum):
     """Stitches made without a foundation chain; `Begin.stitch` says which."""
     EDGE = "edge"
     """On the edge of finished work; `Begin.place` says where the yarn is joined."""
+    OTHER_SIDE = "other-side"
+    """Along the other side of the foundation chain, in the same row."""
 
 
 @dataclass(frozen=True, slots=True)

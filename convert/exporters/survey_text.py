@@ -10,7 +10,7 @@ from convert.document.records import Row
 from convert.exporters.display import safe
 from convert.findings import Finding
 from convert.source import Span
-from convert.survey import Figures, Kept, Surveyed, codes, total
+from convert.surveyed import Figures, Kept, Surveyed, codes, total
 
 KEPT = "verbatim"
 """What `--show` calls the clauses kept as they stood."""

@@ -7,6 +7,7 @@ from convert.document.records import CountItem, CountKind
 from convert.fabric.cells import CHAIN, SLIP, SPACE, STITCH, Cell, Strip
 from convert.fabric.places import base_kind
 from convert.fabric.results import Tally
+from convert.trade.stitches import stitches
 
 
 def tallies(strip: Strip) -> tuple[Tally, ...]:
@@ -43,7 +44,18 @@ def agrees(strip: Strip, item: CountItem, size: int) -> bool | None:
     wanted = number_for(item.number, size)
     if wanted is None or item.kind in (CountKind.OTHER, CountKind.ROWS):
         return None
+    if item.kind is CountKind.STITCH and item.of is not None and _is_group_name(item.of):
+        groups = strip.count(lambda c: bool(c.unit) and c.part == 0)
+        if not groups and not strip.count(lambda c: c.kind == item.of or c.kind.endswith("tog")):
+            return None
+        return wanted in _of_kind(strip, item.of) | {groups}
     return wanted in _figures(strip, item)
+
+
+def _is_group_name(of: str) -> bool:
+    """Whether the trade knows the word as the name of a group: what a row calls a shell may be written out in it."""
+    entry = stitches().get(of)
+    return entry is not None and entry.unit
 
 
 def _figures(strip: Strip, item: CountItem) -> frozenset[int]:

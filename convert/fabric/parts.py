@@ -110,6 +110,15 @@ def _work_line(run: _Run, row: Row) -> None:
         run.history.append((row.label.first, row))
         _record(run, row, Outcome(run.edge, unread=True), 1)
         return
+    parted = _work_and_again(row)
+    if parted is not None:
+        _work_line(run, parted[0])
+        done = run.results.pop()
+        _work_line(run, parted[1])
+        run.results[-1] = replace(run.results[-1], row=row, worked=done.worked + run.results[-1].worked, quiet=done.quiet)
+        if done.outcome is not None and (done.outcome.faults or done.outcome.made is None):
+            run.results[-1] = replace(run.results[-1], outcome=done.outcome)
+        return
     again = _again_of(row)
     if again is not None:
         _work_again(run, row, again)
@@ -144,6 +153,18 @@ def _again_of(row: Row) -> Again | None:
     found = [s for s in row.steps if isinstance(s, Again)]
     rest = [s for s in row.steps if not isinstance(s, Again | Turn | FastenOff | Join) and not (isinstance(s, Verbatim) and s.inert)]
     return found[0] if len(found) == 1 and not rest else None
+
+
+def _work_and_again(row: Row) -> tuple[Row, Row] | None:
+    """A row whose last sentence has earlier rows repeated, taken apart into the row and the repeat."""
+    at = next((i for i, step in enumerate(row.steps) if isinstance(step, Again)), None)
+    if not at or _again_of(row) is not None:
+        return None
+    before, behind = row.steps[:at], row.steps[at:]
+    if any(not isinstance(s, Again | Turn | FastenOff) and not (isinstance(s, Verbatim) and s.inert) for s in behind):
+        return None
+    first = replace(row, steps=before, stated=())
+    return first, replace(row, label=replace(row.label, kind=RowKind.UNLABELLED, first=None, last=None, rest=()), steps=behind)
 
 
 def _rows_meant(run: _Run, again: Again) -> list[tuple[int | None, Row]]:

@@ -55,6 +55,8 @@ class Edge:
     turned: bool = False
     pending: Chain | None = None
     foundation: bool = False
+    closing: str = ""
+    """The stitch that closed the last round instead of a join."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -207,7 +209,8 @@ def _skipped_chains(steps: tuple[Step, ...]) -> int | None:
     for step in _flat_steps(steps):
         place = step.place if isinstance(step, Work | Group | Slip) else step.places[0] if hasattr(step, "places") else None
         if place is not None:
-            return (place.nth or 1) - 1 if place.origin is Origin.HOOK else None
+            of_chain = place.what is What.BEGINNING_CHAIN and place.nth is not None
+            return (place.nth or 1) - 1 if place.origin is Origin.HOOK or of_chain else None
     return None
 
 
@@ -317,6 +320,7 @@ def _work_in(job: RowJob, edge: Edge, reading: Reading) -> Outcome:
     base = _base(edge, job, parts) if edge.strip is not None else Strip()
     worker = Worker(base, job.definitions, job.flat, in_ring=edge.ring)
     worker.kind = _prevailing(job.steps, base)
+    worker.closing = edge.closing
     worker.travels = any(isinstance(leaf, Work | Group | Decrease) for leaf in _flat_steps(job.steps))
     body = tuple(_fewer(step) for step in parts.body) if reading.fewer else parts.body
     try:
@@ -369,6 +373,7 @@ def _begin_with(worker: Worker, chain: Chain, reading: Reading, edge: Edge, body
         worker.base = foundation_of(number)
         _count_skipped(worker, reading, body)
         return
+    worker.began = number
     counts = reading.counts or Counts()
     if counts.stitch is None:
         worker.pending = counts.chains
@@ -414,8 +419,7 @@ def _finished(worker: Worker, job: RowJob, parts: _Parts, reading: Reading) -> O
         return Outcome(edge, (), (), worker.base, reading)
     if worker.in_ring and not worker.out.made and not worker.pending:
         return Outcome(Edge(worker.base, ring=True, fresh=False, flat=False), (), (), worker.base, reading)
-    if worker.closed and not worker.flat:
-        _closing_stitch(worker)
+    closing = _closing_stitch(worker) if worker.closed and not worker.flat else ""
     pending = parts.pending
     if worker.pending and worker.flat and pending is None:
         pending = Chain(worker.pending)
@@ -423,15 +427,15 @@ def _finished(worker: Worker, job: RowJob, parts: _Parts, reading: Reading) -> O
     worker.close_chains()
     strip = worker.out.strip()
     joined = parts.joined or worker.closed
-    edge = Edge(strip, False, False, job.flat, joined, parts.turned_last, pending)
+    edge = Edge(strip, False, False, job.flat, joined, parts.turned_last, pending, closing=closing)
     return Outcome(edge, tuple(worker.faults), tuple(worker.repeats), worker.base, reading)
 
 
-def _closing_stitch(worker: Worker) -> None:
-    """A round closed by a stitch instead of a join: with the chains before it, it forms the last loop."""
+def _closing_stitch(worker: Worker) -> str:
+    """A round closed by a stitch instead of a join: with the chains before it, it forms the last loop. The stitch's id."""
     last = worker.out.last()
     if last is None or last.sort != STITCH:
-        return
+        return ""
     worker.out.drop_last()
     before = worker.out.last()
     chains = 0
@@ -440,6 +444,7 @@ def _closing_stitch(worker: Worker) -> None:
         worker.out.drop_last()
     entry = stitches().get(last.kind)
     worker.out.add(Cell("ch", SPACE, chains + (entry.height or 1 if entry else 1)))
+    return last.kind
 
 
 def _left_over(worker: Worker) -> list[Fault]:

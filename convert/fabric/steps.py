@@ -319,6 +319,9 @@ def _begin(worker: Worker, step: Begin) -> None:
         number = worker.number(step.number, step.span) if step.start is Start.CHAIN_RING else 0
         worker.base, worker.in_ring, worker.flat = foundation_of(number), True, False
         return
+    if step.start is Start.OTHER_SIDE:
+        _other_side(worker, step)
+        return
     number = worker.number(step.number, step.span)
     if step.start is Start.CHAIN:
         worker.base = foundation_of(number)
@@ -328,6 +331,17 @@ def _begin(worker: Worker, step: Begin) -> None:
         worker.make(_foundation_kind(entry.id), number)
         return
     _edge(worker, step)
+
+
+def _other_side(worker: Worker, step: Begin) -> None:
+    """Around the end of the foundation: the chains that were worked are met again from their other side, the last one left out."""
+    chains = worker.base.count(lambda c: c.sort == CHAIN)
+    if not chains or chains != worker.base.length or worker.last is None:
+        raise Unknown(step.span, why="an edge other than the last row")
+    if worker.position < worker.base.length:
+        worker.passed += worker.base.length - worker.position
+    worker.base = foundation_of(max(0, worker.last - worker.entered))
+    worker.position, worker.last, worker.hooked = 0, None, True
 
 
 def foundation_of(chains: int) -> Strip:

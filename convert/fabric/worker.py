@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from convert.document.numbers import Number
 from convert.document.records import Special
@@ -81,10 +81,16 @@ class Worker:
     gap_used: int = -1
     """The position before which the last gap was worked."""
     closed: bool = False
+    closing: str = ""
+    """The stitch that closed the last round instead of a join."""
     joined: bool = False
     origin: int = 0
     travels: bool = True
     """Whether slip stitches at the beginning only lead to where the work begins."""
+    began: int = 0
+    """The length of this row's beginning chain."""
+    entered: int = 0
+    """The chain of the foundation that was entered first."""
     hooked: bool = False
     """Whether the foundation chain has been entered from the hook."""
 
@@ -211,6 +217,9 @@ class Worker:
         if place.which is Which.SAME:
             self._same(span)
             return 1
+        if self._closes_on_stitch(place):
+            self.closed = True
+            return 1
         if place.within is not None:
             return self._within(place, span)
         if place.below:
@@ -247,6 +256,16 @@ class Worker:
                 raise NotFound(span, wanted="place worked into before", place=None)
             self.last = 0
             self.position = max(self.position, 1)
+
+    def _closes_on_stitch(self, place: Place) -> bool:
+        """Whether the place is the stitch that closed the last round instead of a join: it closes this one in turn."""
+        return (
+            bool(self.closing)
+            and not self.flat
+            and place.what is What.STITCH
+            and place.of == self.closing
+            and self.base.find(kind_test(self.closing), self.position) is None
+        )
 
     def _just_made(self, span: Span) -> int:
         """The stitch made last: chains before it close to a picot on top of it."""
@@ -343,8 +362,9 @@ def _chain(worker: Worker, place: Place, span: Span) -> int:
 
 def _from_hook(worker: Worker, place: Place, span: Span) -> int:
     nth = place.nth or 1
-    if not worker.hooked and worker.base.find(lambda c: c.sort == CHAIN, 0) is not None and nth > worker.position:
+    if not worker.hooked and not worker.in_ring and worker.base.find(lambda c: c.sort == CHAIN, 0) is not None and nth > worker.position:
         worker.hooked = True
+        worker.entered = nth - 1
         if nth > worker.base.length:
             raise RanOut(span, what=place, wanted=nth, left=worker.base.length)
         worker.position = nth
@@ -369,6 +389,9 @@ def _inside_space(worker: Worker, place: Place, span: Span) -> int:
     if outer.which is Which.SAME and worker.last is not None:
         return 1
     found = worker.base.find(worker.test(outer), worker.position)
+    if found is None and not worker.flat and outer.chains is not None and outer.chains == worker.began:
+        worker.closed, worker.last = True, 0  # "4th ch of ch-7": the chain that began this round
+        return 1
     if found is None:
         if worker.last is not None and worker.test(outer)(worker.base.at(worker.last)[0]):
             return 1
@@ -425,6 +448,8 @@ def _to_gap(worker: Worker, place: Place) -> None:
 
 def _beginning_chain(worker: Worker, place: Place, span: Span) -> int:
     """The top of the beginning chain: of this round where it closes it, of the row below as a row's last stitch."""
+    if worker.base.find(lambda c: c.sort == CHAIN, 0) is not None:
+        return _of_foundation(worker, place, span)
     test = test_for(place)
     found = worker.base.find(test, worker.position)
     if found is None and not worker.flat and worker.out.made:
@@ -440,6 +465,13 @@ def _beginning_chain(worker: Worker, place: Place, span: Span) -> int:
     worker.last = found
     worker.position = found + 1
     return 1
+
+
+def _of_foundation(worker: Worker, place: Place, span: Span) -> int:
+    """ "4th st of ch", "next st of ch" on a foundation chain: counted from the hook, or simply the next."""
+    if place.nth is not None:
+        return _from_hook(worker, place, span)
+    return worker._plain(replace(place, what=What.CHAIN, chains=None), span)
 
 
 def _marker(worker: Worker, place: Place, span: Span) -> int:

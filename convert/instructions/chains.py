@@ -218,6 +218,22 @@ def read_ring(cur: Cursor) -> list[Step] | None:
     return None
 
 
+def read_other_side(cur: Cursor) -> list[Step] | None:
+    """ "working on other side of foundation ch": the row goes on along the chain's other side."""
+    start = cur.at
+    cur.take_words("work", "then", "in", "the")
+    if not cur.take_words("other-side"):
+        cur.at = start
+        return None
+    cur.take_words("of", "the", "beginning")
+    if not cur.take_words("foundation-chain", "beginning-chain"):
+        if cur.peek().kind != "stitch" or cur.peek().id != "ch":
+            cur.at = start
+            return None
+        cur.at += 1
+    return [Begin(Start.OTHER_SIDE, span=cur.span(start))]
+
+
 def read_foundation_stitches(cur: Cursor) -> list[Step] | None:
     """ "fsc 24", "24 fdc": stitches made without a foundation chain."""
     start = cur.at

@@ -12,7 +12,7 @@ from convert.document.prose import Prose
 from convert.document.steps import Begin, Chain, Group, Join, Repeat, Step, Turn, Verbatim, Work
 from convert.errors import LimitExceeded
 from convert.instructions.again import read_again
-from convert.instructions.chains import counted_behind, read_chain, read_edge, read_foundation_stitches, read_ring
+from convert.instructions.chains import counted_behind, read_chain, read_edge, read_foundation_stitches, read_other_side, read_ring
 from convert.instructions.cursor import Cursor
 from convert.instructions.items import Ends, Item, Mark, RepeatFrom
 from convert.instructions.moves import read_colour, read_fasten_off, read_join, read_marker, read_skip, read_turn
@@ -342,6 +342,7 @@ READERS: tuple[Reader, ...] = (
     read_do_not,
     read_foundation_stitches,
     read_chain,
+    read_other_side,
     read_working_in,
     read_place_first,
     read_ring,

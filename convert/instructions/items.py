@@ -15,6 +15,8 @@ class Mark:
 
     sign: str
     span: Span = NOWHERE
+    used: bool = False
+    """A repeat refers to it already; a later one may refer to it again, around the first."""
 
 
 @dataclass(frozen=True, slots=True)

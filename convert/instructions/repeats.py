@@ -183,7 +183,7 @@ def settle(items: list[Item], cur: Cursor) -> tuple[Step, ...]:
         out.append(item)
         index += 1
     for item in out:
-        if isinstance(item, Mark):
+        if isinstance(item, Mark) and not item.used and item.sign:
             cur.findings.append(_open_mark(item))
     return tuple(item for item in out if not isinstance(item, Mark | Ends | RepeatFrom))
 
@@ -233,7 +233,10 @@ def _close(out: list[Item], items: list[Item], index: int, cur: Cursor) -> int:
     how = item.how
     if item.between and how.doubtful:
         how = replace(how, doubtful=False, times=plus(how.times, -1))
+    mark = out[begin]
+    assert isinstance(mark, Mark)
     del out[begin:]
+    out.append(replace(mark, used=True))
     if body:
         out.append(Repeat(body, how.extent, how.times, how.place, ending, how.doubtful, body[0].span.to(item.span)))
     return following

@@ -364,6 +364,8 @@ def _begin(step: Begin, inner: _Row) -> Prose:
         return joined(Term("ch"), f" {number}, join with ", Term("sl-st"), f" {word('form-ring', wording)}")
     if step.start is Start.ADJUSTABLE_RING:
         return (f"make an {word('adjustable-ring', wording)}",)
+    if step.start is Start.OTHER_SIDE:
+        return joined("working along other side of ", Term("ch"))
     if step.start is Start.STITCHES and step.stitch is not None:
         return joined(f"{write_number(step.number, wording)} ", stitch_term(step.stitch, wording))
     if step.start is Start.CHAIN:

@@ -11,6 +11,7 @@ from convert.document.numbers import PerSize
 from convert.document.records import Document, Label, Materials, Part, RowKind, TermSystem, Yarn
 from convert.errors import OutputRefused
 from convert.exporters.page.build import page_edition, page_of, unknown_cautions
+from convert.exporters.page.edition import Manner
 from convert.exporters.page.records import Page
 from convert.exporters.page.typeset import plain_text
 from tests.exporters.samples import GRADING, LARGER, MERE, PROOF, UNSTATED, in_size, proof_of
@@ -63,7 +64,10 @@ def test_one_size_shows_its_own_numbers_alone():
 
 
 def test_a_row_for_other_sizes_is_left_out_of_one_size():
-    assert ["Rnd 1", "Rnd 2", "", "Rnd 3"] == [line.label for line in page(size="s").parts[0].lines]
+    assert ["Rnd 1", "Rnd 2", "", "Rnd 3", ""] == [line.label for line in page(size="s").parts[0].lines]
+    told = page(size="s").parts[0].lines[-1]
+    assert told.gap
+    assert "Rnd 4: not worked in this size. The numbers stay the same for all sizes." == plain_text(told.text)
     assert ["Rnd 1", "Rnd 2", "", "Rnd 3", "Rnd 4"] == [line.label for line in page(size="m").parts[0].lines]
 
 
@@ -82,7 +86,7 @@ def test_materials():
         "2 (2, 3) balls; 208 (241, 285) yd, 190 (220, 260) m",
         "or any smooth wool",
     ] == [*map(plain_text, yarn.lines)]
-    assert ("Hook", ["4 mm (US G-6)"]) == (hook.label, [*map(plain_text, hook.lines)])
+    assert ("Hook", ["US G-6 (4 mm)"]) == (hook.label, [*map(plain_text, hook.lines)])
     assert ("You also need", ["Stitch marker"]) == (more.label, [*map(plain_text, more.lines)])
 
 
@@ -147,7 +151,7 @@ def test_a_long_label_breaks_between_its_numbers():
     """The numbers of the sizes in a label can be marked like those in the text."""
     row = replace(UNSTATED, label=Label(RowKind.NEXT_ROUND, repeat=PerSize((7, 8, 10))))
     long = replace(MERE, parts=(Part("p", "P", (row,)),))
-    edition = page_edition(long, GRADING, PROOF, TermSystem.US, None, choose=True)
+    edition = page_edition(long, GRADING, PROOF, TermSystem.US, None, Manner(choose=True))
     (line,) = page_of(edition).parts[0].lines
     assert ("Next 7 (8, 10) rnds", 5) == (line.label, len(line.heading))
     assert [("7", 0), ("8", 1), ("10", 2)] == [(p.text, p.size) for c in line.heading for p in c if p.size >= 0]
