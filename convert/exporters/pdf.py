@@ -25,6 +25,7 @@ from convert.errors import OutputRefused
 from convert.exporters.html import render_sheet, tally
 from convert.exporters.page.build import page_editions, unknown_cautions
 from convert.exporters.page.edition import Manner
+from convert.exporters.page.legend import language
 from convert.exporters.styles import style_of
 from convert.exporters.written import WrittenFile
 from convert.fabric.results import Proof
@@ -96,7 +97,8 @@ def write_pdf(
     paper = options.paper or (Paper.LETTER if editions[0].system is TermSystem.US else Paper.A4)
     html = render_sheet(editions, sheet_style(paper, options.look))
     epoch = options.epoch if options.epoch is not None else epoch_of(document)
-    data, findings = render_pdf(html, epoch, options)
+    languages = {f"{one.manner.mark}top": language(one.system) for one in editions if len(editions) > 1}
+    data, findings = render_pdf(html, epoch, options, languages)
     return WrittenFile(data, unknown_cautions(document) + findings)
 
 
@@ -119,14 +121,17 @@ def epoch_of(document: Document) -> int:
     return max(0, int(datetime.combine(day, time(), UTC).timestamp()))
 
 
-def render_pdf(html: str, epoch: int, options: PdfOptions) -> tuple[bytes, tuple[Finding, ...]]:
-    """Renders a page in the child process.
+def render_pdf(
+    html: str, epoch: int, options: PdfOptions, languages: Mapping[str, str] = MappingProxyType({})
+) -> tuple[bytes, tuple[Finding, ...]]:
+    """Renders a page in the child process. `languages` are those of the editions, by the anchors that they begin at.
 
     Raises OutputRefused where it fails, takes too long or needs too much memory.
     """
     request = {
         "html": html,
         "assets": {"asset:tally.svg": tally()},
+        "languages": dict(languages),
         "identifier": sha256(html.encode("utf-8")).hexdigest()[:32],
         "seconds": options.seconds,
         "megabytes": options.megabytes,

@@ -95,8 +95,32 @@ def render(request: dict[str, Any]) -> tuple[bytes, list[dict[str, str]]]:
     page = weasyprint.HTML(
         string=request["html"], base_url=None, url_fetcher=Sealed(allowed_protocols=set(), fail_on_errors=True)
     )
-    data = page.write_pdf(pdf_variant="pdf/ua-1", pdf_identifier=bytes.fromhex(request["identifier"]))
+    data = page.write_pdf(
+        finisher=lambda document, pdf: tell_languages(document, pdf, request.get("languages", {})),
+        pdf_variant="pdf/ua-1",
+        pdf_identifier=bytes.fromhex(request["identifier"]),
+    )
     return data, heard.notes
+
+
+def tell_languages(document: Any, pdf: Any, languages: dict[str, str]) -> None:
+    """Says on every outermost part of a page which language it is in, which the library does for whole files alone.
+
+    `languages` are those of the editions by the anchors that these begin at; every edition begins on a page of its own.
+    """
+    import pydyf  # noqa: PLC0415 - under the limits
+
+    current = ""
+    spoken = []
+    for page in document.pages:
+        current = next((languages[name] for name in page.anchors if name in languages), current)
+        spoken.append(current)
+    known = dict(zip(pdf.page_references, spoken, strict=True))
+    elements = [one for one in pdf.objects if isinstance(one, dict) and one.get("Type") == "/StructElem"]
+    roots = {one.reference for one in elements if one["S"] == "/Document"}
+    for element in elements:
+        if element["P"] in roots and known.get(element.get("Pg")):
+            element["Lang"] = pydyf.String(known[element["Pg"]])
 
 
 def main() -> int:

@@ -19,7 +19,7 @@ class FormulaError(ValueError):
 @dataclass(slots=True)
 class _Reader:
     tokens: list[str]
-    numbers: Mapping[str, int]
+    numbers: Mapping[str, int] | Mapping[str, Fraction]
     at: int = 0
     depth: int = 0
 
@@ -41,7 +41,7 @@ def names_in(text: str) -> tuple[str, ...]:
     return tuple(dict.fromkeys(re.findall(r"[A-Za-z_][A-Za-z_0-9]*", text)))
 
 
-def work_out(text: str, numbers: Mapping[str, int]) -> Fraction:
+def work_out(text: str, numbers: Mapping[str, int] | Mapping[str, Fraction]) -> Fraction:
     """The exact value of a formula. Raises `FormulaError` for unknown names, division by nothing, and bad writing.
 
     >>> work_out("6 * (shells + 1) / 2", {"shells": 4})

@@ -12,7 +12,7 @@ from convert.document.records import Row, Special, TermSystem
 from convert.document.steps import Step
 from convert.findings import Finding, Severity
 from convert.importers.schema_words import nearest
-from convert.instructions.reader import Context, RowRead, read_row, read_steps
+from convert.instructions.reader import Context, RowRead, read_row, read_steps, with_specials
 from convert.source import Passage, Span
 from convert.terms.prose import read_prose
 from convert.trade.stitches import stitches
@@ -56,6 +56,8 @@ class Author:
         self.findings.extend(read.findings)
         self.clauses += read.clauses
         self.verbatim_clauses += read.verbatim_clauses
+        if read.specials:
+            self.context = with_specials(self.context, read.specials)
         return read.row
 
     def prose(self, text: str) -> Prose:

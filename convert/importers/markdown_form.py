@@ -107,7 +107,9 @@ def _document(data: Located, found: Sequence[Chapter], author: Author, sizes: tu
         for chapter in _of(found, OTHER)
     )
     fields["sections"] = (*fields["sections"], *others)
-    return Document(**fields, sizes=sizes, parts=parts_of(_of(found, PART), data, author))
+    parts = parts_of(_of(found, PART), data, author)
+    fields["specials"] = author.specials  # rows may explain further ones
+    return Document(**fields, sizes=sizes, parts=parts)
 
 
 def _paragraphs(chapter: Chapter, author: Author) -> tuple[Prose, ...]:

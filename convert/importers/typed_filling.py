@@ -29,7 +29,7 @@ from convert.importers.typed_texts import (
     take_terms,
     take_title,
 )
-from convert.instructions.reader import Context
+from convert.instructions.reader import Context, with_specials
 
 _OPENING = (FRONT, TITLE, "designer", "copyright", "date", "version", "skill", "terms", "summary")
 """Sections that may stand before the introduction."""
@@ -71,6 +71,7 @@ def _take_parts(found: Draft, sections: Sequence[Section]) -> None:
             found.context,
             spiral=found.spiral,
         )
+        found.context = with_specials(found.context, read.specials)
         found.parts.append(replace(read.part, items=(*empty, *read.part.items)))
         empty = []
         found.findings += read.findings

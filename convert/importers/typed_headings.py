@@ -10,6 +10,7 @@ from convert.importers.typed_order import first_number
 from convert.importers.typed_units import Kind, Unit, heading_prefix, in_capitals, kind_of, label_length
 from convert.source import Passage
 from convert.trade.headings import section_of
+from convert.terms.statement import stated_system
 
 PART = "part"
 _OTHER = "other"
@@ -113,6 +114,9 @@ def _whole_line(
 
 def _is_shaped(unit: Unit) -> bool:
     """Whether a line has the form of a heading: short, no sentence, with capitals, emphasis or a colon."""
+    statement = stated_system(unit.passage)
+    if statement is not None and statement.whole:
+        return False
     text = unit.passage.text
     body = re.sub(r"\([^()]*\)", "", text).strip()
     words = body.rstrip(":.… ").split()

@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from functools import cache
 
 from convert.document.numbers import Number, PerSize
-from convert.document.records import Label, Part, Remark, Row, RowKind, Worked
+from convert.document.records import Label, Part, Remark, Row, RowKind, Special, Worked
 from convert.document.slugs import free_slug
 from convert.document.steps import Again, Begin, Chain, Decrease, Group, Join, Repeat, Start, Verbatim, Work
 from convert.findings import Finding
@@ -40,6 +40,8 @@ class PartRead:
     findings: tuple[Finding, ...]
     clauses: int
     verbatim_clauses: int
+    specials: tuple[Special, ...] = ()
+    """Stitches that rows explain where they first use them."""
 
 
 def reads_as_steps(passage: Passage, context: Context) -> bool:
@@ -85,7 +87,8 @@ def read_part(section: Section, name: Passage | str, taken: set[str], context: C
     spiral = spiral or is_spiral(said) or any(isinstance(i, Remark) and is_spiral(_text(i)) for i in items)
     part = Part(free_slug(title, "part", taken), title, tuple(items), _worked(items, spiral), make, span=span)
     findings = tuple(finding for read in reads for finding in read.findings)
-    return PartRead(part, findings, sum(r.clauses for r in reads), sum(r.verbatim_clauses for r in reads))
+    specials = tuple(special for read in reads for special in read.specials)
+    return PartRead(part, findings, sum(r.clauses for r in reads), sum(r.verbatim_clauses for r in reads), specials)
 
 
 def _text(remark: Remark) -> str:

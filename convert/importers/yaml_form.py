@@ -39,7 +39,9 @@ def read_yaml(source: Source, options: ReadOptions) -> Read:
     parts = data.get("parts") or Located(())
     author, sizes = open_author(data, [p for part in parts.items for p in row_passages(part)], options)
     fields = document_fields(data, author, source.name)
-    document = Document(**fields, sizes=sizes, parts=_parts(parts.items, author))
+    read_parts = _parts(parts.items, author)
+    fields["specials"] = author.specials  # rows may explain further ones
+    document = Document(**fields, sizes=sizes, parts=read_parts)
     findings += tuple(author.findings) + find_same_names(document)
     return Read(source, document, findings, author.clauses, author.verbatim_clauses)
 

@@ -16,8 +16,10 @@ _TARGET = re.compile(r"\{\s*([A-Za-z][\w-]*)\s*\}")
 def read_again(cur: Cursor) -> list[Step] | None:
     """Earlier rows worked again; a relative reference ("last 2 rows") is negative, counted back from this row."""
     start = cur.at
-    if not cur.take_words("repeat", "work", "as"):
-        return None
+    if not cur.take_words("repeat", "work", "as", "same"):
+        if cur.peek().id != "like":
+            return None
+        cur.at += 1
     rows = _rows(cur)
     if rows is None:
         cur.at = start

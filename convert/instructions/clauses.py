@@ -9,6 +9,7 @@ from collections.abc import Callable
 from dataclasses import replace
 
 from convert.document.prose import Prose
+from convert.document.records import Special
 from convert.document.steps import Begin, Chain, Group, Join, Repeat, Step, Turn, Verbatim, Work
 from convert.errors import LimitExceeded
 from convert.instructions.again import read_again
@@ -143,11 +144,35 @@ def _bracket(cur: Cursor, items: list[Item], grouped: bool) -> list[Step] | None
     end = _closing(cur)
     if end is None:
         return None
+    if _definition(cur, start, end):
+        return []
     inside = cur.text(start + 1, end) if end > start + 1 else ""
     if is_inert(inside):
         cur.at = end + 1
         return [Verbatim((cur.text(start, end + 1),), inert=True, span=cur.span(start))]
     return _bracketed_steps(cur, start, end)
+
+
+_NAME = 4
+"""The most words that the name of a stitch explained in brackets may have."""
+
+
+def _definition(cur: Cursor, start: int, end: int) -> bool:
+    """ "(cluster st: 3 tr in same sp keeping last loop of each tr on hook)": a stitch explained where it is first used."""
+    colon = next((i for i in range(start + 2, min(end, start + 2 + _NAME)) if cur.words[i].id == ":"), None)
+    named = colon is not None and any(w.kind == "stitch" for w in cur.words[start + 1 : colon])
+    if colon is None or not named or any(w.kind not in ("stitch", "word", "unknown") for w in cur.words[start + 1 : colon]):
+        return False
+    name = cur.text(start + 1, colon)
+    id = next(w.id for w in cur.words[start + 1 : colon] if w.kind == "stitch")
+    inner = Cursor(cur.passage, cur.words[colon + 1 : end], cur.context)
+    steps = settle(read_items(inner), inner)
+    if inner.verbatim or not steps or any(special.id == id for special in cur.context.specials):
+        return False
+    span = cur.span(start, end + 1)
+    cur.defined.append(Special(id, name, name, steps=steps, span=span))
+    cur.at = end + 1
+    return True
 
 
 def _closing(cur: Cursor) -> int | None:

@@ -38,6 +38,8 @@ class Cursor:
     depth: int = 0
     findings: list[Finding] = field(default_factory=list)
     stated: list[CountItem] = field(default_factory=list)
+    defined: list[Special] = field(default_factory=list)
+    """Stitches that the row explains where it first uses them."""
     stitch: str = ""
     """The stitch of the last clause that named one."""
     clauses: int = 0

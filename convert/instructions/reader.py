@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from convert.document.prose import Prose
-from convert.document.records import Label, Row
+from convert.document.records import Label, Row, Special
 from convert.document.steps import Begin, Start, Step, Verbatim
 from convert.findings import Finding, Severity
 from convert.instructions.clauses import read_items
@@ -17,7 +17,7 @@ from convert.instructions.repeats import settle
 from convert.limits import LIMITS
 from convert.source import Passage
 
-__all__ = ["Context", "RowRead", "read_row", "read_steps", "row_label_length"]
+__all__ = ["Context", "RowRead", "read_row", "read_steps", "row_label_length", "with_specials"]
 
 _FOR_SIZES = re.compile(r"\s*(?:for\s+)?(sizes?\s+[^:.;]{1,80}?)(?:\s+only)?\s*:\s*", re.IGNORECASE)
 
@@ -30,6 +30,15 @@ class RowRead:
     findings: tuple[Finding, ...] = ()
     clauses: int = 0
     verbatim_clauses: int = 0
+    specials: tuple[Special, ...] = ()
+    """Stitches that the row explains in brackets where it first uses them."""
+
+
+def with_specials(context: Context, specials: tuple[Special, ...]) -> Context:
+    """The context with further stitches; one that is known already keeps its definition."""
+    known = {special.id for special in context.specials}
+    new = tuple(special for special in dict((s.id, s) for s in specials).values() if special.id not in known)
+    return replace(context, specials=(*context.specials, *new))
 
 
 def row_label_length(text: str) -> int:
@@ -73,7 +82,7 @@ def _read(
     steps = _with_ring(settle(read_items(cur), cur), cur)
     row = Row(label, steps, tuple(cur.stated), sizes, before, said=passage.text, span=passage.whole)
     brackets = _unclosed(body)
-    return RowRead(row, (*cur.findings, *brackets), cur.clauses, cur.verbatim)
+    return RowRead(row, (*cur.findings, *brackets), cur.clauses, cur.verbatim, tuple(cur.defined))
 
 
 def _with_ring(steps: tuple[Step, ...], cur: Cursor) -> tuple[Step, ...]:

@@ -69,7 +69,7 @@ def _times(cur: Cursor, *, total: bool) -> HowOften | None:
         return HowOften(Extent.TIMES, plus(number, 1))
     if total or in_all:
         return HowOften(Extent.TIMES, number)
-    return HowOften(Extent.TIMES, plus(number, 1), doubtful=True)
+    return HowOften(Extent.TIMES, plus(number, 1), doubtful=not is_one(number))
 
 
 def read_times(cur: Cursor) -> tuple[Number, bool, bool] | None:
@@ -150,6 +150,12 @@ def read_repeat_from(cur: Cursor) -> RepeatFrom | None:
         alone = not named and (cur.done or cur.is_mark(".", ";"))
         if alone:
             return RepeatFrom("", HowOften(Extent.END), whole=True, span=cur.span(start))
+        how = None if named else read_how_often(cur, total=False)
+        if how is not None and cur.take_words("from") and is_sign(cur):
+            cur.at += 1
+            return RepeatFrom(cur.peek(-1).id, how, span=cur.span(start))
+        if how is not None and (cur.done or cur.peek().kind == "mark"):
+            return RepeatFrom("", how, whole=True, span=cur.span(start))
         cur.at = start
         return None
     sign = cur.peek().id

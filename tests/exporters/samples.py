@@ -122,7 +122,7 @@ MERE = Document(
                 Decimal(50),
                 Decimal(120),
                 Amount((Decimal(2), Decimal(2), Decimal(3)), (Decimal(190), Decimal(220), Decimal(260))),
-                ("or any smooth wool",),
+                note=("or any smooth wool",),
             ),
         ),
         hooks=(Hook(Decimal(4)),),

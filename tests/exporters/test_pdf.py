@@ -19,7 +19,7 @@ from pypdf.generic import DictionaryObject
 
 from convert.document.records import Document, Part, TermSystem
 from convert.errors import OutputRefused
-from convert.exporters.pdf import UNDATED, Paper, PdfOptions, epoch_of, render_pdf, sheet_style, write_pdf
+from convert.exporters.pdf import UNDATED, Look, Paper, PdfOptions, epoch_of, render_pdf, sheet_style, write_pdf
 from convert.exporters.pdf_child import missing_characters
 from tests.exporters.samples import FIRST, GRADING, MERE, PROOF, SECOND
 
@@ -246,3 +246,56 @@ def test_the_sheet_holds_only_what_the_pdf_library_knows(paper):
     style = f"<style>{sheet_style(paper)}</style>"
     html = f"<!DOCTYPE html><html lang=en><head><title>x</title>{style}</head><p>text</p></html>"
     assert () == render_pdf(html, UNDATED, PdfOptions())[1]
+
+
+# ---- editions
+
+
+def languages(node: Any, found: set[str]) -> set[str]:
+    """Every language that a structure element names for itself."""
+    node = node.get_object() if hasattr(node, "get_object") else node
+    if isinstance(node, DictionaryObject):
+        if "/Lang" in node:
+            found.add(str(node["/Lang"]))
+        children = node.get("/K", [])
+        children = children.get_object() if hasattr(children, "get_object") else children
+        for child in children if isinstance(children, list) else [children]:
+            languages(child, found)
+    return found
+
+
+def test_both_editions_stand_one_after_the_other():
+    """Each begins on a page of its own, with its own bookmark, in its own language."""
+    reader = pdf(system=TermSystem.US, both=True)
+    text = words(reader)
+    assert text.index("24 dc") < text.index("24 tr")
+    assert ["Mere Side Cap (US terms)", "Mere Side Cap (UK terms)"] == [
+        title for title in titles(reader.outline) if title.startswith("Mere Side Cap")
+    ]
+    first, second = (i for i, p in enumerate(reader.pages) if "by Ada Thornfell" in p.extract_text())
+    assert 0 == first < second
+    assert {"en-US", "en-GB"} == languages(reader.trailer["/Root"]["/StructTreeRoot"], {"en-US"})
+
+
+def test_large_print_is_large_and_low_ink_is_short():
+    """18 point and more; sizes of the text as the file sets them, read by an independent library."""
+    found = {}
+    for look in Look:
+        sizes: list[float] = []
+
+        def visitor(text: str, _cm: Any, _tm: Any, font: Any, size: float, into: list[float] = sizes) -> None:
+            if text.strip():
+                into.append(round(size * abs(_tm[3] or 1) * abs(_cm[3] or 1), 1))
+
+        reader = pdf(look=look)
+        for page in reader.pages:
+            page.extract_text(visitor_text=visitor)
+        found[look] = (max(set(sizes), key=sizes.count), len(reader.pages))
+    assert 18 <= found[Look.LARGE][0] > found[Look.USUAL][0] > found[Look.LOW_INK][0]
+    assert found[Look.LARGE][1] > found[Look.USUAL][1] >= found[Look.LOW_INK][1]
+
+
+def test_the_long_form_is_written_in_full():
+    text = words(pdf(full_words=True))
+    assert "24 double crochets" in text
+    assert "Round 2" in text

@@ -1,0 +1,58 @@
+"""Formulas that only add and multiply by fixed numbers, taken apart: one factor for every number."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+
+from convert.grader.formulas import FormulaError, work_out
+
+
+@dataclass(frozen=True, slots=True)
+class Linear:
+    """`factors[0] * first number + factors[1] * second + … + fixed`."""
+
+    factors: tuple[Fraction, ...]
+    fixed: Fraction
+
+    def at(self, values: Sequence[int]) -> Fraction:
+        """Its value for these numbers."""
+        return sum((f * v for f, v in zip(self.factors, values, strict=True)), self.fixed)
+
+    def scaled(self, factor: Fraction, plus: Fraction = Fraction(0)) -> Linear:
+        """`factor * itself + plus`."""
+        return Linear(tuple(factor * f for f in self.factors), factor * self.fixed + plus)
+
+    def minus(self, other: Linear) -> Linear:
+        """The difference of both."""
+        return Linear(
+            tuple(a - b for a, b in zip(self.factors, other.factors, strict=True)), self.fixed - other.fixed
+        )
+
+
+def named(index: int, count: int) -> Linear:
+    """The number at this position among `count` numbers, by itself."""
+    return Linear(tuple(Fraction(int(i == index)) for i in range(count)), Fraction(0))
+
+
+def linear(text: str, known: Mapping[str, Linear], count: int) -> Linear:
+    """The formula over numbers that are linear themselves.
+
+    Raises `FormulaError` where it multiplies or divides one chosen number by another.
+
+    >>> linear("2*(a + 3) - b", {"a": named(0, 2), "b": named(1, 2)}, 2)
+    Linear(factors=(Fraction(2, 1), Fraction(-1, 1)), fixed=Fraction(6, 1))
+    """
+
+    def worth(values: Sequence[int]) -> Fraction:
+        return work_out(text, {name: one.at(values) for name, one in known.items()})
+
+    fixed = worth([0] * count)
+    units = [worth([int(i == k) for i in range(count)]) - fixed for k in range(count)]
+    found = Linear(tuple(units), fixed)
+    # Three uneven points tell any product or quotient of two numbers from a sum.
+    for probe in ([7 + 4 * k for k in range(count)], [2 + 9 * k for k in range(count)], [31 + k * k for k in range(count)]):
+        if worth(probe) != found.at(probe):
+            raise FormulaError("it multiplies or divides chosen numbers by each other")
+    return found

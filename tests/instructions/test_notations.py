@@ -1,0 +1,121 @@
+"""Every notation of the fixture is read as what it means, and near misses are not; open ones really are open."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any
+
+import pytest
+import yaml
+
+from convert.document.prose import Prose
+from convert.document.read import ReadOptions
+from convert.document.records import TermSystem
+from convert.document.steps import Group, Repeat, Step, Verbatim
+from convert.fabric.counts import agrees, tallies
+from convert.fabric.parts import Worked1
+from convert.instructions.wording import Wording
+from convert.instructions.writer import write_row
+from convert.pipeline import read_source
+from convert.source import Source
+from convert.terms.naming import write_prose
+from tests.fabric.working import work
+from tests.instructions.reading import read, written
+
+DATA: dict[str, Any] = yaml.safe_load(
+    (Path(__file__).parents[2] / "fixtures" / "instructions" / "notations.yaml").read_text("utf-8")
+)
+BASES: dict[str, list[str]] = DATA.pop("bases")
+CASES: list[dict[str, Any]] = [{"group": group} | case for group, cases in DATA.items() for case in cases]
+KEYS = {"group", "line", "uk", "is", "not", "after", "makes", "agrees", "fails", "kept", "text", "rows", "state"}
+KNOWN = [case for case in CASES if case.get("state") != "open"]
+OPEN = [case for case in CASES if case.get("state") == "open"]
+
+
+def name(case: dict[str, Any]) -> str:
+    """The case's own words."""
+    words = case.get("line") or case.get("uk") or case["text"].strip().splitlines()[4]
+    return f"{case['group']}: {words}"
+
+
+def differences(case: dict[str, Any]) -> list[tuple[str, object, object]]:
+    """What is expected and what is found, where the two differ."""
+    if "text" in case:
+        return _compared([("rows", case["rows"], _rows(case["text"]))])
+    system = TermSystem.UK if "uk" in case else TermSystem.US
+    line = case.get("line") or case["uk"]
+    found = read(line, system)
+    kept = [write_prose(words, system) for words in _kept(found.row.steps)]
+    facts: list[tuple[str, object, object]] = [("kept", case.get("kept", []), kept)]
+    if "is" in case:
+        facts.append(("is", case["is"], written(found.row, system)))
+    if "not" in case:
+        facts.append(("not", True, case["not"] != written(found.row, system)))
+    if "after" in case:
+        facts += _executed(case, line, system)
+    return _compared(facts)
+
+
+def _compared(facts: list[tuple[str, object, object]]) -> list[tuple[str, object, object]]:
+    return [fact for fact in facts if fact[1] != fact[2]]
+
+
+def _executed(case: dict[str, Any], line: str, system: TermSystem) -> Iterator[tuple[str, object, object]]:
+    base = BASES[case["after"]] if isinstance(case["after"], str) else case["after"]
+    worked = work([*base, line], system=system)[-1]
+    faults = ",".join(fault.code for fault in worked.outcome.faults) if worked.outcome else ""
+    yield "fails", case.get("fails", ""), faults
+    if not case.get("fails"):
+        yield "known", True, worked.outcome is not None and worked.outcome.made is not None
+    if "makes" in case:
+        yield "makes", sorted(case["makes"].split(", ")), _made(worked)
+    if "agrees" in case:
+        yield "agrees", case["agrees"], _agreeing(worked)
+
+
+def _made(worked: Worked1) -> list[str]:
+    if worked.outcome is None or worked.outcome.made is None:
+        return ["unknown"]
+    return sorted(f"{tally.number} {tally.kind}" for tally in tallies(worked.outcome.made))
+
+
+def _agreeing(worked: Worked1) -> bool | None:
+    if worked.outcome is None or worked.outcome.made is None or not worked.stated:
+        return None
+    told = [agrees(worked.outcome.made, item, 0) for item in worked.stated]
+    return None if None in told else all(told)
+
+
+def _kept(steps: tuple[Step, ...]) -> Iterator[Prose]:
+    for step in steps:
+        if isinstance(step, Verbatim) and not step.inert:
+            yield step.words
+        elif isinstance(step, Group | Repeat):
+            yield from _kept(step.steps)
+
+
+def _rows(text: str) -> list[str]:
+    document = read_source(Source("notation.txt", text), "text", ReadOptions()).document
+    assert document is not None
+    wording = Wording(document.written, specials=document.specials)
+    return [write_row(row, wording) for part in document.parts for row in part.rows]
+
+
+@pytest.mark.parametrize("case", KNOWN, ids=name)
+def test_a_notation_is_read_as_what_it_means(case: dict[str, Any]) -> None:
+    """Standard wording, count on its base, faults and words kept: all as the case says, and nothing else."""
+    assert set(case) <= KEYS
+    assert [] == differences(case)
+
+
+@pytest.mark.parametrize("case", OPEN, ids=name)
+def test_an_open_notation_is_still_open(case: dict[str, Any]) -> None:
+    """A case that has come right loses its `state: open`."""
+    assert set(case) <= KEYS
+    assert [] != differences(case)
+
+
+def test_no_case_asks_for_nothing() -> None:
+    """Each case says what is read, what is made, or what is kept."""
+    assert [] == [name(case) for case in CASES if not set(case) & {"is", "not", "after", "kept", "rows"}]
