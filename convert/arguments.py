@@ -50,6 +50,12 @@ def _one_of(what: str, known: Sequence[str]) -> Callable[[str], str]:
     return read
 
 
+def _url(said: str) -> str:
+    if not re.fullmatch(r"https?://[^\s<>\"']+", said):
+        raise argparse.ArgumentTypeError(f'"{said}" is no address such as https://patterns.example/us/hat.html')
+    return said
+
+
 def _parser() -> _Parser:
     parser = _Parser(
         prog="tallyhook",
@@ -107,6 +113,11 @@ def _add_convert(commands: argparse._SubParsersAction[_Parser]) -> None:
         default="usual",
         help="of a pdf: large or low-ink",
     )
+    convert.add_argument(
+        "--data", action="store_true", help="the pattern as json too: beside an html page, inside a pdf"
+    )
+    convert.add_argument("--url", type=_url, help="where the html page will stand on the web")
+    convert.add_argument("--other-url", type=_url, help="where the same page in the other terms will stand")
     convert.add_argument("--draft", action="store_true", help="write a page of a pattern with errors all the same")
     _add_common(convert)
 

@@ -107,6 +107,8 @@ def _convert(arguments: argparse.Namespace) -> int:
     from convert.publish import Edition, form_of, publish  # noqa: PLC0415 - for this command alone
 
     form = arguments.to or form_of(arguments.output)
+    if arguments.data and form == "html" and arguments.output == "-":
+        raise WrongUsage("--data puts a file beside the page, so the page needs a name", hint="Say it with -o.")
     one = _examine_one(arguments)
     if one.checked is None or not one.readable:
         _show(one, sys.stderr)
@@ -119,6 +121,10 @@ def _convert(arguments: argparse.Namespace) -> int:
         both=arguments.terms == "both",
         full_words=arguments.words == "full",
         each_row=arguments.rows == "each",
+        with_data=arguments.data,
+        name=Path(arguments.output).stem,
+        url=arguments.url or "",
+        other_url=arguments.other_url or "",
         look=arguments.look,
         environment=os.environ,
     )
@@ -130,19 +136,21 @@ def _convert(arguments: argparse.Namespace) -> int:
     written = publish(one.checked, edition)
     one = replace(one, findings=(*one.findings, *written.findings))
     _show(one, sys.stderr)
-    _deliver(arguments, written.data)
+    _deliver(arguments, arguments.output, written.data)
+    if written.beside:
+        _deliver(arguments, str(Path(arguments.output).with_suffix(".json")), written.beside)
     return _status(one, arguments.strict)
 
 
-def _deliver(arguments: argparse.Namespace, data: bytes) -> None:
-    if arguments.output == "-":
+def _deliver(arguments: argparse.Namespace, output: str, data: bytes) -> None:
+    if output == "-":
         sys.stdout.flush()
         sys.stdout.buffer.write(data)
         return
     try:
-        write_file(Path(arguments.output), data, never=() if arguments.file == "-" else (Path(arguments.file),))
+        write_file(Path(output), data, never=() if arguments.file == "-" else (Path(arguments.file),))
     except OutputRefused as error:
-        raise OutputRefused(f"{arguments.output}: {error.message}", hint=error.hint) from error
+        raise OutputRefused(f"{output}: {error.message}", hint=error.hint) from error
 
 
 def _grade(arguments: argparse.Namespace) -> int:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from convert.checks import finders
 from convert.checks.check import Facts, spoilt_rows
@@ -13,8 +13,11 @@ from convert.fabric.report import proof_of
 from convert.fabric.results import Proof
 from convert.findings import Finding, sorted_findings
 from convert.grader.grading import grade
+from convert.grader.made_to_measure import Wish, made_to_measure
+from convert.grader.measuring import Measured, measure
 from convert.grader.results import Grading
 from convert.grader.values import values_and_findings
+from convert.grader.written import written_out
 from convert.importers import reader
 from convert.source import Source
 
@@ -28,6 +31,9 @@ class Checked:
     grading: Grading | None
     proof: Proof | None
     findings: tuple[Finding, ...]
+    written: Document | None = None
+    """The document with its schedules of shaping written out as rows: what pages show and the proof speaks of."""
+    measured: Measured | None = None
 
 
 def read_source(source: Source, kind: str, options: ReadOptions) -> Read:
@@ -35,23 +41,46 @@ def read_source(source: Source, kind: str, options: ReadOptions) -> Read:
     return reader(kind)(source, options)
 
 
+@dataclass(frozen=True, slots=True)
+class Examination:
+    """What grading, executing and checking a document yields."""
+
+    written: Document
+    grading: Grading
+    proof: Proof
+    measured: Measured
+
+
+def examine_document(document: Document, read: Read | None = None) -> Examination:
+    """Grades, writes out, executes, measures and checks; what was found in reading is put with the rest."""
+    grading = grade(document)
+    written, impossible = written_out(document, grading)
+    values, broken = values_and_findings(written, grading)
+    earlier = read.findings if read is not None else ()
+    runs = work_document(written, values, spoilt_rows(written, earlier))
+    measured = measure(written, grading, runs)
+    facts = Facts(written, grading, values, runs, earlier)
+    checked = [finding for _, find in finders() for finding in find(facts)]
+    findings = sorted_findings((*earlier, *grading.findings, *impossible, *broken, *checked))
+    clauses = (read.clauses, read.verbatim_clauses) if read is not None else (0, 0)
+    return Examination(written, grading, proof_of(written, runs, findings, clauses), measured)
+
+
 def check_document(document: Document, read: Read | None = None) -> tuple[Grading, Proof]:
     """Grades, executes and checks a document; what was found in reading it is put with the rest."""
-    grading = grade(document)
-    values, broken = values_and_findings(document, grading)
-    earlier = read.findings if read is not None else ()
-    runs = work_document(document, values, spoilt_rows(document, earlier))
-    facts = Facts(document, grading, values, runs, earlier)
-    checked = [finding for _, find in finders() for finding in find(facts)]
-    findings = sorted_findings((*earlier, *grading.findings, *broken, *checked))
-    clauses = (read.clauses, read.verbatim_clauses) if read is not None else (0, 0)
-    return grading, proof_of(document, runs, findings, clauses)
+    found = examine_document(document, read)
+    return found.grading, found.proof
 
 
-def check_source(source: Source, kind: str, options: ReadOptions) -> Checked:
-    """Reads, grades, executes and checks a source."""
+def check_source(source: Source, kind: str, options: ReadOptions, wish: Wish | None = None) -> Checked:
+    """Reads, grades, executes and checks a source, for a maker's own gauge and measurements if a `wish` says so."""
     read = read_source(source, kind, options)
     if read.document is None:
         return Checked(source, None, None, None, sorted_findings(read.findings))
-    grading, proof = check_document(read.document, read)
-    return Checked(source, read.document, grading, proof, proof.findings)
+    if wish is not None:
+        read = replace(read, document=made_to_measure(read.document, wish))
+    assert read.document is not None
+    found = examine_document(read.document, read)
+    return Checked(
+        source, read.document, found.grading, found.proof, found.proof.findings, found.written, found.measured
+    )

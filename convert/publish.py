@@ -53,6 +53,13 @@ class Edition:
     """Abbreviations in full."""
     each_row: bool = False
     """Every row on a line of its own: row ranges and, in one size, "Rep Rnds 3 and 4 times more" written out."""
+    with_data: bool = False
+    """The neutral document travels along: beside a web page, inside a PDF."""
+    name: str = ""
+    """The name of the file without its ending, for what lies beside it."""
+    url: str = ""
+    other_url: str = ""
+    """Addresses on the web of the page, and of the same pattern in the other terms."""
     look: str = "usual"
     """Of the PDF: usual, large or low-ink."""
     environment: Mapping[str, str] = field(default_factory=lambda: MappingProxyType({}))
@@ -69,6 +76,8 @@ class Published:
 
     data: bytes
     findings: tuple[Finding, ...] = ()
+    beside: bytes = b""
+    """The neutral document, to lie beside a page under its name with the ending .json; empty where none was asked for."""
 
 
 def form_of(output: str) -> str:
@@ -90,13 +99,14 @@ def publish(checked: Checked, edition: Edition) -> Published:
     if document is None:
         raise OutputRefused("There is no pattern to write.")
     size = _size(document, edition)
+    travelling = data_writer("json")(document, None).text if edition.with_data and edition.is_page else ""
     if edition.each_row:
         checked = _each_row(checked, document, size)
         document = checked.document or document
     if edition.form == "html":
-        return _html(checked, document, edition, size)
+        return _html(checked, document, edition, size, travelling)
     if edition.form == "pdf":
-        return _pdf(checked, document, edition, size)
+        return _pdf(checked, document, edition, size, travelling)
     if edition.both or edition.full_words or edition.look != "usual":
         raise OutputRefused(
             f"The form {edition.form} is read back, so it has one term system and the usual words.",
@@ -132,15 +142,20 @@ def _each_row(checked: Checked, document: Document, size: str | None) -> Checked
     return replace(checked, document=longer, grading=grading, proof=proof)
 
 
-def _html(checked: Checked, document: Document, edition: Edition, size: str | None) -> Published:
+def _html(checked: Checked, document: Document, edition: Edition, size: str | None, travelling: str) -> Published:
+    from urllib.parse import quote  # noqa: PLC0415 - for this form alone
+
     from convert.exporters.html import HtmlOptions, write_html  # noqa: PLC0415 - brings the template library
+    from convert.exporters.page.web import Address  # noqa: PLC0415 - likewise
 
-    options = HtmlOptions(edition.system, size, both=edition.both, full_words=edition.full_words)
+    beside = travelling.encode("utf-8")
+    address = Address(edition.url, edition.other_url, quote(f"{edition.name}.json") if beside else "")
+    options = HtmlOptions(edition.system, size, both=edition.both, full_words=edition.full_words, address=address)
     written = write_html(document, checked.grading, checked.proof, options)
-    return Published(written.text.encode("utf-8"), written.findings)
+    return Published(written.text.encode("utf-8"), written.findings, beside)
 
 
-def _pdf(checked: Checked, document: Document, edition: Edition, size: str | None) -> Published:
+def _pdf(checked: Checked, document: Document, edition: Edition, size: str | None, travelling: str) -> Published:
     from convert.exporters.pdf import Look, Paper, PdfOptions, write_pdf  # noqa: PLC0415 - brings the template library
 
     paper = {"a4": Paper.A4, "letter": Paper.LETTER}.get(edition.paper)
@@ -152,6 +167,7 @@ def _pdf(checked: Checked, document: Document, edition: Edition, size: str | Non
         edition.both,
         edition.full_words,
         Look(edition.look),
+        (f"{document.id}.json", travelling) if travelling else None,
         _epoch(edition.environment),
         environment=needed,
     )

@@ -75,6 +75,7 @@ _BOUNDED: dict[tuple[type, str], st.SearchStrategy[Any]] = {
     (records.Hook, "mm"): st.decimals("0.5", 30, allow_nan=False, places=2),
     (Document, "title"): texts.filter(bool),
     (Document, "date"): st.just("") | st.dates().map(str),
+    (Document, "shape"): st.sampled_from(["", "square", "hexagon"]),
     (Document, "skill"): st.sampled_from(["", "basic", "easy", "intermediate", "complex"]),
     (Document, "format"): st.just("1"),
     (Document, "spans"): st.just({}),
@@ -344,6 +345,9 @@ def authored_documents(draw: st.DrawFn) -> Document:
         parts=parts,
         finishing=draw(paragraphs),
         care=draw(paragraphs),
+        errata=draw(paragraphs),
+        credits=draw(paragraphs),
+        shape=draw(st.sampled_from(["", "hexagon", "garment"])),
         sections=draw(st.lists(sections, max_size=2).map(tuple)),
         extra=draw(extras),
     )

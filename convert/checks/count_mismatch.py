@@ -6,12 +6,12 @@ from collections.abc import Iterator
 
 from convert.checks.check import SIZES, Check, Facts, label_of, merged
 from convert.checks.repairs import repair_for
-from convert.checks.telling import below, body_span, repeat_story, size_ids
+from convert.checks.telling import below, body_span, repeat_story, size_ids, strip_words
 from convert.document.numbers import number_for
 from convert.document.records import CountItem, CountKind
 from convert.fabric.counts import agrees, computed
-from convert.fabric.places import describe_strip
 from convert.findings import Finding, Severity
+from convert.terms.naming import kind_name
 
 CHECK = Check(
     "count-mismatch",
@@ -42,7 +42,7 @@ def _all(facts: Facts) -> Iterator[Finding]:
         wrong = [item for item in worked.stated if agrees(made, item, 0) is False]
         if not wrong:
             continue
-        found = " and ".join(f"{computed(made, item)} {noun_of(item)}" for item in wrong)
+        found = " and ".join(f"{computed(made, item)} {noun_of(facts, item)}" for item in wrong)
         stated = " and ".join(str(number_for(item.number, 0)) for item in wrong)
         yield Finding(
             CHECK.code,
@@ -50,18 +50,18 @@ def _all(facts: Facts) -> Iterator[Finding]:
             f"{label_of(row)} makes {found}{SIZES}, but it says {stated}.",
             body_span(row),
             size_ids(facts, size),
-            expected=" and ".join(f"{number_for(item.number, 0)} {noun_of(item)}" for item in wrong),
-            found=describe_strip(made),
-            because=" ".join(filter(None, (below(outcome), repeat_story(outcome)))),
+            expected=" and ".join(f"{number_for(item.number, 0)} {noun_of(facts, item)}" for item in wrong),
+            found=strip_words(facts, made),
+            because=" ".join(filter(None, (below(facts, outcome), repeat_story(outcome)))),
             hint=repair_for(facts, row, worked, size) or f"If the row is right, the count should be {found}.",
             related=tuple(item.span for item in wrong),
         )
 
 
-def noun_of(item: CountItem) -> str:
+def noun_of(facts: Facts, item: CountItem) -> str:
     """What the figure counts, in words."""
     if item.kind is CountKind.STITCH and item.of is not None:
-        return item.of
+        return kind_name(item.of, facts.document.written, facts.document.specials)
     if item.kind is CountKind.SPACE:
         return "spaces" if item.chains is None else f"ch-{item.chains} sps"
     return {CountKind.CHAIN: "chains", CountKind.GROUP: "groups"}.get(item.kind, "sts")

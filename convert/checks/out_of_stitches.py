@@ -6,9 +6,8 @@ from collections.abc import Iterator
 
 from convert.checks.check import SIZES, Check, Facts, label_of, merged
 from convert.checks.repairs import repair_for
-from convert.checks.telling import below, repeat_story, size_ids
+from convert.checks.telling import below, place_words, repeat_story, size_ids
 from convert.document.steps import Place
-from convert.fabric.places import describe
 from convert.findings import Finding, Severity
 
 CHECK = Check(
@@ -32,7 +31,7 @@ def find(facts: Facts) -> Iterator[Finding]:
 def _all(facts: Facts) -> Iterator[Finding]:
     for row, worked, size, outcome, fault in facts.each_fault(CHECK.code):
         place = fault.facts.get("what")
-        what = describe(place) if isinstance(place, Place) else "stitch"
+        what = place_words(facts, place) if isinstance(place, Place) else "stitch"
         wanted, left = fault.facts.get("wanted", 1), fault.facts.get("left", 0)
         time = fault.facts.get("time")
         when = f", the {_ordinal(int(str(time)))} time around of {fault.facts.get('times')}" if time else ""
@@ -44,7 +43,7 @@ def _all(facts: Facts) -> Iterator[Finding]:
             size_ids(facts, size),
             expected=f"{wanted} more ({what})",
             found=f"{left} left",
-            because=" ".join(filter(None, (below(outcome), repeat_story(outcome)))),
+            because=" ".join(filter(None, (below(facts, outcome), repeat_story(outcome)))),
             hint=repair_for(facts, row, worked, size) or "Take a stitch out of the row, work the repeat less often, or correct the row below.",
         )
 

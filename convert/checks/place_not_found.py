@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from convert.checks.check import SIZES, Check, Facts, label_of, merged
-from convert.checks.telling import below, size_ids
-from convert.fabric.places import describe_strip
+from convert.checks.telling import below, place_words, size_ids, strip_words
+from convert.document.steps import Place
 from convert.findings import Finding, Severity
 
 CHECK = Check(
@@ -33,8 +33,9 @@ def find(facts: Facts) -> Iterator[Finding]:
 
 def _all(facts: Facts) -> Iterator[Finding]:
     for row, worked, size, outcome, fault in facts.each_fault(CHECK.code):
-        wanted = str(fault.facts.get("wanted"))
-        there = describe_strip(outcome.base) if outcome.base is not None else "nothing"
+        place = fault.facts.get("place")
+        wanted = str(fault.facts.get("wanted") or "") or (place_words(facts, place) if isinstance(place, Place) else "place")
+        there = strip_words(facts, outcome.base) if outcome.base is not None else "nothing"
         yield Finding(
             CHECK.code,
             CHECK.severity,
@@ -43,6 +44,6 @@ def _all(facts: Facts) -> Iterator[Finding]:
             size_ids(facts, size),
             expected=wanted,
             found=there,
-            because=below(outcome),
+            because=below(facts, outcome),
             hint="Name a place that the row below has, or correct the row below.",
         )

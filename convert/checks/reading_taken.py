@@ -9,6 +9,7 @@ from convert.checks.telling import body_span
 from convert.document.steps import Counts
 from convert.fabric.parts import Worked1
 from convert.findings import Finding, Severity
+from convert.terms.naming import kind_name
 
 CHECK = Check(
     "reading-taken",
@@ -39,9 +40,9 @@ def _all(facts: Facts) -> Iterator[Finding]:
         yield Finding(
             CHECK.code,
             CHECK.severity,
-            f"The beginning chain of {label_of(row)} was taken as {_words(outcome.reading.counts)}: only so the row comes out.",
+            f"The beginning chain of {label_of(row)} was taken as {_words(facts, outcome.reading.counts)}: only so the row comes out.",
             body_span(row),
-            found=_words(outcome.reading.counts),
+            found=_words(facts, outcome.reading.counts),
             hint="Say what it counts as, in the row or once for the whole pattern.",
         )
 
@@ -51,8 +52,8 @@ def _unusual(worked: Worked1) -> bool:
     return outcome is not None and outcome.unusual and not outcome.faults
 
 
-def _words(counts: Counts) -> str:
+def _words(facts: Facts, counts: Counts) -> str:
     if counts.stitch is None:
         return "no stitch" if not counts.chains else f"a ch-{counts.chains} sp"
-    stitch = "a stitch" if counts.stitch == "st" else counts.stitch
+    stitch = "a stitch" if counts.stitch == "st" else kind_name(counts.stitch, facts.document.written)
     return stitch if not counts.chains else f"{stitch} and ch {counts.chains}"

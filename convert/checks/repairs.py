@@ -7,7 +7,7 @@ from dataclasses import fields, is_dataclass, replace
 from typing import Any
 
 from convert.checks.check import Facts
-from convert.document.records import Row, TermSystem
+from convert.document.records import Row
 from convert.document.resolving import drops_out, resolved
 from convert.document.steps import Place, Step
 from convert.fabric.counts import agrees
@@ -27,14 +27,26 @@ def repair_for(facts: Facts, row: Row, worked: Worked1, size: int) -> str:
     if outcome is None or outcome.base is None or not worked.stated or worked.worked != 1:
         return ""
     steps = resolved(drops_out(row.steps, size), size, facts.values)
-    wording = Wording(TermSystem.US, facts.document.specials)
+    wording = Wording(facts.document.written, facts.document.specials)
     for tried, (old, new, changed) in enumerate(_changed(steps)):
         if tried >= _MOST:
             break
         if _fits(facts, changed, worked, outcome):
             before, after = write_steps((old,), wording).rstrip("."), write_steps((new,), wording).rstrip(".")
-            return f"“{after}” instead of “{before}” would make the count right. Or the count should change."
+            shown, stood = _where_they_differ(after, before)
+            return f"“{shown}” instead of “{stood}” would make the count right. Or the count should change."
     return ""
+
+
+def _where_they_differ(one: str, other: str) -> tuple[str, str]:
+    """The words in which two wordings differ, with the word before and two behind.
+
+    >>> _where_they_differ("[sc, inc] 5 times", "[sc, inc] 4 times")
+    ('inc] 5 times', 'inc] 4 times')
+    """
+    left, right = one.split(), other.split()
+    first = next((i for i, (a, b) in enumerate(zip(left, right, strict=False)) if a != b), 0)
+    return " ".join(left[max(0, first - 1) : first + 3]), " ".join(right[max(0, first - 1) : first + 3])
 
 
 def _fits(facts: Facts, steps: tuple[Step, ...], worked: Worked1, outcome: Outcome) -> bool:

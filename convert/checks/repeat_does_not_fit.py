@@ -40,6 +40,6 @@ def _all(facts: Facts) -> Iterator[Finding]:
             size_ids(facts, size),
             expected=f"{leave} left when the repeat ends",
             found=f"{left} left after {fault.facts.get('times')} times",
-            because=" ".join(filter(None, (below(outcome), repeat_story(outcome)))),
+            because=" ".join(filter(None, (below(facts, outcome), repeat_story(outcome)))),
             hint="Change the number of stitches of this size to the multiple of the repeat, or say how the row ends.",
         )

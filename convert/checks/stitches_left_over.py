@@ -41,6 +41,6 @@ def _all(facts: Facts) -> Iterator[Finding]:
             size_ids(facts, size),
             expected="every stitch worked, skipped or left on purpose",
             found=f"{left} left over",
-            because=" ".join(filter(None, (below(outcome), repeat_story(outcome)))),
+            because=" ".join(filter(None, (below(facts, outcome), repeat_story(outcome)))),
             hint=repair_for(facts, row, worked, size) or "Work them, or say that they are skipped or left unworked.",
         )

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from convert.checks.check import Facts
 from convert.document.records import Row
-from convert.fabric.cells import CHAIN
-from convert.fabric.places import describe_strip
+from convert.document.steps import Place
+from convert.fabric.cells import CHAIN, Strip
+from convert.fabric.places import describe, describe_strip
 from convert.fabric.rows import Outcome
 from convert.source import NOWHERE, Span
 
@@ -16,13 +17,23 @@ def size_ids(facts: Facts, size: int) -> tuple[str, ...]:
     return (id,) if id else ()
 
 
-def below(outcome: Outcome) -> str:
+def strip_words(facts: Facts, strip: Strip) -> str:
+    """What a row has, in the pattern's own terms."""
+    return describe_strip(strip, facts.document.written, facts.document.specials)
+
+
+def place_words(facts: Facts, place: Place) -> str:
+    """A place, in the pattern's own terms."""
+    return describe(place, facts.document.written, facts.document.specials)
+
+
+def below(facts: Facts, outcome: Outcome) -> str:
     """ "The row below has 30 sc." """
     base = outcome.base
     if base is None or base.length == 0:
         return ""
     foundation = all(cell.sort == CHAIN for loop in base.loops for cell, _ in loop.runs)
-    return f"The {'foundation chain' if foundation else 'row below'} has {describe_strip(base)}."
+    return f"The {'foundation chain' if foundation else 'row below'} has {strip_words(facts, base)}."
 
 
 def repeat_story(outcome: Outcome) -> str:
@@ -32,7 +43,7 @@ def repeat_story(outcome: Outcome) -> str:
         times = "once" if fact.times == 1 else f"{fact.times} times"
         if fact.takes:
             parts.append(f"The repeat takes {fact.takes}, is worked {times} and makes {fact.makes} each time.")
-    return " ".join(parts)
+    return " ".join(dict.fromkeys(parts))
 
 
 def body_span(row: Row) -> Span:

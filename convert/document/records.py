@@ -424,6 +424,8 @@ class Document:
     version: str = ""
     skill: str = ""
     """basic, easy, intermediate or complex."""
+    shape: str = ""
+    """The outline of the finished piece, for the drawing of its measurements: one of `shared/outlines.yaml`."""
     sizes: tuple[Size, ...] = ()
     fits: tuple[Fit, ...] = ()
     demands: tuple[Demand, ...] = ()
@@ -436,6 +438,10 @@ class Document:
     parts: tuple[Part, ...] = ()
     finishing: tuple[Prose, ...] = ()
     care: tuple[Prose, ...] = ()
+    errata: tuple[Prose, ...] = ()
+    """What was put right since the first version, the newest first."""
+    credits: tuple[Prose, ...] = ()
+    """Who else worked on the pattern, and at what."""
     cautions: tuple[str, ...] = ()
     """Ids of the cautions in `shared/cautions.yaml` that apply."""
     sections: tuple[Section, ...] = ()

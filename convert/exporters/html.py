@@ -18,6 +18,7 @@ from convert.document.records import Document, TermSystem
 from convert.exporters.page.build import page_editions, page_of, unknown_cautions
 from convert.exporters.page.edition import Edition, Manner
 from convert.exporters.page.records import Page
+from convert.exporters.page.web import Address, links, meta_properties, web_facts
 from convert.exporters.setting import set_flow
 from convert.exporters.styles import faces_of, screen_style
 from convert.exporters.written import Written
@@ -40,6 +41,8 @@ class HtmlOptions:
     """Both term systems on one page, the one in `system` first, among which the reader can choose."""
     full_words: bool = False
     """Every abbreviation in full, for reading aloud."""
+    address: Address = Address()
+    """Where the page will stand."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,23 +64,29 @@ def write_html(
     manner = Manner(choose=True, full_words=options.full_words)
     editions = page_editions(document, grading, proof, options.system, options.size, manner, both=options.both)
     style = screen_style(sizes=editions[0].listed, terms=tuple(page.lang for page in map(page_of, editions)))
-    return Written(render_screen(editions, faces_of() + style if options.faces else style), unknown_cautions(document))
+    text = render_screen(editions, faces_of() + style if options.faces else style, options.address)
+    return Written(text, unknown_cautions(document))
 
 
-def render_screen(editions: Sequence[Edition], style: str) -> str:
+def render_screen(editions: Sequence[Edition], style: str, address: Address = Address()) -> str:
     """The page for a browser, with the policy that seals it."""
-    return _render(editions, style, policy=_policy(style), script=keep_script(), screen=True)
+    return _render(editions, style, address, policy=_policy(style), script=keep_script(), screen=True)
 
 
 def render_sheet(editions: Sequence[Edition], style: str) -> str:
     """The page for the PDF: without what only a browser can use."""
-    return _render(editions, style, policy="", script="", screen=False)
+    return _render(editions, style, Address(), policy="", script="", screen=False)
 
 
-def _render(editions: Sequence[Edition], style: str, *, policy: str, script: str, screen: bool) -> str:
+def _render(editions: Sequence[Edition], style: str, address: Address, *, policy: str, script: str, screen: bool) -> str:
     strokes = tally().replace(' xmlns="http://www.w3.org/2000/svg"', "")
+    shown = [_shown(edition) for edition in editions]
+    first = shown[0].page
     return _template().render(
-        editions=[_shown(edition) for edition in editions],
+        editions=shown,
+        facts=web_facts(editions[0], first, address),
+        properties=meta_properties(first, address),
+        links=links(editions[0], first, address),
         style=Markup(style),  # noqa: S704 - our own style sheet; no text of a pattern reaches it
         script=Markup(script),  # noqa: S704 - our own script; likewise
         tally=Markup(strokes),  # noqa: S704 - likewise

@@ -8,7 +8,7 @@ from __future__ import annotations
 import json
 import subprocess
 import sys
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from datetime import UTC, date, datetime, time
 from enum import StrEnum
@@ -75,6 +75,8 @@ class PdfOptions:
     full_words: bool = False
     """Every abbreviation in full."""
     look: Look = Look.USUAL
+    attached: tuple[str, str] | None = None
+    """A file that travels inside the PDF, the neutral document: its name and its text."""
     epoch: int | None = None
     """Seconds since 1970 that the file gives as its time; None: the date of the pattern."""
     seconds: int = 60
@@ -92,13 +94,24 @@ def write_pdf(
     options: PdfOptions = PdfOptions(),
 ) -> WrittenFile:
     """The PDF. Raises OutputRefused where it cannot be made, with the reason and what to do."""
+    return render_with(render_pdf, document, grading, proof, options)
+
+
+Render = Callable[[str, int, PdfOptions, Mapping[str, str]], tuple[bytes, tuple[Finding, ...]]]
+"""What makes a PDF of a page: `render_pdf`, or a pool of workers."""
+
+
+def render_with(
+    render: Render, document: Document, grading: Grading | None, proof: Proof | None, options: PdfOptions
+) -> WrittenFile:
+    """The PDF, made by the renderer given."""
     manner = Manner(full_words=options.full_words)
     editions = page_editions(document, grading, proof, options.system, options.size, manner, both=options.both)
     paper = options.paper or (Paper.LETTER if editions[0].system is TermSystem.US else Paper.A4)
     html = render_sheet(editions, sheet_style(paper, options.look))
     epoch = options.epoch if options.epoch is not None else epoch_of(document)
     languages = {f"{one.manner.mark}top": language(one.system) for one in editions if len(editions) > 1}
-    data, findings = render_pdf(html, epoch, options, languages)
+    data, findings = render(html, epoch, options, languages)
     return WrittenFile(data, unknown_cautions(document) + findings)
 
 
@@ -122,28 +135,43 @@ def epoch_of(document: Document) -> int:
 
 
 def render_pdf(
-    html: str, epoch: int, options: PdfOptions, languages: Mapping[str, str] = MappingProxyType({})
+    html: str,
+    epoch: int,
+    options: PdfOptions,
+    languages: Mapping[str, str] = MappingProxyType({}),
 ) -> tuple[bytes, tuple[Finding, ...]]:
     """Renders a page in the child process. `languages` are those of the editions, by the anchors that they begin at.
 
     Raises OutputRefused where it fails, takes too long or needs too much memory.
     """
-    request = {
+    request = request_of(html, epoch, options, languages)
+    with TemporaryDirectory(prefix="tallyhook-") as name:
+        room = Path(name)
+        fonts = fonts_in(room)
+        answer = _run(json.dumps(request | {"fonts": str(fonts)}), room, environment_of(room, fonts, options, epoch))
+    if not answer.stdout or answer.returncode:
+        raise refusal(answer.returncode, answer.stderr.decode("utf-8", "replace"), options)
+    return taken_apart(answer.stdout)
+
+
+def taken_apart(answer: bytes) -> tuple[bytes, tuple[Finding, ...]]:
+    """The PDF and what the library had to say, out of a child's answer."""
+    head, _, data = answer.partition(b"\n")
+    return data, tuple(_finding(note) for note in json.loads(head)["notes"])
+
+
+def request_of(html: str, epoch: int, options: PdfOptions, languages: Mapping[str, str]) -> dict[str, Any]:
+    """All that a child needs for one PDF, apart from the folder of the type faces."""
+    return {
         "html": html,
         "assets": {"asset:tally.svg": tally()},
         "languages": dict(languages),
+        "attached": options.attached,
+        "epoch": epoch,
         "identifier": sha256(html.encode("utf-8")).hexdigest()[:32],
         "seconds": options.seconds,
         "megabytes": options.megabytes,
     }
-    with TemporaryDirectory(prefix="tallyhook-") as name:
-        room = Path(name)
-        fonts = _fonts(room)
-        answer = _run(json.dumps(request | {"fonts": str(fonts)}), room, _environment(room, fonts, epoch, options))
-    if not answer.stdout or answer.returncode:
-        raise _refusal(answer, options)
-    head, _, data = answer.stdout.partition(b"\n")
-    return data, tuple(_finding(note) for note in json.loads(head)["notes"])
 
 
 def _run(request: str, room: Path, environment: Mapping[str, str]) -> subprocess.CompletedProcess[bytes]:
@@ -161,27 +189,27 @@ def _run(request: str, room: Path, environment: Mapping[str, str]) -> subprocess
             check=False,
         )
     except subprocess.TimeoutExpired:
-        raise _too_long(seconds) from None
+        raise too_long(seconds) from None
 
 
-def _too_long(seconds: int) -> OutputRefused:
+def too_long(seconds: int) -> OutputRefused:
     return OutputRefused(
         f"The PDF took longer than {seconds} s and was given up.", hint="Write one size at a time, or HTML."
     )
 
 
-def _refusal(answer: subprocess.CompletedProcess[bytes], options: PdfOptions) -> OutputRefused:
+def refusal(status: int, said: str, options: PdfOptions) -> OutputRefused:
     """What went wrong in the child, from its exit status and the last line that it left."""
-    last = answer.stderr.decode("utf-8", "replace").strip().rpartition("\n")[2][:300]
-    if answer.returncode == 3:
+    last = said.strip().rpartition("\n")[2][:300]
+    if status == 3:
         return OutputRefused(f"The PDF library cannot be loaded: {last}", hint=PANGO)
-    if answer.returncode == 4:
+    if status == 4:
         return OutputRefused(
             f"The PDF needs more than {options.megabytes} MB of memory.", hint="Write one size at a time, or HTML."
         )
-    if answer.returncode == -24:
-        return _too_long(options.seconds)
-    return OutputRefused(f"The PDF could not be made: {last or f'the renderer ended with status {answer.returncode}'}")
+    if status == -24:
+        return too_long(options.seconds)
+    return OutputRefused(f"The PDF could not be made: {last or f'the renderer ended with status {status}'}")
 
 
 def _finding(note: Mapping[str, Any]) -> Finding:
@@ -194,7 +222,7 @@ def _finding(note: Mapping[str, Any]) -> Finding:
     )
 
 
-def _environment(room: Path, fonts: Path, epoch: int, options: PdfOptions) -> dict[str, str]:
+def environment_of(room: Path, fonts: Path, options: PdfOptions, epoch: int = UNDATED) -> dict[str, str]:
     """All that the child knows of the world."""
     config = room / "fonts.conf"
     config.write_text(_FONTCONFIG.format(fonts=escape(str(fonts)), cache=escape(str(room / "cache"))), encoding="utf-8")
@@ -223,7 +251,7 @@ _FONTCONFIG = """<?xml version="1.0"?>
 """
 
 
-def _fonts(room: Path) -> Path:
+def fonts_in(room: Path) -> Path:
     """The folder of our type faces; a copy in `room` where the package is no plain folder."""
     kept = folder("shared").joinpath("fonts")
     if isinstance(kept, Path):

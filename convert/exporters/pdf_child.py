@@ -10,7 +10,9 @@ from __future__ import annotations
 
 import json
 import logging
+import os
 import sys
+from datetime import UTC, datetime
 from pathlib import Path
 from typing import Any
 
@@ -96,11 +98,25 @@ def render(request: dict[str, Any]) -> tuple[bytes, list[dict[str, str]]]:
         string=request["html"], base_url=None, url_fetcher=Sealed(allowed_protocols=set(), fail_on_errors=True)
     )
     data = page.write_pdf(
+        attachments=[attachment(weasyprint, *request["attached"], request["epoch"])] if request.get("attached") else [],
         finisher=lambda document, pdf: tell_languages(document, pdf, request.get("languages", {})),
         pdf_variant="pdf/ua-1",
         pdf_identifier=bytes.fromhex(request["identifier"]),
     )
     return data, heard.notes
+
+
+def attachment(library: Any, name: str, text: str, epoch: int) -> Any:
+    """The neutral document as a file inside the PDF, dated like the PDF itself."""
+    moment = datetime.fromtimestamp(epoch, UTC)
+    return library.Attachment(
+        string=text.encode("utf-8"),
+        name=name,
+        description="This pattern as data",
+        relationship="Source",
+        created=moment,
+        modified=moment,
+    )
 
 
 def tell_languages(document: Any, pdf: Any, languages: dict[str, str]) -> None:
@@ -124,24 +140,72 @@ def tell_languages(document: Any, pdf: Any, languages: dict[str, str]) -> None:
 
 
 def main() -> int:
-    """Runs one request; the exit status."""
+    """Runs one request, or with `--serve` one after another; the exit status."""
+    if "--serve" in sys.argv[1:]:
+        return serve()
     request = json.load(sys.stdin.buffer)
     limit(request["seconds"], request["megabytes"])
+    status, answer, reason = answer_to(request)
+    sys.stderr.write(reason)
+    sys.stdout.buffer.write(answer)
+    return status
+
+
+def answer_to(request: dict[str, Any]) -> tuple[int, bytes, str]:
+    """Exit status, answer and reason of one request."""
     try:
         import weasyprint  # noqa: F401, PLC0415 - under the limits; here only whether it loads
     except (ImportError, OSError) as error:
-        sys.stderr.write(f"{error}".replace("\n", " ") + "\n")
-        return NO_LIBRARY
+        return NO_LIBRARY, b"", _line(f"{error}")
     try:
         data, notes = render(request)
         notes += character_notes(request["html"], Path(request["fonts"]))
     except MemoryError:
-        return NO_MEMORY
+        return NO_MEMORY, b"", ""
     except BaseException as error:  # noqa: BLE001 - the library's fatal errors are no Exceptions
-        sys.stderr.write(f"{type(error).__name__}: {error}".replace("\n", " ") + "\n")
-        return 1
-    sys.stdout.buffer.write(json.dumps({"notes": notes}).encode("utf-8") + b"\n" + data)
+        return 1, b"", _line(f"{type(error).__name__}: {error}")
+    return 0, json.dumps({"notes": notes}).encode("utf-8") + b"\n" + data, ""
+
+
+def _line(reason: str) -> str:
+    return reason.replace("\n", " ") + "\n"
+
+
+def serve() -> int:
+    """Answers requests until standard input ends. The library is loaded once; each request runs in a copy of this process.
+
+    So every request has limits of its own, and nothing that one leaves behind reaches another. A request is its length
+    in bytes on a line, then its JSON; an answer is a line of JSON with `status`, `reason` and `bytes`, then these bytes.
+    """
+    import weasyprint  # noqa: PLC0415 - once for all requests
+
+    weasyprint.HTML(string="<p>1</p>", url_fetcher=None).render()
+    while size := sys.stdin.buffer.readline():
+        request = json.loads(sys.stdin.buffer.read(int(size)))
+        status, reason, answer = _in_a_copy(request)
+        head = json.dumps({"status": status, "reason": reason, "bytes": len(answer)})
+        sys.stdout.buffer.write(head.encode("utf-8") + b"\n" + answer)
+        sys.stdout.buffer.flush()
     return 0
+
+
+def _in_a_copy(request: dict[str, Any]) -> tuple[int, str, bytes]:
+    reading, writing = os.pipe()
+    copy = os.fork()
+    if copy == 0:
+        os.close(reading)
+        os.environ["SOURCE_DATE_EPOCH"] = str(request["epoch"])
+        limit(request["seconds"], request["megabytes"])
+        status, answer, reason = answer_to(request)
+        with os.fdopen(writing, "wb") as pipe:
+            pipe.write(json.dumps(reason).encode("utf-8") + b"\n" + answer)
+        os._exit(status)
+    os.close(writing)
+    with os.fdopen(reading, "rb") as pipe:
+        said = pipe.read()
+    status = os.waitstatus_to_exitcode(os.waitpid(copy, 0)[1])
+    reason, _, answer = said.partition(b"\n")
+    return status, json.loads(reason) if reason else "", answer
 
 
 if __name__ == "__main__":

@@ -51,6 +51,7 @@ def _printed(document: Document, wording: Wording) -> Iterator[Prose]:
     for chain in document.beginning_chains:
         yield (Term("ch"), *((Term(chain.counts.stitch),) if chain.counts.stitch else ()))
     yield from (*document.summary, *document.notes, *document.finishing, *document.care)
+    yield from (*document.errata, *document.credits)
     for special in document.specials:
         yield row_text(Row(Label(), special.steps), wording).body
         yield special.words

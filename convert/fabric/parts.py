@@ -38,6 +38,8 @@ class Worked1:
     """The rows after an open end cannot go on."""
     count: int = 0
     """Rows or rounds of the part up to and with this one."""
+    each: tuple[tuple[Row, Outcome], ...] = ()
+    """What was worked, row by row, with the line of the document that tells how."""
 
 
 @dataclass(slots=True)
@@ -136,12 +138,14 @@ def _work_line(run: _Run, row: Row) -> None:
         return
     numbers = label.numbers
     outcome: Outcome | None = None
+    each: list[tuple[Row, Outcome]] = []
     for index in range(times):
         outcome = _work_once(run, row, last=index == times - 1)
+        each.append((row, outcome))
         run.history.append((numbers[index] if index < len(numbers) else None, row))
         if outcome.edge.strip is None:
             break
-    _record(run, row, outcome, times)
+    _record(run, row, outcome, times, each=tuple(each))
 
 
 def _only_inert(row: Row) -> bool:
@@ -190,15 +194,17 @@ def _work_again(run: _Run, row: Row, again: Again) -> None:
     many, open_end = _how_many(run, row, again, len(rows))
     numbers = list(row.label.numbers)
     outcome: Outcome | None = None
+    each: list[tuple[Row, Outcome]] = []
     for index in range(many):
         _, meant = rows[index % len(rows)]
         outcome = _work_once(run, meant, last=False)
+        each.append((meant, outcome))
         run.history.append((numbers[index] if index < len(numbers) else None, meant))
         if outcome.edge.strip is None:
             break
     if open_end and outcome is not None and outcome.edge.strip is not None and not _same_width(run, outcome):
         run.edge = Edge(None, fresh=False, flat=run.edge.flat)
-    _record(run, row, outcome, many, open_end=open_end)
+    _record(run, row, outcome, many, open_end=open_end, each=tuple(each))
 
 
 def _same_width(run: _Run, outcome: Outcome) -> bool:
@@ -268,7 +274,15 @@ def _varies(run: _Run, row: Row) -> bool:
     return known
 
 
-def _record(run: _Run, row: Row, outcome: Outcome | None, times: int, *, open_end: bool = False) -> None:
+def _record(
+    run: _Run,
+    row: Row,
+    outcome: Outcome | None,
+    times: int,
+    *,
+    open_end: bool = False,
+    each: tuple[tuple[Row, Outcome], ...] = (),
+) -> None:
     """Notes the row, and decides on what the next one is worked after a mistake or an unknown."""
     stated = resolved_counts(row.stated, run.size, run.values)
     wrong = outcome is not None and bool(outcome.faults)
@@ -280,7 +294,7 @@ def _record(run: _Run, row: Row, outcome: Outcome | None, times: int, *, open_en
     elif made is not None and outcome is not None and outcome.edge.strip is not None:
         run.tainted = False
     unknown = run.edge.strip is None
-    run.results.append(Worked1(row, outcome, times, stated, False, quiet, open_end, unknown, run.rows_done))
+    run.results.append(Worked1(row, outcome, times, stated, False, quiet, open_end, unknown, run.rows_done, each))
     taken = _from_stated(row, stated, outcome) if stated and (wrong or mismatch or run.edge.strip is None) else None
     if taken is not None:
         if run.edge.strip is not None and mismatch and not wrong:

@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
+from convert.document.records import Special, TermSystem
 from convert.document.steps import Place, What
 from convert.fabric.cells import CHAIN, PICOT, SPACE, STITCH, Cell, Strip
+from convert.terms.naming import kind_name
 from convert.trade.stitches import stitches
 
 Test = Callable[[Cell], bool]
@@ -77,8 +79,8 @@ def corner_test(place: Place, strip: Strip) -> Test:
     return lambda cell: cell.size >= 3 and cell.size % 2 == 1 and cell.part == cell.size // 2
 
 
-def describe(place: Place) -> str:
-    """The place in words for a message, in US terms."""
+def describe(place: Place, system: TermSystem = TermSystem.US, specials: tuple[Special, ...] = ()) -> str:
+    """The place in words for a message, in the terms of the pattern."""
     noun = {
         What.SPACE: "chain space",
         What.CORNER: "corner",
@@ -86,21 +88,24 @@ def describe(place: Place) -> str:
         What.GROUP: "group",
         What.RING: "ring",
         What.MARKER: "marked stitch",
-        What.BEGINNING_CHAIN: "beginning chain",
+        What.BEGINNING_CHAIN: "beginning chain that counts as a stitch",
     }.get(place.what, "stitch")
     if place.chains is not None and place.what in (What.SPACE, What.CORNER):
         noun = f"ch-{place.chains} sp"
     elif place.of is not None:
-        noun = place.of
+        noun = kind_name(place.of, system, specials)
     return noun
 
 
-def describe_strip(strip: Strip) -> str:
+def describe_strip(strip: Strip, system: TermSystem = TermSystem.US, specials: tuple[Special, ...] = ()) -> str:
     """What a row has, in words: "24 dc, 6 ch-2 sps"."""
     counts: dict[str, int] = {}
     for loop in strip.loops:
         for cell, number in loop.runs:
             name = f"ch-{cell.chains} sp" if cell.sort == SPACE else "ch" if cell.sort == CHAIN else cell.kind
             counts[name] = counts.get(name, 0) + number * loop.times
-    names = [f"{n} {name}{'s' if name.endswith('sp') and n > 1 else ''}" for name, n in counts.items()]
+    names = [
+        f"{n} {kind_name(name, system, specials)}{'s' if name.endswith('sp') and n > 1 else ''}"
+        for name, n in counts.items()
+    ]
     return ", ".join(names) if names else "no stitches"

@@ -18,7 +18,7 @@ from convert.document.steps import (
 )
 from convert.fabric.cells import CHAIN, PICOT, SPACE, STITCH, Builder, Cell, Strip
 from convert.fabric.faults import NO_NUMBER, Fault, NotFound, RanOut, Unknown
-from convert.fabric.places import base_kind, corner_test, describe, is_workable, kind_test, test_for
+from convert.fabric.places import base_kind, corner_test, is_workable, kind_test, test_for
 from convert.limits import LIMITS
 from convert.source import Span
 from convert.trade.stitches import post_stitch, stitches
@@ -139,7 +139,7 @@ class Worker:
     def _not_found(self, place: Place, test: Callable[[Cell], bool], span: Span) -> None:
         if self.base.find(test, 0) is not None:
             raise RanOut(span, what=place, left=0)
-        raise NotFound(span, wanted=describe(place), place=place)
+        raise NotFound(span, wanted="", place=place)
 
     def runs_of(self, place: Place, many: int, span: Span) -> None:
         """Moves over `many` cells that the place means; `last` is then the last of them."""
@@ -153,7 +153,7 @@ class Worker:
             if found is None:
                 named = place.of is not None or place.what is not What.STITCH
                 if named and base.length and base.find(test, 0) is None:
-                    raise NotFound(span, wanted=describe(place), place=place)
+                    raise NotFound(span, wanted="", place=place)
                 raise RanOut(span, what=place, wanted=many, left=many - left)
             _, number = base.at(found)
             taken = min(left, number if every == 1 else 1)
@@ -279,7 +279,7 @@ class Worker:
         test = self.test(place)
         found = self.base.find(test, 0)
         if found is None:
-            raise NotFound(span, wanted=describe(place), place=place)
+            raise NotFound(span, wanted="", place=place)
         if found < self.position and self.position > 1 and not self.flat:
             self.closed = True
             self.last = found
@@ -335,10 +335,10 @@ class Worker:
         test = test_for(Place(place.what, of=place.of, chains=place.chains))
         hits = [p for p in range(begin, min(begin + size, self.base.length)) if test(self.base.at(p)[0])]
         if not hits:
-            raise NotFound(span, wanted=describe(place), place=place)
+            raise NotFound(span, wanted="", place=place)
         index = {Which.FIRST: 0, Which.LAST: -1, Which.CENTER: len(hits) // 2}.get(place.which, (place.nth or 1) - 1)
         if index >= len(hits):
-            raise NotFound(span, wanted=describe(place), place=place)
+            raise NotFound(span, wanted="", place=place)
         self.last = hits[index]
         self.position = begin + size
         self.spaced = True

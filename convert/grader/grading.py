@@ -2,22 +2,68 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from decimal import Decimal
 from fractions import Fraction
 
 from convert.document.lengths import Length, tidy
 from convert.document.records import Along, Document, Fit, Gauge, Measure, NamedNumber, Size
 from convert.findings import Finding, Severity
+from convert.grader.joint import Goal, choose, is_joint
 from convert.grader.results import Chosen, Grading, SizeGrading
+from convert.grader.targets import with_targets
 
 _NO_SIZE = Size("", "")
 
 
 def grade(document: Document) -> Grading:
     """The numbers of every size, what each will measure with them, and what could not be fitted."""
-    findings: list[Finding] = []
-    sizes = tuple(_grade_size(document, size, findings) for size in document.sizes or (_NO_SIZE,))
-    return Grading(sizes, tuple(findings))
+    targeted, unknown = with_targets(document)
+    findings: list[Finding] = list(unknown)
+    one = _grade_jointly if is_joint(document) else _grade_size
+    sizes = tuple(one(document, size, findings) for size in targeted or (_NO_SIZE,))
+    return Grading(sizes, _merged(findings))
+
+
+def _merged(findings: list[Finding]) -> tuple[Finding, ...]:
+    """What holds for several sizes alike is said once."""
+    found: dict[tuple[object, ...], Finding] = {}
+    for finding in findings:
+        key = (finding.code, finding.span, finding.message)
+        earlier = found.get(key)
+        sizes = (*earlier.sizes, *finding.sizes) if earlier is not None else finding.sizes
+        found[key] = replace(finding, sizes=tuple(dict.fromkeys(sizes)))
+    return tuple(found.values())
+
+
+def _grade_jointly(document: Document, size: Size, findings: list[Finding]) -> SizeGrading:
+    """A size whose numbers depend on each other: all of them are chosen at once."""
+    given = {number.name: number.value for number in size.numbers}
+    measures = {m.name: m.length for m in size.target}
+    goals, lacking = [], False
+    for fit in document.fits:
+        rate, target = per_cm(document.gauge, fit.along), _target(fit, size)
+        if rate is None or target is None:
+            findings.append(_no_gauge(fit, size) if rate is None else _no_target(fit, size))
+            lacking = True
+        else:
+            goals.append(Goal(fit, Fraction(target.cm), rate))
+    values, others = ({}, ()) if lacking else choose(document, size, given, goals, findings)
+    chosen = []
+    for goal in goals if values else ():
+        found = _chosen(goal.fit, values[goal.fit.number], _target(goal.fit, size) or goal_length(goal), goal.rate)
+        next_best = tuple(dict.fromkeys(o[goal.fit.number] for o in others if o[goal.fit.number] != found.value))
+        found = replace(found, others=next_best)
+        chosen.append(found)
+        measures[goal.fit.target] = found.measures
+        _check_tolerance(goal.fit, size, found, findings)
+    numbers = tuple(NamedNumber(name, value) for name, value in (given | values).items())
+    return SizeGrading(size.id, numbers, tuple(chosen), tuple(Measure(n, length) for n, length in measures.items()))
+
+
+def goal_length(goal: Goal) -> Length:
+    """The target of a goal as a length."""
+    return Length(Decimal(goal.target_cm.numerator) / Decimal(goal.target_cm.denominator))
 
 
 def _grade_size(document: Document, size: Size, findings: list[Finding]) -> SizeGrading:
@@ -79,7 +125,11 @@ def _fitted(document: Document, fit: Fit, size: Size, findings: list[Finding]) -
     if target is None:
         findings.append(_no_target(fit, size))
         return None
-    return _chosen(fit, best_number(fit, Fraction(target.cm), rate), target, rate)
+    cm = Fraction(target.cm)
+    found = _chosen(fit, best_number(fit, cm, rate), target, rate)
+    near = (found.value - fit.step, found.value + fit.step)
+    others = sorted((n for n in near if fit.least <= n <= fit.most), key=lambda n: abs(length_of(fit, n, rate) - cm))
+    return replace(found, others=tuple(others))
 
 
 def best_number(fit: Fit, target_cm: Fraction, rate: Fraction) -> int:

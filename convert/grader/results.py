@@ -21,6 +21,8 @@ class Chosen:
     target: Length
     measures: Length
     off_cm: float
+    others: tuple[int, ...] = ()
+    """The next best numbers."""
 
 
 @dataclass(frozen=True, slots=True)

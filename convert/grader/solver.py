@@ -81,12 +81,39 @@ class Solution:
     cost: Fraction
 
 
+@dataclass(frozen=True, slots=True)
+class _Sum:
+    """A sum in whole numbers. `low[k]` and `high[k]` are what the numbers from the k-th on add at least and at most."""
+
+    factors: tuple[int, ...]
+    fixed: int
+    low: tuple[int, ...]
+    high: tuple[int, ...]
+    last: int
+    """The position of the last number that it depends on; -1 for none."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Test:
+    """A rule, ready to be tried: its sums, all multiplied by `scale`."""
+
+    rule: Rule
+    value: _Sum
+    other: _Sum | None
+    scale: int
+
+    @property
+    def last(self) -> int:
+        return max(self.value.last, self.other.last if self.other is not None else -1)
+
+
 @dataclass(slots=True)
 class _Search:
     numbers: Sequence[Number]
-    aims: list[tuple[tuple[int, ...], int]]
-    rules: Sequence[Rule]
-    scale: int
+    aims: list[_Sum]
+    tests: list[list[_Test]]
+    """For each position the rules that can be tried once the number there is chosen; those without numbers last."""
+    bounds: list[_Test]
     kept: list[tuple[int, tuple[int, ...]]] = field(default_factory=list)
     steps: int = 0
 
@@ -94,15 +121,41 @@ class _Search:
 def solve(numbers: Sequence[Number], aims: Sequence[Aim], rules: Sequence[Rule] = ()) -> tuple[Solution, ...]:
     """The best choice first, then the next best; empty where no choice keeps to the rules. Raises `TooWide`."""
     scale = lcm(*(f.denominator for aim in aims for f in (*aim.off.factors, aim.off.fixed)))
-    whole = [(tuple(int(f * scale) for f in aim.off.factors), int(aim.off.fixed * scale)) for aim in aims]
-    search = _Search(numbers, whole, rules, scale)
-    _choose(search, ())
+    tests: list[list[_Test]] = [[] for _ in range(len(numbers) + 1)]
+    bounds = []
+    for rule in rules:
+        test = _test(rule, numbers)
+        tests[test.last].append(test)  # a rule without numbers stands at -1, the place behind the last number
+        if isinstance(rule, Bound):
+            bounds.append(test)
+    search = _Search(numbers, [_sum(aim.off, numbers, scale) for aim in aims], tests, bounds)
+    if all(_holds(test, ()) for test in tests[-1]):
+        _choose(search, (), [aim.fixed for aim in search.aims])
     return tuple(Solution(values, Fraction(cost, scale * scale)) for cost, values in search.kept)
 
 
-def _choose(search: _Search, chosen: tuple[int, ...]) -> None:
-    if len(chosen) == len(search.numbers):
-        search.kept.append((_least_cost(search, chosen), chosen))
+def _sum(value: Linear, numbers: Sequence[Number], scale: int) -> _Sum:
+    factors = tuple(int(f * scale) for f in value.factors)
+    low, high = [0], [0]
+    for factor, number in zip(reversed(factors), reversed(numbers), strict=True):
+        ends = (factor * number.least, factor * number.most)
+        low.append(low[-1] + min(ends))
+        high.append(high[-1] + max(ends))
+    last = max((at for at, factor in enumerate(factors) if factor), default=-1)
+    return _Sum(factors, int(value.fixed * scale), tuple(reversed(low)), tuple(reversed(high)), last)
+
+
+def _test(rule: Rule, numbers: Sequence[Number]) -> _Test:
+    others = (rule.other,) if isinstance(rule, Divides) else ()
+    scale = lcm(*(f.denominator for value in (rule.value, *others) for f in (*value.factors, value.fixed)))
+    other = _sum(rule.other, numbers, scale) if isinstance(rule, Divides) else None
+    return _Test(rule, _sum(rule.value, numbers, scale), other, scale)
+
+
+def _choose(search: _Search, chosen: tuple[int, ...], sums: list[int]) -> None:
+    at = len(chosen)
+    if at == len(search.numbers):
+        search.kept.append((sum(s * s for s in sums), chosen))
         search.kept.sort()
         del search.kept[KEPT:]
         return
@@ -110,45 +163,39 @@ def _choose(search: _Search, chosen: tuple[int, ...]) -> None:
     if room is None:
         return
     low, high = room
-    number = search.numbers[len(chosen)]
-    best = _best(search, chosen, low, high)
-    for start, stop, by in ((best, high, number.step), (best - number.step, low, -number.step)):
-        value = start
-        while (value <= stop) if by > 0 else (value >= stop):
+    step = search.numbers[at].step
+    best = _best(search, at, sums, low, high)
+    for start, count, by in ((best, (high - best) // step + 1, step), (best - step, (best - low) // step, -step)):
+        for value in range(start, start + count * by, by):
             search.steps += 1
             if search.steps > MOST_STEPS:
                 raise TooWide("too many numbers are possible")
-            trial = (*chosen, value)
-            if len(search.kept) == KEPT and _least_cost(search, trial) >= search.kept[-1][0]:
+            if len(search.kept) == KEPT and _least_cost(search, at, sums, value) >= search.kept[-1][0]:
                 break
-            if _allowed(search, trial):
-                _choose(search, trial)
-            value += by
+            trial = (*chosen, value)
+            if all(_holds(test, trial) for test in search.tests[at]):
+                _choose(search, trial, [s + a.factors[at] * value for s, a in zip(sums, search.aims, strict=True)])
 
 
-def _least_cost(search: _Search, chosen: tuple[int, ...]) -> int:
-    """What the choice costs at least, whatever the numbers that are still open come to."""
-    rest = search.numbers[len(chosen) :]
+def _least_cost(search: _Search, at: int, sums: list[int], value: int) -> int:
+    """What a value for the number at this position costs at least, whatever the numbers behind it come to."""
     total = 0
-    for factors, fixed in search.aims:
-        low = high = fixed + sum(f * v for f, v in zip(factors, chosen, strict=False))
-        for factor, number in zip(factors[len(chosen) :], rest, strict=True):
-            ends = (factor * number.least, factor * number.most)
-            low, high = low + min(ends), high + max(ends)
+    for done, aim in zip(sums, search.aims, strict=True):
+        here = done + aim.factors[at] * value
+        low, high = here + aim.low[at + 1], here + aim.high[at + 1]
         nearest = low if low > 0 else -high if high < 0 else 0
         total += nearest * nearest
     return total
 
 
-def _best(search: _Search, chosen: tuple[int, ...], low: int, high: int) -> int:
-    """The value of the next number where the least cost is lowest: it falls, then rises, so halving finds the turn."""
-    step = search.numbers[len(chosen)].step
+def _best(search: _Search, at: int, sums: list[int], low: int, high: int) -> int:
+    """The value where the least cost is lowest: it falls, then rises, so halving finds the turn."""
+    step = search.numbers[at].step
     first, last = 0, (high - low) // step
     while first < last:
         middle = (first + last) // 2
-        here = _least_cost(search, (*chosen, low + middle * step))
-        there = _least_cost(search, (*chosen, low + (middle + 1) * step))
-        if here <= there:
+        here = _least_cost(search, at, sums, low + middle * step)
+        if here <= _least_cost(search, at, sums, low + (middle + 1) * step):
             last = middle
         else:
             first = middle + 1
@@ -159,53 +206,39 @@ def _room(search: _Search, chosen: tuple[int, ...]) -> tuple[int, int] | None:
     """Between which values the next number may lie, by its own ends and by every bound."""
     at = len(chosen)
     number = search.numbers[at]
-    low, high = Fraction(number.least), Fraction(number.most)
-    for rule in search.rules:
-        factor = rule.value.factors[at] if isinstance(rule, Bound) else Fraction(0)
-        if isinstance(rule, Bound) and factor:
-            least, most = _rest(search, rule.value, chosen)
-            ends = [
-                (rule.least - most) / factor if rule.least is not None else None,
-                (rule.most - least) / factor if rule.most is not None else None,
-            ]
-            floor, ceiling = ends if factor > 0 else ends[::-1]
-            low = low if floor is None else max(low, floor)
-            high = high if ceiling is None else min(high, ceiling)
-    steps = -(-(low - number.least) // number.step)
-    first = number.least + max(0, int(steps)) * number.step
-    last = number.least + int((high - number.least) // number.step) * number.step
+    low, high = number.least, number.most
+    for test in search.bounds:
+        rule, value = test.rule, test.value
+        factor = value.factors[at]
+        if not factor or not isinstance(rule, Bound):
+            continue
+        done = value.fixed + sum(f * v for f, v in zip(value.factors, chosen, strict=False))
+        floor = None if rule.least is None else rule.least * test.scale - done - value.high[at + 1]
+        ceiling = None if rule.most is None else rule.most * test.scale - done - value.low[at + 1]
+        if factor < 0:
+            floor, ceiling = (None if e is None else -e for e in (ceiling, floor))
+        size = abs(factor)
+        low = low if floor is None else max(low, -(-floor // size))
+        high = high if ceiling is None else min(high, ceiling // size)
+    first = number.least + max(0, -(-(low - number.least) // number.step)) * number.step
+    last = number.least + (high - number.least) // number.step * number.step
     return (first, last) if first <= last else None
 
 
-def _rest(search: _Search, value: Linear, chosen: tuple[int, ...]) -> tuple[Fraction, Fraction]:
-    """What a value comes to at least and at most without the number that is next."""
-    low = high = value.fixed + sum(f * v for f, v in zip(value.factors, chosen, strict=False))
-    for factor, number in zip(value.factors[len(chosen) + 1 :], search.numbers[len(chosen) + 1 :], strict=True):
-        ends = (factor * number.least, factor * number.most)
-        low, high = low + min(ends), high + max(ends)
-    return low, high
-
-
-def _allowed(search: _Search, chosen: tuple[int, ...]) -> bool:
-    """Whether every rule holds that speaks of chosen numbers alone."""
-    rest = len(search.numbers) - len(chosen)
-    values = (*chosen, *(0,) * rest)
-    return all(_holds(rule, values) for rule in search.rules if not rest or not any(_reach(rule)[len(chosen) :]))
-
-
-def _reach(rule: Rule) -> tuple[bool, ...]:
-    """Which numbers the rule speaks of."""
-    other = rule.other.factors if isinstance(rule, Divides) else (Fraction(0),) * len(rule.value.factors)
-    return tuple(bool(a or b) for a, b in zip(rule.value.factors, other, strict=True))
-
-
-def _holds(rule: Rule, values: tuple[int, ...]) -> bool:
-    value = rule.value.at(values)
+def _holds(test: _Test, chosen: tuple[int, ...]) -> bool:
+    """Whether a rule holds that speaks of chosen numbers alone."""
+    rule, scale = test.rule, test.scale
+    value = _value(test.value, chosen)
     if isinstance(rule, Bound):
-        return (rule.least is None or value >= rule.least) and (rule.most is None or value <= rule.most)
+        least, most = rule.least, rule.most
+        return (least is None or value >= least * scale) and (most is None or value <= most * scale)
     if isinstance(rule, Multiple):
-        return (value - rule.plus) % rule.of == 0
-    return value > 0 and rule.other.at(values) % value == 0
+        return (value - rule.plus * scale) % (rule.of * scale) == 0
+    return value > 0 and test.other is not None and _value(test.other, chosen) % value == 0
+
+
+def _value(value: _Sum, chosen: tuple[int, ...]) -> int:
+    return value.fixed + sum(f * v for f, v in zip(value.factors, chosen, strict=False))
 
 
 def conflict(numbers: Sequence[Number], rules: Sequence[Rule]) -> tuple[int, ...]:

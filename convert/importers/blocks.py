@@ -38,6 +38,7 @@ _NOTHING = Located({})
 _COUNTS = re.compile(r"\s*(?P<stitch>[^+]*?)\s*(?:\+\s*(?P<chains>[0-9]{1,3})\s*)?\Z")
 _MM = re.compile(r"(?<![0-9.,])([0-9]{1,2}(?:[.,][0-9]{1,2})?)\s*mm(?![A-Za-z])")
 _PLAIN_TEXTS = ("designer", "copyright", "date", "version", "skill")
+_PARAGRAPHS = ("summary", "notes", "finishing", "care", "errata", "credits")
 
 
 def extras(data: Located) -> tuple[Extra, ...]:
@@ -61,7 +62,8 @@ def document_fields(data: Located, author: Author, name: str) -> dict[str, Any]:
         "materials": _materials(data, author),
         "beginning_chains": _beginning_chains(data.get("beginning-chains") or _NOTHING, author),
         "specials": author.specials,
-        **{key: author.paragraphs(data.get(key)) for key in ("summary", "notes", "finishing", "care")},
+        **{key: author.paragraphs(data.get(key)) for key in _PARAGRAPHS},
+        "shape": words(data.get("shape")),
         "cautions": tuple(words(item) for item in _list(data, "cautions")),
         "sections": tuple(_section(item, author) for item in _list(data, "sections")),
         "extra": extras(data),

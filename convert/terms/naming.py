@@ -31,6 +31,22 @@ def _named(names: Names, form: Form, legs: int) -> str:
     return names.name if form is Form.NAME else names.plural
 
 
+def kind_name(kind: str, system: TermSystem, specials: tuple[Special, ...] = ()) -> str:
+    """The name of a kind of stitch as it is counted, decreases included.
+
+    >>> kind_name("dc3tog", TermSystem.UK), kind_name("sc", TermSystem.UK)
+    ('tr3tog', 'dc')
+    """
+    own = next((special for special in specials if special.id == kind), None)
+    if own is not None:
+        return own.abbreviation or own.name
+    base = kind.removesuffix("tog").rstrip("0123456789") if kind.endswith("tog") else kind
+    if base not in stitches():
+        return kind
+    legs = kind[len(base) : -3] if kind != base else ""
+    return term(base, system) + (f"{legs}tog" if legs else "")
+
+
 def written_term(reference: Term, system: TermSystem, specials: tuple[Special, ...] = ()) -> str:
     """A term reference as this system writes it. The author's own stitches keep the author's names."""
     own = next((s for s in specials if s.id == reference.id), None)

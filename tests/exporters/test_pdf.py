@@ -18,9 +18,13 @@ from pypdf import PdfReader
 from pypdf.generic import DictionaryObject
 
 from convert.document.records import Document, Part, TermSystem
+from convert.document.read import ReadOptions
 from convert.errors import OutputRefused
+from convert.exporters.json_form import write_json
 from convert.exporters.pdf import UNDATED, Look, Paper, PdfOptions, epoch_of, render_pdf, sheet_style, write_pdf
 from convert.exporters.pdf_child import missing_characters
+from convert.importers.json_form import read_json
+from convert.source import Source
 from tests.exporters.samples import FIRST, GRADING, MERE, PROOF, SECOND
 
 pytestmark = [pytest.mark.slow, pytest.mark.timeout(60)]
@@ -299,3 +303,18 @@ def test_the_long_form_is_written_in_full():
     text = words(pdf(full_words=True))
     assert "24 double crochets" in text
     assert "Round 2" in text
+
+
+def test_the_neutral_document_travels_inside_and_comes_out_the_same():
+    written = write_pdf(MERE, GRADING, PROOF, PdfOptions(attached=("mere-side-cap.json", write_json(MERE).text)))
+    assert () == written.findings
+    reader = PdfReader(BytesIO(written.data))
+    ((name, (data,)),) = reader.attachments.items()
+    assert "mere-side-cap.json" == name
+    read = read_json(Source(name, data.decode("utf-8")), ReadOptions())
+    assert MERE == read.document
+
+
+def test_the_same_bytes_with_all_that_can_be_asked_for():
+    options = PdfOptions(both=True, full_words=True, attached=("a.json", "{}"))
+    assert write_pdf(MERE, GRADING, PROOF, options).data == write_pdf(MERE, GRADING, PROOF, options).data

@@ -77,7 +77,8 @@ def _executed(case: dict[str, Any], line: str, system: TermSystem) -> Iterator[t
 def _made(worked: Worked1) -> list[str]:
     if worked.outcome is None or worked.outcome.made is None:
         return ["unknown"]
-    return sorted(f"{tally.number} {tally.kind}" for tally in tallies(worked.outcome.made))
+    groups = {cell.unit for loop in worked.outcome.made.loops for cell, _ in loop.runs}
+    return sorted(f"{t.number} {t.kind}" for t in tallies(worked.outcome.made) if t.kind not in groups)
 
 
 def _agreeing(worked: Worked1) -> bool | None:

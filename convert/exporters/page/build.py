@@ -132,13 +132,15 @@ def _after(edition: Edition) -> tuple[Chapter, ...]:
     document = edition.document
     chapters = [
         Chapter(anchor, edition.say(anchor), paragraphs=edition.flows(paragraphs))
-        for anchor, paragraphs in (("finishing", document.finishing), ("care", document.care))
+        for anchor, paragraphs in (("finishing", document.finishing), ("care", document.care), ("errata", document.errata))
         if paragraphs
     ]
     chapters += [
         Chapter(f"section-{number}", section.heading, paragraphs=edition.flows(section.paragraphs))
         for number, section in enumerate(document.sections, start=1)
     ]
+    if document.credits:
+        chapters.append(Chapter("credits", edition.say("credits"), paragraphs=edition.flows(document.credits)))
     return tuple(chapters)
 
 

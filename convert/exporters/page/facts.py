@@ -65,7 +65,7 @@ def materials(edition: Edition) -> tuple[Fact, ...]:
     facts = [Fact(_yarn_label(edition, yarn), _yarn(edition, yarn)) for yarn in things.yarns]
     if things.hooks:
         label = edition.say("hook" if len(things.hooks) == 1 else "hooks")
-        facts.append(Fact(label, tuple(_hook(edition, hook) for hook in things.hooks)))
+        facts.append(Fact(label, tuple(_hook(edition, hook) for hook in things.hooks), tool=True))
     if things.notions:
         facts.append(Fact(edition.say("notions"), edition.flows(things.notions)))
     return tuple(facts)

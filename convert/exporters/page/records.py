@@ -60,6 +60,8 @@ class Fact:
 
     label: str
     lines: tuple[Flow, ...]
+    tool: bool = False
+    """It is worked with, not used up."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -156,6 +158,16 @@ class Page:
     """ISO date for the file's own records, or empty."""
     kept: str
     """What a reader's ticks are remembered under: the pattern and its version."""
+
+    @property
+    def yarns(self) -> tuple[Fact, ...]:
+        """The materials that are used up."""
+        return tuple(fact for fact in self.materials if not fact.tool)
+
+    @property
+    def hooks(self) -> tuple[Fact, ...]:
+        """The materials that remain."""
+        return tuple(fact for fact in self.materials if fact.tool)
 
     @property
     def chapters(self) -> tuple[Chapter, ...]:

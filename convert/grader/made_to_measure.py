@@ -1,0 +1,120 @@
+"""The same pattern for a maker's own gauge, or for one size made to a measurement of the maker's own."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass, replace
+from decimal import Decimal
+from fractions import Fraction
+
+from convert.document.lengths import parse_length
+from convert.document.records import Amount, Document, Gauge, Measure, Part, Row, Size, works
+from convert.document.resolving import drops_out, resolved
+from convert.grader.targets import with_targets
+
+_GAUGE = re.compile(
+    r"\s*(?P<stitches>\d+(?:\.\d+)?)\s*(?:sts?|stitches)"
+    r"(?:[\s,x×]*(?:and\s*)?(?P<rows>\d+(?:\.\d+)?)\s*(?P<noun>rows?|rnds?|rounds?))?"
+    r"\s*(?:=|over|in|to)\s*(?P<over>.+)\Z",
+    re.IGNORECASE,
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Wish:
+    """What a maker asks for: another gauge, or measurements for one size, or both."""
+
+    gauge: Gauge | None = None
+    targets: tuple[Measure, ...] = ()
+
+
+class NoWish(ValueError):
+    """A gauge or measurement that cannot be read; the text says what was expected."""
+
+
+def read_gauge(text: str) -> Gauge:
+    """A gauge in words. Raises `NoWish`.
+
+    >>> read_gauge("16 sts 9 rows = 10 cm").rows
+    Decimal('9')
+    """
+    match = _GAUGE.match(text)
+    over = parse_length(match["over"]) if match else None
+    if match is None or over is None or over.cm <= 0 or not Decimal(match["stitches"]):
+        raise NoWish(f'"{text}" is no gauge such as "16 sts 9 rows = 10 cm"')
+    rows = Decimal(match["rows"]) if match["rows"] else None
+    noun = (match["noun"] or "row").lower()
+    return Gauge(Decimal(match["stitches"]), rows, over, rounds=not noun.startswith("row"))
+
+
+def read_measure(text: str) -> Measure:
+    """A measurement in words. Raises `NoWish`.
+
+    >>> read_measure("width=140 cm").length.said
+    '140 cm'
+    """
+    name, equals, said = text.partition("=")
+    length = parse_length(said)
+    if not equals or not name.strip() or length is None or length.cm <= 0:
+        raise NoWish(f'"{text}" is no measurement such as "width=140 cm"')
+    return Measure(name.strip(), length)
+
+
+def made_to_measure(document: Document, wish: Wish) -> Document:
+    """The pattern for the wish. Numbers that the author gave by size are those of the nearest size.
+
+    Raises `NoWish` for a measurement that no size of the pattern has.
+    """
+    gauge = wish.gauge
+    if gauge is not None:
+        own = document.gauge or Gauge()
+        gauge = replace(own, stitches=gauge.stitches, rows=gauge.rows or _rows_kept(own, gauge), over=gauge.over)
+        document = replace(document, gauge=gauge)
+    return _one_size(document, wish.targets) if wish.targets else document
+
+
+def _rows_kept(own: Gauge, new: Gauge) -> Decimal | None:
+    """The author's rows over the new length, where the maker gives stitches alone."""
+    return own.rows * new.over.cm / own.over.cm if own.rows is not None else None
+
+
+def _one_size(document: Document, targets: tuple[Measure, ...]) -> Document:
+    sizes, _ = with_targets(document)
+    known = {m.name for size in sizes for m in size.target}
+    for target in targets:
+        if sizes and target.name not in known:
+            names = ", ".join(sorted(known)) or "none"
+            raise NoWish(f'no size has a target called "{target.name}" (targets: {names})')
+    if not sizes:
+        raise NoWish("the pattern has one size with no targets, so there is nothing to fit")
+    index = min(range(len(sizes)), key=lambda at: _distance(sizes[at], targets))
+    base = sizes[index]
+    wished = {m.name: m for m in targets}
+    own = tuple(wished.get(m.name, m) for m in base.target)
+    size = replace(base, name="Made to measure", target=own, to_fit="", body="")
+    parts = tuple(_part(part, document, index) for part in document.parts)
+    yarns = tuple(replace(y, amount=Amount()) for y in document.materials.yarns)
+    materials = replace(document.materials, yarns=yarns)
+    return replace(document, sizes=(size,), parts=parts, materials=materials, from_body=())
+
+
+def _distance(size: Size, targets: tuple[Measure, ...]) -> Fraction:
+    own = {m.name: m.length for m in size.target}
+    return sum(
+        (abs(Fraction(own[t.name].cm) - Fraction(t.length.cm)) for t in targets if t.name in own), Fraction(0)
+    )
+
+
+def _part(part: Part, document: Document, index: int) -> Part:
+    """The part as this one size works it."""
+    items = tuple(
+        replace(_plain(item, index), sizes=()) for item in part.items if works(item, document, index)
+    )
+    return replace(part, items=items, make=resolved(part.make, index, {}))
+
+
+def _plain(item: object, index: int) -> Row:
+    if isinstance(item, Row):
+        item = replace(item, steps=drops_out(item.steps, index))
+    found: Row = resolved(item, index, {})
+    return found

@@ -1,0 +1,164 @@
+"""What each piece measures and takes of yarn, from the rows as they were executed."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from convert.document.records import Along, Document, Part, Row
+from convert.document.steps import ChangeColour, Chain, Group, Repeat, Step
+from convert.fabric.cells import CHAIN, SPACE, STITCH, Strip
+from convert.fabric.places import base_kind
+from convert.fabric.proving import SizeRun
+from convert.grader.grading import per_cm
+from convert.grader.results import Grading
+from convert.grader.yarn_needs import Need, needs
+from convert.trade.stitches import stitches
+from convert.trade.yarn_use import use_of
+
+_CHAIN_WIDTH = 1.0
+"""A chain of a space lies about as wide as a stitch (common practice, no source)."""
+
+
+@dataclass(frozen=True, slots=True)
+class WorkedRow:
+    """One row or round as worked: stitches, width in single crochets (US), height beside one, growth, units of yarn.
+
+    `use` is the yarn beside that of one single crochet. `grew` is None for the first row of a part.
+    """
+
+    stitches: int
+    wide: float
+    tall: float
+    use: float
+    colour: str
+    round: bool
+    grew: int | None
+    row: Row
+
+
+@dataclass(frozen=True, slots=True)
+class PartMeasure:
+    """One part in one size. Lengths in centimetres; None where the gauge does not tell them.
+
+    `rows` is the number of rows worked. `whole` tells whether every row was executed: if not, what follows is less than the truth.
+    """
+
+    part: str
+    name: str
+    rows: int
+    narrowest: float | None
+    widest: float | None
+    length: float | None
+    last_stitches: int
+    whole: bool
+    worked: tuple[WorkedRow, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class SizeMeasure:
+    """One size: its parts and its yarn."""
+
+    size: str
+    parts: tuple[PartMeasure, ...]
+    yarn: tuple[Need, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Measured:
+    """Every size. `rests_on` says what the lengths are worked out from."""
+
+    sizes: tuple[SizeMeasure, ...]
+    rests_on: str
+
+
+def measure(document: Document, grading: Grading, runs: tuple[SizeRun, ...]) -> Measured:
+    """Measurements and yarn of every size."""
+    sizes = []
+    for index, size in enumerate(grading.sizes):
+        parts = tuple(_part(document, run) for run in runs if run.size == index)
+        makes = tuple(_make(run.part, index) for run in runs if run.size == index)
+        sizes.append((size.size, parts, makes))
+    yarn = needs(document, [[(p.worked, make) for p, make in zip(ps, ms, strict=True)] for _, ps, ms in sizes])
+    made = tuple(SizeMeasure(id, parts, need) for (id, parts, _), need in zip(sizes, yarn, strict=True))
+    return Measured(made, _rests_on(document))
+
+
+def _make(part: Part, index: int) -> int:
+    make = part.make
+    if isinstance(make, int):
+        return make
+    value = getattr(make, "values", (1,))
+    return (value[index] if index < len(value) else None) or 0
+
+
+def _rests_on(document: Document) -> str:
+    if document.gauge is None:
+        return "no gauge: lengths cannot be told"
+    stitch = document.gauge.stitch
+    measured = f" in {stitch}" if stitch else ""
+    return f"the gauge{measured}; other stitches by their usual height beside it"
+
+
+def _part(document: Document, run: SizeRun) -> PartMeasure:
+    worked = tuple(_worked(document, run))
+    whole = run.limit is None and all(
+        w.outcome is None or (w.outcome.made is not None and not w.open_end) for w in run.rows
+    )
+    gauge = document.gauge
+    across, along = per_cm(gauge, Along.STITCHES), per_cm(gauge, Along.ROWS)
+    per = stitches()[gauge.stitch] if gauge is not None and gauge.stitch in stitches() else stitches()["sc"]
+    wide = [row.wide / (per.wide or 1) / float(across) for row in worked if row.wide] if across else []
+    tall = sum(row.tall for row in worked) / (per.tall or 1) / float(along) if along else None
+    last = worked[-1].stitches if worked else 0
+    narrow, widest = (min(wide), max(wide)) if wide else (None, None)
+    return PartMeasure(run.part.id, run.part.name, len(worked), narrow, widest, tall, last, whole, worked)
+
+
+def _worked(document: Document, run: SizeRun) -> Iterator[WorkedRow]:
+    colour = document.materials.yarns[0].key if document.materials.yarns else ""
+    last: int | None = None
+    for line in run.rows:
+        for row, outcome in line.each:
+            colours = tuple(_colours(row.steps))
+            colour = colours[0] if colours else colour
+            if outcome.made is not None:
+                yield _row(row, outcome.made, colour, last, outcome.edge.flat)
+                last = outcome.made.count(lambda cell: cell.sort in (STITCH, SPACE))
+            colour = colours[-1] if colours else colour
+
+
+def _colours(steps: tuple[Step, ...]) -> Iterator[str]:
+    for step in steps:
+        if isinstance(step, ChangeColour):
+            yield step.colour
+        elif isinstance(step, Group | Repeat):
+            yield from _colours(step.steps)
+
+
+def _row(row: Row, made: Strip, colour: str, last: int | None, flat: bool | None) -> WorkedRow:
+    total = wide = tall = use = weight = 0.0
+    for loop in made.loops:
+        for cell, number in loop.runs:
+            many = number * loop.times
+            if cell.sort == SPACE:
+                wide += _CHAIN_WIDTH * many
+                use += use_of("chain") * cell.chains * many
+                continue
+            stitch = stitches().get(base_kind(cell.kind))
+            if cell.sort == CHAIN or stitch is None:
+                wide += many
+                use += use_of("chain") * many
+                continue
+            total += many
+            wide += stitch.wide * many
+            tall += stitch.tall * max(stitch.wide, 0.1) * many
+            weight += max(stitch.wide, 0.1) * many
+            use += use_of(cell.kind) * many
+    begin = sum(step.number for step in row.steps[:3] if isinstance(step, Chain) and isinstance(step.number, int))
+    places = made.count(lambda cell: cell.sort in (STITCH, SPACE))
+    height = tall / weight if weight else 0.0
+    use += use_of("chain") * begin
+    return WorkedRow(
+        int(total), wide, height, use, colour, flat is False, None if last is None else places - last, row
+    )
