@@ -77,7 +77,7 @@ class Published:
     data: bytes
     findings: tuple[Finding, ...] = ()
     beside: bytes = b""
-    """The neutral document, to lie beside a page under its name with the ending .json; empty where none was asked for."""
+    """The neutral document, to lie beside a page under its name with the ending .json; empty if not asked for."""
 
 
 def form_of(output: str) -> str:

@@ -16,6 +16,7 @@ from convert.source import Source
 
 ROOT = Path(__file__).parents[1]
 WITHOUT_EXAMPLES = {
+    "demands-too-wide",
     "encoding-guessed",
     "limit-exceeded",
     "missing-character",

@@ -69,7 +69,7 @@ def _worked_again(
     sizes: tuple[int, ...],
     values: Values,
 ) -> list[Row]:
-    """The rows that "Rep Rnds 3 and 4, 5 times more" or "Rnds 5-14: Rep Rnds 3 and 4" send back to; empty if unknown."""
+    """The rows that "Rep Rnds 3 and 4, 5 times more" or "Rnds 5-14: Rep Rnds 3 and 4" mean; empty if unknown."""
     meant = [item for item in before if isinstance(item, Row) and _is_meant(item, again)]
     labels = row.label.numbers
     wanted = len(labels) if labels else (_times(again.times, sizes, values) or 0) * len(meant)
@@ -86,9 +86,7 @@ def _is_meant(row: Row, again: Again) -> bool:
     return row.label.first is not None and again.first <= row.label.first <= again.last and row.label.last is None
 
 
-def _free_numbers(
-    before: list[Row | Remark], behind: tuple[Row | Remark, ...], wanted: int
-) -> tuple[int, ...]:
+def _free_numbers(before: list[Row | Remark], behind: tuple[Row | Remark, ...], wanted: int) -> tuple[int, ...]:
     """Numbers that go on from the rows before, if none behind has them; empty otherwise."""
     last = max((n for item in before if isinstance(item, Row) for n in item.label.numbers), default=0)
     taken = {n for item in behind if isinstance(item, Row) for n in item.label.numbers}

@@ -128,6 +128,8 @@ class Work:
     stitch: str
     each: Number = 1
     place: Place | None = None
+    said_doubtful: bool = field(default=False, compare=False)
+    """ "2 sc in next 2 sts": one in each, or two in each?"""
     span: Span = field(default=NOWHERE, compare=False, repr=False)
 
 

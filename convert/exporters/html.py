@@ -1,6 +1,6 @@
 """The pattern as one web page that needs nothing else: no network, its styles and type faces inside.
 
-It works without scripts: the choice of a size and of the terms too. One small script of ours remembers ticks and choices.
+It works without scripts: the choice of a size and of the terms too. One small script remembers ticks and choices.
 """
 
 from __future__ import annotations
@@ -16,10 +16,11 @@ from markupsafe import Markup
 
 from convert.document.records import Document, TermSystem
 from convert.exporters.page.build import page_editions, page_of, unknown_cautions
+from convert.exporters.page.drawing import Drawing, drawing
 from convert.exporters.page.edition import Edition, Manner
 from convert.exporters.page.records import Page
-from convert.exporters.page.web import Address, links, meta_properties, web_facts
-from convert.exporters.setting import set_flow
+from convert.exporters.page.web import NOWHERE, Address, links, meta_properties, web_facts
+from convert.exporters.setting import set_figures, set_flow
 from convert.exporters.styles import faces_of, screen_style
 from convert.exporters.written import Written
 from convert.fabric.results import Proof
@@ -41,7 +42,7 @@ class HtmlOptions:
     """Both term systems on one page, the one in `system` first, among which the reader can choose."""
     full_words: bool = False
     """Every abbreviation in full, for reading aloud."""
-    address: Address = Address()
+    address: Address = NOWHERE
     """Where the page will stand."""
 
 
@@ -52,6 +53,7 @@ class Shown:
     page: Page
     say: Callable[..., str]
     contents: tuple[tuple[str, str], ...]
+    drawing: Drawing | None
 
 
 def write_html(
@@ -68,17 +70,19 @@ def write_html(
     return Written(text, unknown_cautions(document))
 
 
-def render_screen(editions: Sequence[Edition], style: str, address: Address = Address()) -> str:
+def render_screen(editions: Sequence[Edition], style: str, address: Address = NOWHERE) -> str:
     """The page for a browser, with the policy that seals it."""
     return _render(editions, style, address, policy=_policy(style), script=keep_script(), screen=True)
 
 
 def render_sheet(editions: Sequence[Edition], style: str) -> str:
     """The page for the PDF: without what only a browser can use."""
-    return _render(editions, style, Address(), policy="", script="", screen=False)
+    return _render(editions, style, NOWHERE, policy="", script="", screen=False)
 
 
-def _render(editions: Sequence[Edition], style: str, address: Address, *, policy: str, script: str, screen: bool) -> str:
+def _render(
+    editions: Sequence[Edition], style: str, address: Address, *, policy: str, script: str, screen: bool
+) -> str:
     strokes = tally().replace(' xmlns="http://www.w3.org/2000/svg"', "")
     shown = [_shown(edition) for edition in editions]
     first = shown[0].page
@@ -97,7 +101,7 @@ def _render(editions: Sequence[Edition], style: str, address: Address, *, policy
 
 def _shown(edition: Edition) -> Shown:
     page = page_of(edition)
-    return Shown(page, edition.say, tuple(_contents(page, edition.say)))
+    return Shown(page, edition.say, tuple(_contents(page, edition.say)), drawing(edition))
 
 
 @cache
@@ -149,4 +153,5 @@ def _template() -> Template:
         keep_trailing_newline=True,
     )
     environment.filters["set"] = set_flow
+    environment.filters["figures"] = set_figures
     return environment.get_template("pattern.html")

@@ -193,6 +193,7 @@ def _run(request: str, room: Path, environment: Mapping[str, str]) -> subprocess
 
 
 def too_long(seconds: int) -> OutputRefused:
+    """What is said of a PDF that was given up."""
     return OutputRefused(
         f"The PDF took longer than {seconds} s and was given up.", hint="Write one size at a time, or HTML."
     )

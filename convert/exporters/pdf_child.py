@@ -98,7 +98,7 @@ def render(request: dict[str, Any]) -> tuple[bytes, list[dict[str, str]]]:
         string=request["html"], base_url=None, url_fetcher=Sealed(allowed_protocols=set(), fail_on_errors=True)
     )
     data = page.write_pdf(
-        attachments=[attachment(weasyprint, *request["attached"], request["epoch"])] if request.get("attached") else [],
+        attachments=[attachment(weasyprint, request)] if request.get("attached") else [],
         finisher=lambda document, pdf: tell_languages(document, pdf, request.get("languages", {})),
         pdf_variant="pdf/ua-1",
         pdf_identifier=bytes.fromhex(request["identifier"]),
@@ -106,9 +106,10 @@ def render(request: dict[str, Any]) -> tuple[bytes, list[dict[str, str]]]:
     return data, heard.notes
 
 
-def attachment(library: Any, name: str, text: str, epoch: int) -> Any:
+def attachment(library: Any, request: dict[str, Any]) -> Any:
     """The neutral document as a file inside the PDF, dated like the PDF itself."""
-    moment = datetime.fromtimestamp(epoch, UTC)
+    name, text = request["attached"]
+    moment = datetime.fromtimestamp(request["epoch"], UTC)
     return library.Attachment(
         string=text.encode("utf-8"),
         name=name,
@@ -132,7 +133,7 @@ def tell_languages(document: Any, pdf: Any, languages: dict[str, str]) -> None:
         current = next((languages[name] for name in page.anchors if name in languages), current)
         spoken.append(current)
     known = dict(zip(pdf.page_references, spoken, strict=True))
-    elements = [one for one in pdf.objects if isinstance(one, dict) and one.get("Type") == "/StructElem"]
+    elements: list[Any] = [one for one in pdf.objects if isinstance(one, dict) and one.get("Type") == "/StructElem"]
     roots = {one.reference for one in elements if one["S"] == "/Document"}
     for element in elements:
         if element["P"] in roots and known.get(element.get("Pg")):
@@ -172,10 +173,10 @@ def _line(reason: str) -> str:
 
 
 def serve() -> int:
-    """Answers requests until standard input ends. The library is loaded once; each request runs in a copy of this process.
+    """Answers requests until standard input ends. The library is loaded once; each request runs in a copy of all.
 
     So every request has limits of its own, and nothing that one leaves behind reaches another. A request is its length
-    in bytes on a line, then its JSON; an answer is a line of JSON with `status`, `reason` and `bytes`, then these bytes.
+    in bytes on a line, then its JSON. An answer is a line of JSON with `status`, `reason` and `bytes`, then the bytes.
     """
     import weasyprint  # noqa: PLC0415 - once for all requests
 
@@ -204,8 +205,8 @@ def _in_a_copy(request: dict[str, Any]) -> tuple[int, str, bytes]:
     with os.fdopen(reading, "rb") as pipe:
         said = pipe.read()
     status = os.waitstatus_to_exitcode(os.waitpid(copy, 0)[1])
-    reason, _, answer = said.partition(b"\n")
-    return status, json.loads(reason) if reason else "", answer
+    why, _, answer = said.partition(b"\n")
+    return status, json.loads(why) if why else "", answer
 
 
 if __name__ == "__main__":

@@ -16,7 +16,7 @@ from queue import SimpleQueue
 from tempfile import TemporaryDirectory
 from threading import Timer
 from types import TracebackType
-from typing import IO, Any
+from typing import IO, Any, Self
 
 from convert.document.records import Document
 from convert.errors import OutputRefused
@@ -50,7 +50,7 @@ class PdfPool:
         self._free: SimpleQueue[_Worker] = SimpleQueue()
         self._room = TemporaryDirectory(prefix="tallyhook-")
 
-    def __enter__(self) -> PdfPool:
+    def __enter__(self) -> Self:
         """Starts the workers."""
         room = Path(self._room.name)
         fonts = fonts_in(room)
@@ -95,14 +95,21 @@ class _Worker:
         """One PDF. Raises OutputRefused."""
         process = self._process or self._start()
         given_up: list[bool] = []
-        watch = Timer(options.seconds, lambda: (given_up.append(True), self._kill(process)))
+
+        def give_up() -> None:
+            given_up.append(True)
+            self._kill(process)
+
+        watch = Timer(options.seconds, give_up)
         watch.start()
         try:
             status, reason, answer = _ask(process, {**request, "fonts": str(self._fonts)})
         except (OSError, ValueError) as error:
             self.end()
-            raise too_long(options.seconds) if given_up else OutputRefused(
-                f"The PDF could not be made: the renderer ended ({error})."
+            raise (
+                too_long(options.seconds)
+                if given_up
+                else OutputRefused(f"The PDF could not be made: the renderer ended ({error}).")
             ) from error
         finally:
             watch.cancel()

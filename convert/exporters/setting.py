@@ -1,4 +1,4 @@
-"""Sets a flow as markup: clumps that must not break are held together, repeats are grouped, terms explain themselves."""
+"""Sets a flow as markup: clumps that must not break are held together, repeats grouped, terms explain themselves."""
 
 from __future__ import annotations
 
@@ -26,8 +26,22 @@ def set_flow(flow: Flow) -> Markup:
     return Markup("".join(said))  # noqa: S704 - put together below from escaped texts
 
 
+def set_figures(flow: Flow) -> Markup:
+    """The figures of a drawing: a flow as parts of an SVG text, the numbers of the sizes kept apart.
+
+    >>> set_figures(((Piece("48", Mark.SIZE, size=0),), (Piece("<cm"),)))
+    Markup('<tspan class="n n0">48</tspan> &lt;cm')
+    """
+    said = []
+    for number, clump in enumerate(flow):
+        if number:
+            said.append(_LIST_BLANK.replace("span", "tspan") if continues_list(clump) else " ")
+        said.append("".join(map(_piece, clump)).replace("<span", "<tspan").replace("</span", "</tspan"))
+    return Markup("".join(said))  # noqa: S704 - put together from escaped texts
+
+
 def _clump(clump: Clump, number: int, groups: Groups) -> str:
-    """The clump, on one line if it may be; where a repeat begins or ends inside, what is on either side is tied alone."""
+    """The clump, on one line if it may be; where a repeat begins or ends inside, either side is tied alone."""
     text = "".join(piece.text for piece in clump)
     tied = (len(clump) > 1 or " " in text or "-" in text) and len(text) <= LONGEST_CLUMP
     said: list[str] = []

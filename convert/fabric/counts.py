@@ -42,6 +42,8 @@ def total(strip: Strip) -> int:
 def agrees(strip: Strip, item: CountItem, size: int) -> bool | None:
     """Whether one figure of a stated count is right; None where it counts something the fabric does not know."""
     wanted = number_for(item.number, size)
+    if item.kind is CountKind.GROUP and not strip.count(lambda c: bool(c.unit)):
+        return None
     if wanted is None or item.kind in (CountKind.OTHER, CountKind.ROWS):
         return None
     if item.kind is CountKind.STITCH and item.of is not None and _is_group_name(item.of):

@@ -343,6 +343,8 @@ def _to_end(worker: Worker, step: Repeat, tail: tuple[Step, ...], do: Doer) -> N
         raise Unknown(step.span, why="a repeat around a ring without a number")
     fresh = save(worker)
     most = _as_many_as_fit(worker, step, do, None)
+    if most == 0 and step.ending is None and worker.position < worker.base.length and not _demands(tail):
+        do(worker, step.steps)  # not even once: the step that does not fit tells why
     lasts = _last_workings(step)
     if not _demands(tail) and not any(_demands(last) for last in lasts):
         if lasts == ((),):
@@ -388,8 +390,17 @@ def _last_workings(step: Repeat) -> tuple[tuple[Step, ...], ...]:
     guess = max(0, len(body) - len(ending.steps))
     if isinstance(body[-1], Chain) and isinstance(ending.steps[0], Chain):
         return (body[:guess] + ending.steps, ending.steps)
-    order = dict.fromkeys((0, guess, *range(1, len(body))))
-    return tuple(body[:start] + ending.steps for start in order)
+    order = sorted(dict.fromkeys((0, guess, *range(1, len(body)))), key=lambda start: _doubles_chain(body, start, ending.steps))
+    # What the last working no longer works it still skips, so that the row comes out.
+    return tuple(
+        body[:start] + tuple(s for s in body[start:] if start and isinstance(s, Skip)) + ending.steps for start in order
+    )
+
+
+def _doubles_chain(body: tuple[Step, ...], start: int, ending: tuple[Step, ...]) -> bool:
+    """Whether the ending would begin with a chain directly behind another: then it replaces that one."""
+    before = [s for s in (body[:start] or body) if not isinstance(s, Skip)]
+    return isinstance(ending[0], Chain) and bool(before) and isinstance(before[-1], Chain)
 
 
 def _forget_notes(worker: Worker, step: Repeat) -> None:
@@ -457,5 +468,5 @@ def _chains_first(step: Repeat) -> bool:
 def do_each(worker: Worker, step: Work, tail: tuple[Step, ...], do: Doer) -> None:
     """ "sc in each st across, 2 sc in last st": every stitch but those that the steps behind need."""
     assert step.place is not None
-    one = Work(step.stitch, step.each, replace(step.place, which=Which.NEXT), step.span)
+    one = Work(step.stitch, step.each, replace(step.place, which=Which.NEXT), span=step.span)
     do_repeat(worker, Repeat((one,), Extent.END, span=step.span), tail, do)

@@ -148,6 +148,8 @@ def _readings(job: RowJob, edge: Edge) -> tuple[Reading, ...]:
 
 
 def _doubtful(step: Step) -> bool:
+    if isinstance(step, Work):
+        return step.said_doubtful
     return isinstance(step, Repeat) and (step.said_doubtful or any(_doubtful(s) for s in step.steps))
 
 
@@ -358,7 +360,9 @@ def _prevailing(steps: tuple[Step, ...], base: Strip) -> str:
 
 
 def _fewer(step: Step) -> Step:
-    """A doubtful repeat in its other reading: the number of times includes the first working."""
+    """A doubtful step in its other reading: the number of times includes the first working; so many into each of the places."""
+    if isinstance(step, Work) and step.said_doubtful and step.place is not None:
+        return replace(step, each=step.place.number)
     if not isinstance(step, Repeat):
         return step
     inner = tuple(_fewer(s) for s in step.steps)

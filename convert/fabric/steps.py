@@ -163,9 +163,9 @@ def _single(step: Step) -> bool:
 def _placeless(step: Step) -> Step:
     """The step of a definition without its own place: it goes where the stitch goes."""
     if isinstance(step, Work):
-        return Work(step.stitch, step.each, None, step.span)
+        return Work(step.stitch, step.each, None, span=step.span)
     if isinstance(step, Decrease):
-        return Work(f"{step.stitch}{step.legs}tog", 1, None, step.span)
+        return Work(f"{step.stitch}{step.legs}tog", 1, None, span=step.span)
     if isinstance(step, Repeat):
         return Repeat(tuple(_placeless(s) for s in step.steps), step.extent, step.times, span=step.span)
     return step
@@ -176,7 +176,7 @@ def _group(worker: Worker, step: Group) -> None:
         worker.into(step.place, step.span)
         do_steps(worker, tuple(_placeless(s) for s in step.steps))
         return
-    _repeat_group(worker, Work("group", 1, step.place, step.span), step.steps, 1, "group")
+    _repeat_group(worker, Work("group", 1, step.place, span=step.span), step.steps, 1, "group")
 
 
 def _repeat_group(worker: Worker, step: Work, steps: tuple[Step, ...], each: int, unit: str) -> None:

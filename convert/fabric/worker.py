@@ -116,11 +116,21 @@ class Worker:
 
     def test(self, place: Place) -> Callable[[Cell], bool]:
         """The test for a place, with the further kinds of place that it names."""
+        if place.of is not None and self._is_unnamed_group(place.of):
+            place = replace(place, what=What.GROUP, of=None)
         test = corner_test(place, self.base) if place.what is What.CORNER else test_for(place)
         if not place.also:
             return test
         tests = (test, *(self.test(other) for other in place.also))
         return lambda cell: any(one(cell) for one in tests)
+
+    def _is_unnamed_group(self, of: str) -> bool:
+        """Whether a group's name ("shell") is used for groups that the row below wrote out in stitches."""
+        entry = stitches().get(of)
+        if entry is None or not entry.unit or entry.decoration:
+            return False
+        named = self.base.find(kind_test(of), 0) is not None
+        return not named and self.base.find(lambda c: c.size >= 3, 0) is not None
 
     def seek(self, place: Place, span: Span) -> int:
         """The position of the next cell that the place means; raises `RanOut` or `NotFound`."""
@@ -234,7 +244,7 @@ class Worker:
         if place.which in (Which.EACH, Which.REST):
             many = self.remaining(self.test(place)) if place.every == 1 else self._every(place)
             if many == 0:
-                raise RanOut(span, what=place, wanted=1, left=0)
+                self._not_found(place, self.test(place), span)
             self.runs_of(place, many, span)
             return many
         if place.which is Which.NTH and place.nth:
@@ -302,15 +312,16 @@ class Worker:
             self.runs_of(Place(place.what, of=place.of, chains=place.chains), skipped, span)
         start = self.position
         self.runs_of(Place(place.what, of=place.of, chains=place.chains), many, span)
-        if place.what is What.STITCH:
+        if place.what is What.STITCH and not self.spaced:
             self.passed += skipped + self.base.count(is_workable, start, self.position) - many
         return many
 
     def _center_of_group(self, place: Place, span: Span) -> int:
         assert place.of is not None
-        found = self.base.find(kind_test(place.of), self.position)
+        test = self.test(Place(of=place.of))
+        found = self.base.find(test, self.position)
         if found is None:
-            self._not_found(place, kind_test(place.of), span)
+            self._not_found(place, test, span)
         assert found is not None
         cell, _ = self.base.at(found)
         self.last = found + cell.size // 2
@@ -323,7 +334,7 @@ class Worker:
         outer = place.within
         assert outer is not None
         if place.what is What.SPACE and outer.what is What.STITCH and outer.which is Which.NEXT and outer.of is not None:
-            inner = kind_test(outer.of)
+            inner = self.test(outer)
         else:
             inner = self.test(outer)
         begin = self.last if outer.which is Which.SAME else self.base.find(inner, self.position)
@@ -437,6 +448,8 @@ def _gap(worker: Worker, place: Place, span: Span) -> int:
 
 def _to_gap(worker: Worker, place: Place) -> None:
     """Goes to the next gap: between groups that is where the next group begins, if its gap has not been used."""
+    if place.within is not None and worker.base.find(lambda c: bool(c.unit), 0) is None:
+        raise Unknown(place.span, why="groups that the row below does not mark as such")
     cell, _ = worker.base.at(worker.position)
     boundary = place.within is not None and cell.part == 0 and worker.position > 0
     if not (boundary and worker.gap_used != worker.position):
@@ -460,8 +473,8 @@ def _beginning_chain(worker: Worker, place: Place, span: Span) -> int:
         if worker.position < worker.base.length or worker.base.find(test, 0) is None:
             raise NotFound(span, wanted="beginning chain that counts as a stitch", place=place)
         raise RanOut(span, what=place, wanted=1, left=0)
-    skipped = worker.base.count(is_workable, worker.position, found)
-    worker.passed += skipped
+    if not worker.spaced:
+        worker.passed += worker.base.count(is_workable, worker.position, found)
     worker.last = found
     worker.position = found + 1
     return 1

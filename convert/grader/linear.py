@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import lru_cache
 
-from convert.grader.formulas import FormulaError, work_out
+from convert.grader.formulas import FormulaError, names_in, work_out
 
 
 @dataclass(frozen=True, slots=True)
@@ -23,6 +24,10 @@ class Linear:
     def scaled(self, factor: Fraction, plus: Fraction = Fraction(0)) -> Linear:
         """`factor * itself + plus`."""
         return Linear(tuple(factor * f for f in self.factors), factor * self.fixed + plus)
+
+    def plus(self, other: Linear) -> Linear:
+        """The sum of both."""
+        return Linear(tuple(a + b for a, b in zip(self.factors, other.factors, strict=True)), self.fixed + other.fixed)
 
     def minus(self, other: Linear) -> Linear:
         """The difference of both."""
@@ -44,13 +49,27 @@ def linear(text: str, known: Mapping[str, Linear], count: int) -> Linear:
     >>> linear("2*(a + 3) - b", {"a": named(0, 2), "b": named(1, 2)}, 2)
     Linear(factors=(Fraction(2, 1), Fraction(-1, 1)), fixed=Fraction(6, 1))
     """
+    names = names_in(text)
+    missing = next((name for name in names if name not in known), None)
+    if missing is not None:
+        raise FormulaError(f"there is no number called “{missing}”")
+    own = _own(text, names)
+    found = Linear((Fraction(0),) * count, own.fixed)
+    for name, factor in zip(names, own.factors, strict=True):
+        found = found.plus(known[name].scaled(factor))
+    return found
+
+
+@lru_cache(maxsize=500)
+def _own(text: str, names: tuple[str, ...]) -> Linear:
+    """The formula over the names that it uses itself; the same for every size."""
 
     def worth(values: Sequence[int]) -> Fraction:
-        return work_out(text, {name: one.at(values) for name, one in known.items()})
+        return work_out(text, dict(zip(names, values, strict=True)))
 
+    count = len(names)
     fixed = worth([0] * count)
-    units = [worth([int(i == k) for i in range(count)]) - fixed for k in range(count)]
-    found = Linear(tuple(units), fixed)
+    found = Linear(tuple(worth([int(i == k) for i in range(count)]) - fixed for k in range(count)), fixed)
     # Three uneven points tell any product or quotient of two numbers from a sum.
     for probe in ([7 + 4 * k for k in range(count)], [2 + 9 * k for k in range(count)], [31 + k * k for k in range(count)]):
         if worth(probe) != found.at(probe):

@@ -7,7 +7,7 @@ deviations are found. All arithmetic is in whole numbers, so that equal is equal
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from math import lcm
 
@@ -112,25 +112,80 @@ class _Search:
     numbers: Sequence[Number]
     aims: list[_Sum]
     tests: list[list[_Test]]
-    """For each position the rules that can be tried once the number there is chosen; those without numbers last."""
+    """For each position the rules that can be tried once the number there is chosen."""
     bounds: list[_Test]
     kept: list[tuple[int, tuple[int, ...]]] = field(default_factory=list)
     steps: int = 0
 
 
 def solve(numbers: Sequence[Number], aims: Sequence[Aim], rules: Sequence[Rule] = ()) -> tuple[Solution, ...]:
-    """The best choice first, then the next best; empty where no choice keeps to the rules. Raises `TooWide`."""
+    """The best choice first, then the next best; empty where no choice keeps to the rules. Raises `TooWide`.
+
+    Numbers that nothing ties together are chosen apart: any of the best of one goes with any of the best of another.
+    """
+    best: list[Solution] = [Solution((0,) * len(numbers), Fraction(0))]
+    for group in _groups(numbers, aims, rules):
+        here = [numbers[at] for at in group]
+        own_aims = [Aim(_only(aim.off, group)) for aim in aims if _belongs(aim.off.factors, group)]
+        own_rules = [_only_rule(rule, group) for rule in rules if _belongs(_reach(rule), group)]
+        found = _solve(here, own_aims, own_rules)
+        best = sorted(
+            (_with(old, group, new) for old in best for new in found), key=lambda one: (one.cost, one.values)
+        )[:KEPT]
+    fixed = sum((aim.off.fixed**2 for aim in aims if not any(aim.off.factors)), Fraction(0))
+    constant = [rule for rule in rules if not any(_reach(rule))]
+    if not all(_holds(_test(rule, numbers), ()) for rule in constant):
+        return ()
+    return tuple(Solution(one.values, one.cost + fixed) for one in best)
+
+
+def _groups(numbers: Sequence[Number], aims: Sequence[Aim], rules: Sequence[Rule]) -> list[list[int]]:
+    """The positions of numbers that an aim or a rule ties together."""
+    parent = list(range(len(numbers)))
+    for tie in (*(aim.off.factors for aim in aims), *(_reach(rule) for rule in rules)):
+        tied = [at for at, factor in enumerate(tie) if factor]
+        for at in tied[1:]:
+            old, new = parent[at], parent[tied[0]]
+            parent = [new if root == old else root for root in parent]
+    return [[at for at, root in enumerate(parent) if root == first] for first in dict.fromkeys(parent)]
+
+
+def _belongs(factors: Sequence[object], group: list[int]) -> bool:
+    return any(factors[at] for at in group)
+
+
+def _reach(rule: Rule) -> tuple[bool, ...]:
+    """Which numbers the rule speaks of."""
+    other = rule.other.factors if isinstance(rule, Divides) else rule.value.factors
+    return tuple(bool(a or b) for a, b in zip(rule.value.factors, other, strict=True))
+
+
+def _only(value: Linear, group: list[int]) -> Linear:
+    return Linear(tuple(value.factors[at] for at in group), value.fixed)
+
+
+def _only_rule(rule: Rule, group: list[int]) -> Rule:
+    if isinstance(rule, Divides):
+        return replace(rule, value=_only(rule.value, group), other=_only(rule.other, group))
+    return replace(rule, value=_only(rule.value, group))
+
+
+def _with(old: Solution, group: list[int], new: Solution) -> Solution:
+    values = list(old.values)
+    for at, value in zip(group, new.values, strict=True):
+        values[at] = value
+    return Solution(tuple(values), old.cost + new.cost)
+
+
+def _solve(numbers: Sequence[Number], aims: Sequence[Aim], rules: Sequence[Rule]) -> tuple[Solution, ...]:
+    """The same for numbers that are tied together."""
     scale = lcm(*(f.denominator for aim in aims for f in (*aim.off.factors, aim.off.fixed)))
-    tests: list[list[_Test]] = [[] for _ in range(len(numbers) + 1)]
-    bounds = []
-    for rule in rules:
-        test = _test(rule, numbers)
-        tests[test.last].append(test)  # a rule without numbers stands at -1, the place behind the last number
-        if isinstance(rule, Bound):
-            bounds.append(test)
+    tests: list[list[_Test]] = [[] for _ in numbers]
+    for test in (_test(rule, numbers) for rule in rules):
+        tests[test.last].append(test)
+    bounds = [test for group in tests for test in group if isinstance(test.rule, Bound)]
     search = _Search(numbers, [_sum(aim.off, numbers, scale) for aim in aims], tests, bounds)
-    if all(_holds(test, ()) for test in tests[-1]):
-        _choose(search, (), [aim.fixed for aim in search.aims])
+    _choose(search, (), [aim.fixed for aim in search.aims])
     return tuple(Solution(values, Fraction(cost, scale * scale)) for cost, values in search.kept)
 
 

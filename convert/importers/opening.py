@@ -91,5 +91,5 @@ def _colours(data: Located) -> tuple[str, ...]:
 
 def _numbers(data: Located, sizes: tuple[Size, ...]) -> tuple[str, ...]:
     """The names that formulas may use."""
-    fitted = [words(item.get("number")) for item in _items(data, "fits")]
+    fitted = [words(item.get("number")) for key in ("fits", "demands") for item in _items(data, key)]
     return tuple(dict.fromkeys([*fitted, *(number.name for size in sizes for number in size.numbers)]))

@@ -83,7 +83,7 @@ def _rows(cur: Cursor) -> tuple[int, int] | None:
 def _until(cur: Cursor) -> Until | None:
     """ "until piece measures 20 cm", "until throw measures {width}"."""
     start = cur.at
-    if not cur.is_word("to"):
+    if not cur.is_word("to", "for"):
         return None
     end = cur.at
     while end < len(cur.words) and not (cur.words[end].kind == "mark" and cur.words[end].id in (".", ";")):
@@ -94,7 +94,8 @@ def _until(cur: Cursor) -> Until | None:
     target = _TARGET.search(text)
     found = re.search(r"(\d+(?:[.,]\d+)?\s*[¼½¾]?|[¼½¾])\s*(cm|mm|in(?:ch(?:es)?|s)?\b|\"|″|m\b)", text)
     length = parse_length(found.group(0)) if found else None
-    if target is None and length is None:
+    open_ended = any(word in text.lower() for word in ("desired length", "as long as", "required length", "length desired"))
+    if target is None and length is None and not open_ended:
         return None
     cur.at = end
     return Until(length, target.group(1) if target else None, text)

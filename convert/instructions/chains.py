@@ -87,7 +87,7 @@ def read_counts(cur: Cursor) -> Counts | None:
     """What a beginning chain stands for, in brackets or behind a comma."""
     start = cur.at
     bracket = ")" if cur.take_mark("(") else "]" if cur.take_mark("[") else ""
-    if not bracket:
+    if not bracket and not cur.is_word("for"):
         cur.take_mark(",", "–", "-")
     cur.take_words("the", "throughout")
     _chain_words(cur)
@@ -109,7 +109,7 @@ def _counts(cur: Cursor) -> Counts | None:
         cur.take_words("stitch") or cur.take_kind("stitch")
         return Counts()
     if not cur.take_words("counts-as"):
-        return None
+        return _first_made(cur)
     cur.take_words("the")
     cur.take_kind("ord")
     if cur.peek().kind == "num" and cur.peek().value == 1:
@@ -123,6 +123,20 @@ def _counts(cur: Cursor) -> Counts | None:
         return None
     cur.take_words("stitch")
     return Counts(stitch.id, _and_chains(cur))
+
+
+def _first_made(cur: Cursor) -> Counts | None:
+    """ "(first dc made)", "for first dc": the chain is the first stitch."""
+    start = cur.at
+    cur.take_words("for", "the")
+    first = cur.take_kind("ord")
+    stitch = cur.take_kind("stitch")
+    made = cur.take_words("total-of") > 0
+    said_for = any(w.id == "for" for w in cur.words[start : cur.at])
+    if first is None or first.value != 1 or stitch is None or not (made or said_for):
+        cur.at = start
+        return None
+    return Counts(stitch.id)
 
 
 def _and_chains(cur: Cursor) -> int:
@@ -247,6 +261,21 @@ def read_foundation_stitches(cur: Cursor) -> list[Step] | None:
     if number is None:
         number = read_number(cur) if cur.peek().kind == "num" else 1
     return [Begin(Start.STITCHES, number if number is not None else 1, entry.id, span=cur.span(start))]
+
+
+def read_standing(cur: Cursor) -> list[Step] | None:
+    """ "Standing dc in first st": new yarn begins with a stitch of full height."""
+    start = cur.at
+    cur.take_words("work", "the")
+    if not cur.take_words("standing"):
+        cur.at = start
+        return None
+    stitch = cur.take_kind("stitch")
+    place = read_place(cur) if stitch is not None else None
+    if stitch is None or place is None:
+        cur.at = start
+        return None
+    return [Begin(Start.EDGE, 0, None, place, stitch.id, cur.span(start))]
 
 
 def read_edge(cur: Cursor) -> list[Step] | None:

@@ -10,12 +10,13 @@ from dataclasses import replace
 
 from convert.document.prose import Prose
 from convert.document.records import Special
-from convert.document.steps import Begin, Chain, Group, Join, Repeat, Step, Turn, Verbatim, Work
+from convert.document.steps import Begin, Chain, Extent, Group, Join, Repeat, Step, Turn, Verbatim, Work
 from convert.errors import LimitExceeded
 from convert.instructions.again import read_again
-from convert.instructions.chains import counted_behind, read_chain, read_edge, read_foundation_stitches, read_other_side, read_ring
+from convert.instructions.chains import counted_behind, read_chain, read_edge, read_foundation_stitches, read_other_side, read_ring, read_standing
 from convert.instructions.cursor import Cursor
 from convert.instructions.items import Ends, Item, Mark, RepeatFrom
+from convert.instructions.numbers import read_number
 from convert.instructions.moves import read_colour, read_fasten_off, read_join, read_marker, read_skip, read_turn
 from convert.instructions.places import read_loops, read_place
 from convert.instructions.remarks import is_inert
@@ -26,7 +27,7 @@ from convert.limits import LIMITS
 
 Reader = Callable[[Cursor], list[Step] | None]
 _CLOSERS = {"(": ")", "[": "]", "{": "}", "|": "|"}
-_SEPARATORS = (",", ";", ":", "-", "–", "/", "_", "=")
+_SEPARATORS = (",", ";", ":", "-", "–", "/", "_", "=", '"')
 
 
 def read_items(cur: Cursor, closer: str = "", *, grouped: bool = False) -> list[Item]:
@@ -57,13 +58,30 @@ def _one(cur: Cursor, items: list[Item], closer: str, grouped: bool) -> None:
         return
     steps = _bracket(cur, items, grouped) if cur.peek().kind == "mark" and cur.peek().id in _CLOSERS else None
     if steps is None:
-        steps = _first_that_reads(cur, grouped) or _carried_on(cur, items)
+        steps = _times_before(cur, grouped) or _first_that_reads(cur, grouped) or _carried_on(cur, items)
     if steps is None:
         cur.at = start
         steps = [_verbatim(cur, closer)]
     else:
         cur.clauses += 1
     items.extend(_repeated(cur, steps))
+
+
+def _times_before(cur: Cursor, grouped: bool) -> list[Step] | None:
+    """ "6 x (sc, inc)": the number of times stands before the bracket."""
+    start = cur.at
+    number = read_number(cur) if cur.peek().kind == "num" else None
+    if number is None or not cur.take_words("times") or not (cur.peek().kind == "mark" and cur.peek().id in _CLOSERS):
+        cur.at = start
+        return None
+    opened, end = cur.at, _closing(cur)
+    if end is None:
+        cur.at = start
+        return None
+    cur.at = opened + 1
+    steps = settle(read_items(cur, cur.words[end].id, grouped=grouped), cur)
+    cur.at = end + 1
+    return [Repeat(steps, Extent.TIMES, number, span=cur.span(start))] if steps else None
 
 
 def _first_that_reads(cur: Cursor, grouped: bool) -> list[Step] | None:
@@ -87,7 +105,7 @@ def _carried_on(cur: Cursor, items: list[Item]) -> list[Step] | None:
     if not places or not ends:
         cur.at = start
         return None
-    return [Work(last.stitch, last.each, place, cur.span(start)) for place in places]
+    return [Work(last.stitch, last.each, place, span=cur.span(start)) for place in places]
 
 
 def _repeated(cur: Cursor, steps: list[Step]) -> list[Step]:
@@ -120,6 +138,9 @@ def _refer(cur: Cursor) -> list[Item] | None:
     again = read_repeat_from(cur)
     if again is not None:
         return [again]
+    stopped = _last_time_only(cur, start)
+    if stopped is not None:
+        return [stopped]
     if cur.take_words("ending"):
         if cur.is_word("to") and cur.peek(1).id == "correspond":
             cur.at += 2
@@ -130,6 +151,18 @@ def _refer(cur: Cursor) -> list[Item] | None:
             cur.at += 1
             return [Ends(at_sign=sign, span=cur.span(start))]
         return [Ends(ending=True, span=cur.span(start))]
+    return None
+
+
+def _last_time_only(cur: Cursor, start: int) -> Ends | None:
+    """ "the last time only to **": where the last repeat stops."""
+    cur.take_words("the")
+    if cur.take_words("last") and cur.take_words("times"):
+        cur.take_words("only")
+        if cur.take_words("to", "at", "in") and is_sign(cur):
+            cur.at += 1
+            return Ends(at_sign=cur.peek(-1).id, span=cur.span(start))
+    cur.at = start
     return None
 
 
@@ -343,7 +376,7 @@ def _verbatim(cur: Cursor, closer: str) -> Verbatim:
         cur.at += 1
     text = cur.text(start, cur.at)
     words: Prose = (text,)
-    inert = is_inert(text)
+    inert = is_inert(text) or not any(char.isalnum() for char in text)
     cur.clauses += 1
     cur.verbatim += 0 if inert else 1
     return Verbatim(words, inert, cur.span(start))
@@ -373,6 +406,7 @@ READERS: tuple[Reader, ...] = (
     read_ring,
     read_skip,
     read_again,
+    read_standing,
     read_edge,
     read_join,
     read_fasten_off,

@@ -11,21 +11,22 @@ from convert.source import Passage
 
 _ROW = r"(?:rows?|rnds?|rounds?)"
 _NUM = r"\d{1,5}(?:st|nd|rd|th|d)?"
-_JOIN = r"\s*(?:-|–|—|‑|to|through|thru|and|&|,)\s*"
+_JOIN = r"\s*(?:[-–—‑‒―]|to|through|thru|and|&|,)\s*"
 _NUMS = rf"{_NUM}(?:{_JOIN}{_NUM}){{0,40}}(?:\s+incl(?:usive)?\.?)?"
 _OPEN = r"[\s=*_•·\-–]{0,6}"
-_ASIDE = r"(?:\s{0,3}[(\[][^()\[\]]{0,60}[)\]]){0,3}"
+_ASIDE = r"(?:\s{0,3}(?:[(\[][^()\[\]]{0,60}[)\]]|[-–—]\s?(?:RS|WS)(?=\s?:))){0,3}"
 _MARKS = r"[\s=*_]{0,6}"
 _AFTER = r"(?:\*\*(?=\s|\Z))?[\s=_]{0,6}"
 _SIZED = r"\(?\d{1,5}(?:\s*[(\[][\d\s,:;/\-–]{1,120}[)\]])?"
 _PATTERNS: tuple[re.Pattern[str], ...] = tuple(
     re.compile(_OPEN + body, re.IGNORECASE)
     for body in (
-        rf"(?P<kind>{_ROW})\.?\s{{0,3}}(?P<nums>{_NUMS})(?P<aside>{_ASIDE}){_MARKS}(?P<end>[:.)—–\-]+|(?=\s)){_AFTER}",
+        rf"(?P<kind>{_ROW})\.?\s{{0,3}}(?P<nums>{_NUMS})(?P<aside>{_ASIDE}){_MARKS}(?P<end>[:.)—–\-]+|,(?=\s)|(?=\s)){_AFTER}",
         rf"(?P<kind>r)\s?(?P<nums>{_NUMS})(?P<aside>{_ASIDE}){_MARKS}(?P<end>[:.)]){_AFTER}",
         rf"(?P<nums>\d{{1,5}}(?:st|nd|rd|th|d)(?:{_JOIN}{_NUM}){{0,40}})\s{{1,3}}(?P<kind>{_ROW})(?P<aside>{_ASIDE})(?:\s+incl(?:usive)?)?{_MARKS}(?P<end>[:.)—–\-]+){_AFTER}",
-        rf"(?P<next>next)\s{{1,3}}(?P<many>{_SIZED})?\s{{0,3}}(?P<kind>{_ROW})(?P<aside>{_ASIDE}){_MARKS}(?P<end>[:.—–]+){_AFTER}",
-        rf"(?P<set>foundation|set-?\s?up|base)\s{{1,3}}(?P<kind>{_ROW})(?P<aside>{_ASIDE}){_MARKS}(?P<end>[:.—–]+){_AFTER}",
+        rf"(?P<nums>first|second|third|fourth|fifth|sixth|seventh|eighth|ninth|tenth|eleventh|twelfth|[li]st)\s{{1,3}}(?P<kind>{_ROW})(?P<aside>{_ASIDE}){_MARKS}(?P<end>[:.)—–\-]+){_AFTER}",
+        rf"(?P<next>next)\s{{1,3}}(?P<many>{_SIZED})?\s{{0,3}}(?P<kind>{_ROW})(?P<aside>{_ASIDE}){_MARKS}(?P<end>[:.—–]+|\s-(?=\s)){_AFTER}",
+        rf"(?P<set>foundation|set-?\s?up|base)\s{{1,3}}(?P<kind>{_ROW})(?P<aside>{_ASIDE}){_MARKS}(?P<end>[:.—–]+|\s-(?=\s)){_AFTER}",
     )
 )
 _SIDES = {"rs": Side.RIGHT, "right side": Side.RIGHT, "ws": Side.WRONG, "wrong side": Side.WRONG}
@@ -75,10 +76,23 @@ def _many(text: str | None) -> Number:
     return values[0] if len(values) == 1 else PerSize(tuple(values))
 
 
+_IN_WORDS = ("first", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth", "ninth", "tenth", "eleventh", "twelfth")
+_SLIPS = {"lst": "1st", "ist": "1st"}
+"""How scanners misread "1st"."""
+
+
+def _in_figures(text: str) -> str:
+    """ "Third", "lst" as figures."""
+    word = text.strip().lower()
+    if word in _SLIPS:
+        return _SLIPS[word]
+    return str(_IN_WORDS.index(word) + 1) if word in _IN_WORDS else text
+
+
 def _numbers(text: str) -> tuple[int, int, tuple[int, ...]]:
     """First and last of the numbers that follow on, and those that do not."""
-    numbers = [int(n) for n in re.findall(r"\d+", text)]
-    dashed = re.search(r"\d\w{0,2}\s*(?:-|–|—|‑|to\b|through\b|thru\b)\s*\d", text, re.IGNORECASE)
+    numbers = [int(n) for n in re.findall(r"\d+", _in_figures(text))]
+    dashed = re.search(r"\d\w{0,2}\s*(?:[-–—‑‒―]|to\b|through\b|thru\b)\s*\d", text, re.IGNORECASE)
     first = numbers[0]
     if len(numbers) == 1:
         return first, first, ()
@@ -97,7 +111,8 @@ def _asides(text: str, context: Context) -> tuple[Side | None, tuple[str, ...], 
     sizes: tuple[str, ...] = ()
     continued = False
     unread: list[str] = []
-    for inside in re.findall(r"[(\[]([^()\[\]]*)[)\]]", text):
+    for match in re.finditer(r"[(\[]([^()\[\]]*)[)\]]|[-–—]\s?(RS|WS)", text, re.IGNORECASE):
+        inside = match.group(1) or match.group(2) or ""
         for piece in re.split(r"[;]", inside):
             words = piece.strip()
             if words.lower() in _SIDES:
@@ -114,7 +129,7 @@ def _asides(text: str, context: Context) -> tuple[Side | None, tuple[str, ...], 
 def read_sizes(words: str, context: Context) -> tuple[str, ...]:
     """The ids of the sizes named in "sizes M and L only"; empty if the words name no sizes of the pattern."""
     match = _SIZES.search(words.strip())
-    text = match.group("ids") if match else words.removesuffix(" only") if words.endswith(" only") else ""
+    text = match.group("ids") if match else words.strip().removesuffix(" only")
     named = [w.strip() for w in re.split(r",|\band\b|&|/", text) if w.strip()]
     known = {key.casefold(): id for id, name in context.sizes for key in (id, name)}
     ids = [known.get(name.casefold()) for name in named]

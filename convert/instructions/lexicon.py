@@ -107,7 +107,7 @@ def lexemes(text: str, system: TermSystem, specials: tuple[Special, ...] = ()) -
     >>> [(x.kind, x.id) for x in lexemes("sk next 2 dc", TermSystem.UK)]
     [('word', 'skip'), ('word', 'next'), ('num', '2'), ('stitch', 'sc')]
     """
-    found = tokens(text)
+    found = [t._replace(text="-") if t.text == "–" and t.glued and t.end < len(text) and text[t.end].isalnum() else t for t in tokens(text)]
     base = base_trie(system)
     own = special_trie(tuple((s.id, s.name, s.abbreviation, s.plural) for s in specials)) if specials else None
     result: list[Lexeme] = []

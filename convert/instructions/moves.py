@@ -95,14 +95,32 @@ def read_colour(cur: Cursor) -> list[Step] | None:
     if cur.peek().text not in cur.context.colours:
         cur.take_words("the", "colour")
     lexeme = cur.peek()
+    if changed and lexeme.text.lower() in ("yarn", "color", "colour") and cur.peek(1).text in cur.context.colours:
+        cur.at += 1
+        lexeme = cur.peek()
     if changed and lexeme.text and lexeme.text in cur.context.colours:
         cur.at += 1
+        _when_changed(cur)
         return [ChangeColour(lexeme.text, cur.span(start))]
     named = read_colour_name(cur) if changed else None
     if named is None:
         cur.at = start
         return None
     return [ChangeColour(named, cur.span(start))]
+
+
+def _when_changed(cur: Cursor) -> None:
+    """Reads "on last yarn over", "in last st", where yarn is always changed: with the last step of the stitch before."""
+    start = cur.at
+    if cur.take_words("in"):
+        cur.take_words("the", "last", "previous")
+        if cur.take_words("stitch") or cur.take_kind("stitch"):
+            return
+        if cur.peek().text.lower() in ("yarn", "yo", "yoh", "yrh", "loop", "lp", "step") or cur.is_word("yarn-over", "loop"):
+            cur.at += 1
+            cur.take_words("in", "of", "the", "last", "stitch")
+            return
+    cur.at = start
 
 
 def read_marker(cur: Cursor) -> list[Step] | None:

@@ -17,6 +17,9 @@ def read_number(cur: Cursor) -> Number | None:
     formula = read_formula(cur)
     if formula is not None:
         return formula
+    listed = _listed_sizes(cur)
+    if listed is not None:
+        return listed
     first = cur.take_kind("num")
     if first is None:
         return None
@@ -24,6 +27,27 @@ def read_number(cur: Cursor) -> Number | None:
     number: Number = first.value if others is None else PerSize((first.value, *others))
     tied = _tied_formula(cur)
     return tied if tied is not None else number
+
+
+def _listed_sizes(cur: Cursor) -> PerSize | None:
+    """ "8/9/10" and "{8, 9, 10}": a number for every size, without the trade's brackets; read where there are several sizes."""
+    wanted = len(cur.context.sizes)
+    start = cur.at
+    if wanted < 2:
+        return None
+    if cur.is_mark("{"):
+        values = _bracket_of_numbers(cur)
+    else:
+        values = []
+        while cur.peek().kind == "num":
+            values.append(cur.peek().value)
+            cur.at += 1
+            if len(values) == wanted or not cur.take_mark("/"):
+                break
+    if values is None or len(values) != wanted:
+        cur.at = start
+        return None
+    return PerSize(tuple(values))
 
 
 def _other_sizes(cur: Cursor) -> tuple[int | None, ...] | None:

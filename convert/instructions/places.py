@@ -290,12 +290,15 @@ def _read_top(cur: Cursor) -> Place | None:
         return made
     if cur.is_word("turning-chain", "beginning-chain"):
         cur.at += 1
-        return _beginning_chain(cur)
+        chain = _beginning_chain(cur)
+        return chain if top else Place(which=Which.SAME)
     cur.take_words("beginning")
     if _is_chain(cur, 0) or (cur.peek().kind == "num" and _is_chain(cur, 1)):
         space = _read_space(cur)
         if space is None:
             cur.at += 1
+        if not top:
+            return Place(which=Which.SAME)
         return Place(What.BEGINNING_CHAIN, chains=space.chains if space else None)
     if not top:
         return None
@@ -405,6 +408,8 @@ def _take_as(cur: Cursor) -> None:
             cur.at += 1
         else:
             cur.take_words("stitch", "beginning-chain", "turning-chain")
+        if cur.take_mark("-"):
+            cur.take_kind("num")
 
 
 def _take_last_row(cur: Cursor) -> bool:

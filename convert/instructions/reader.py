@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 
 from convert.document.prose import Prose
 from convert.document.records import Label, Row, Special
-from convert.document.steps import Begin, Start, Step, Verbatim
+from convert.document.steps import Begin, ChangeColour, Start, Step, Verbatim
 from convert.findings import Finding, Severity
 from convert.instructions.clauses import read_items
 from convert.instructions.cursor import Context, Cursor
@@ -64,8 +64,11 @@ def read_row(passage: Passage, context: Context) -> RowRead:
     behind_sizes = read_sizes(behind.group(1), context) if behind else ()
     if behind and behind_sizes:
         body = body.cut(behind.end())
-    before: Prose = (f"({'; '.join(unread)})",) if unread else ()
-    return _read(passage, label, body, context, sizes or labelled_sizes or behind_sizes, before)
+    colours = tuple(ChangeColour(word, label.span) for word in unread if word in context.colours)
+    words = [word for word in unread if word not in context.colours]
+    before: Prose = (f"({'; '.join(words)})",) if words else ()
+    read = _read(passage, label, body, context, sizes or labelled_sizes or behind_sizes, before)
+    return replace(read, row=replace(read.row, steps=(*colours, *read.row.steps))) if colours else read
 
 
 def read_steps(passage: Passage, context: Context) -> RowRead:

@@ -231,7 +231,8 @@ def _close(out: list[Item], items: list[Item], index: int, cur: Cursor) -> int:
         return index + 1
     begin = marks[0] if item.first else marks[-1]
     following = index + 1
-    if item.between and len(marks) > 1:
+    closed = item.whole and len(marks) > 1 and marks[-1] == len(out) - 1 and not isinstance(out[-2], Mark)
+    if (item.between or closed) and len(marks) > 1:
         return _again_between(out, marks, item, following)
     body_items = out[begin + 1 :]
     ending, following = _read_ending(items, following, item, body_items, cur)

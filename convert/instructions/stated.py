@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from convert.document.numbers import PerSize
 from convert.document.records import CountItem, CountKind
 from convert.instructions.cursor import Cursor
 from convert.instructions.numbers import read_number
@@ -17,8 +18,9 @@ def read_stated(cur: Cursor) -> bool:
         found = _bracketed(cur, _CLOSERS[lexeme.id])
     elif lexeme.kind == "mark" and lexeme.id in ("–", "=", ":", "-"):
         found = _behind_a_dash(cur)
-    elif cur.is_word("total-of"):
+    elif cur.is_word("total-of", "in-all", "count-words"):
         cur.at += 1
+        cur.take_mark(":", "=", "–", "-")
         found = _items(cur)
         if not (cur.done or cur.is_mark(".", ";", ",")):
             found = []
@@ -39,6 +41,7 @@ def _bracketed(cur: Cursor, closer: str) -> list[CountItem]:
     cur.take_mark("=")
     found = _items(cur)
     cur.take_words("total-of", "in-all", "around", "across", "remaining")
+    found = _with_chains_between(cur, found)
     cur.take_mark(".")
     if not found or not cur.take_mark(closer):
         return []
@@ -46,6 +49,21 @@ def _bracketed(cur: Cursor, closer: str) -> list[CountItem]:
         return []
     if cur.is_mark("*") and cur.peek(1).kind == "num":
         return []
+    return found
+
+
+def _with_chains_between(cur: Cursor, found: list[CountItem]) -> list[CountItem]:
+    """ "(17 tr with ch 1 between every tr)": the stitches are what is counted."""
+    start = cur.at
+    if cur.take_words("with") and cur.peek().id == "ch":
+        cur.at += 1
+        cur.take_mark("-")
+        if cur.take_kind("num") and cur.take_words("between"):
+            cur.take_words("each", "the")
+            cur.take_kind("stitch")
+            cur.take_words("stitch")
+            return found
+    cur.at = start
     return found
 
 
@@ -64,11 +82,12 @@ def _last_sentence(cur: Cursor) -> list[CountItem]:
     before = cur.peek(-1) if cur.at else None
     if before is not None and not (before.kind == "mark" and before.id in ".:;,"):
         return []
-    if before is None or before.id == ",":
+    if before is None:
         return []
     found = _items(cur)
     bare = cur.peek(-1).kind == "num"
-    return found if found and _at_end(cur) and not bare else []
+    made = cur.take_words("total-of") > 0
+    return found if found and _at_end(cur) and not bare and (made or before.id != ",") else []
 
 
 def _at_end(cur: Cursor) -> bool:
@@ -79,6 +98,10 @@ def _at_end(cur: Cursor) -> bool:
 
 
 def _items(cur: Cursor) -> list[CountItem]:
+    return _one_for_each_size(_plain_items(cur), cur)
+
+
+def _plain_items(cur: Cursor) -> list[CountItem]:
     found: list[CountItem] = []
     while True:
         item = _item(cur)
@@ -93,6 +116,17 @@ def _items(cur: Cursor) -> list[CountItem]:
         if cur.peek().kind != "num" and not cur.is_mark("{"):
             cur.at = start
             return found
+
+
+def _one_for_each_size(found: list[CountItem], cur: Cursor) -> list[CountItem]:
+    """ "(24, 28, 32 sts)": figures without a noun before the last, as many as there are sizes."""
+    sizes = len(cur.context.sizes)
+    bare = all(i.kind is CountKind.TOTAL and isinstance(i.number, int) for i in found[:-1])
+    if sizes < 2 or len(found) != sizes or not bare or not isinstance(found[-1].number, int):
+        return found
+    last = found[-1]
+    numbers = tuple(i.number for i in found if isinstance(i.number, int))
+    return [CountItem(PerSize(numbers), last.kind, last.of, last.chains, found[0].span.to(last.span))]
 
 
 def _dangling(cur: Cursor) -> bool:

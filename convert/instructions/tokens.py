@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+import unicodedata
 from typing import NamedTuple
 
 
@@ -49,6 +50,24 @@ _EVEN = str.maketrans(
 )
 
 
+_ALIKE = str.maketrans("асеорхуіѕһԁАВСЕНКМОРТХЅІ", "aceopxyishdabcehkmoptxsi")
+"""Cyrillic letters that look like Latin ones: a word typed with them looks right and is read as what it looks like."""
+
+
+def evened(raw: str) -> str:
+    """A word in small letters with ligatures, typographic variants and look-alike letters evened out.
+
+    >>> evened("ﬁrst"), evened("Ѕс")
+    ('first', 'sc')
+    """
+    return unicodedata.normalize("NFKC", raw.translate(_EVEN).translate(_ALIKE)).lower()
+
+
+def has_look_alikes(text: str) -> bool:
+    """Whether letters of another alphabet stand in the text that look like Latin ones."""
+    return any(ord(char) in _ALIKE for char in text)
+
+
 def tokens(text: str) -> list[Token]:
     """The tokens of a line, in order; white space separates and is not kept.
 
@@ -61,7 +80,7 @@ def tokens(text: str) -> list[Token]:
         start, end = match.span()
         kind = match.lastgroup or "mark"
         raw = match.group()
-        word = raw.lower() if raw.isascii() else raw.translate(_EVEN).lower()
+        word = raw.lower() if raw.isascii() else evened(raw)
         if word == "x" and kind == "mark":
             kind = "word"
         if word.endswith("'s"):

@@ -65,6 +65,9 @@ def read_work(cur: Cursor, *, grouped: bool = False) -> list[Step] | None:
     if between is not None:
         return between
     places = read_places(cur)
+    if not places and cur.is_word("in", "around", "between"):
+        cur.at = start
+        return None
     steps = _placed(cur, stitch.id, each, places, start, grouped=grouped)
     if steps is not None:
         steps = _held_back(cur, steps, start)
@@ -191,7 +194,7 @@ def _made_of(cur: Cursor, legs: Number, start: int, *, grouped: bool) -> list[St
         return [Decrease(kind.id, legs, (place or Place(number=1),), span)]
     if place is None and not grouped:
         return None
-    return [Work(kind.id, legs, place, span)]
+    return [Work(kind.id, legs, place, span=span)]
 
 
 def _first_place(cur: Cursor) -> Place | None:
@@ -309,8 +312,8 @@ def _placed(
         return _slips(cur, each, places, span, first=start == 0)
     if not places:
         if grouped:
-            return [Work(stitch, 1 if each is None else each, None, span)]
-        return [Work(stitch, 1, Place(number=1 if each is None else each), span)]
+            return [Work(stitch, 1 if each is None else each, None, span=span)]
+        return [Work(stitch, 1, Place(number=1 if each is None else each), span=span)]
     steps: list[Step] = []
     takes = stitches()[stitch].takes if stitch in stitches() else 1
     if takes > 1:
@@ -322,9 +325,10 @@ def _placed(
             places = places[:-1]
     for place in reversed(places):
         many = 1 if each is None else each
-        if many == place.number and many != 1 and place.which is Which.NEXT and not _said_each(cur, start):
+        doubtful = many == place.number and many != 1 and place.which is Which.NEXT and not _said_each(cur, start)
+        if doubtful:
             many = 1
-        steps.insert(0, _post(stitch, many, place, span))
+        steps.insert(0, replace(_post(stitch, many, place, span), said_doubtful=doubtful))
     return steps
 
 
@@ -354,8 +358,8 @@ def _said_each(cur: Cursor, start: int) -> bool:
 def _post(stitch: str, each: Number, place: Place, span: Span) -> Work:
     entry = stitches().get(stitch)
     if entry is not None and entry.post and entry.of:
-        return Work(entry.of, each, replace(place, loops=_POST[entry.post]), span)
-    return Work(stitch, each, place, span)
+        return Work(entry.of, each, replace(place, loops=_POST[entry.post]), span=span)
+    return Work(stitch, each, place, span=span)
 
 
 def _slips(

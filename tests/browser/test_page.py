@@ -171,9 +171,7 @@ def test_the_keyboard_gets_everywhere(hat):
 
 def test_targets_are_large_enough_for_a_finger(hat):
     """WCAG 2.2, 2.5.8: 24 by 24 CSS pixels, the box of a tick with its label's room around it."""
-    assert [None, 0, 0] == visit(
-        hat, {"viewport": [360, 800]}, {"small": "fieldset label"}, {"small": "nav a"}
-    )
+    assert [None, 0, 0] == visit(hat, {"viewport": [360, 800]}, {"small": "fieldset label"}, {"small": "nav a"})
 
 
 def test_print_from_the_browser_shows_the_chosen_size_alone(hat, tmp_path):

@@ -24,8 +24,8 @@ import pytest
 from convert.document.prose import Term
 from convert.document.records import Document, Extra, Section, TermSystem
 from convert.document.steps import Verbatim
-from convert.exporters.page.web import Address
 from convert.exporters.html import HtmlOptions, keep_script, write_html
+from convert.exporters.page.web import Address
 from convert.source import Span
 from convert.trade.tables import read_data
 from tests.exporters.samples import GRADING, MERE, PROOF, rounds
@@ -62,12 +62,12 @@ def test_the_page_is_as_expected(system: TermSystem, expect: Callable[[Path, str
 def test_nothing_is_fetched_and_our_script_alone_runs():
     text = html()
     page = tree(text)
-    assert ['https://schema.org"'] == re.findall(r"https?://[^ ]{11}", text), "the name of a vocabulary, fetched by none"
+    assert ['https://schema.org"'] == re.findall(r"https?://[^ ]{11}", text), (
+        "the name of a vocabulary, fetched by none"
+    )
     assert [] == re.findall(r"url\((?!data:font/woff2;base64,)", text)
     assert [keep_script()] == [e.text for e in page.iter("script") if e.get("type") != "application/ld+json"]
-    assert [] == [
-        e.tag for e in page.iter() if e.tag in {"link", "img", "iframe", "object", "embed", "base", "form"}
-    ]
+    assert [] == [e.tag for e in page.iter() if e.tag in {"link", "img", "iframe", "object", "embed", "base", "form"}]
     assert [] == [name for e in page.iter() for name in e.attrib if name.startswith("on") or name in {"style", "src"}]
 
 

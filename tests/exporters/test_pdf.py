@@ -17,8 +17,8 @@ import pytest
 from pypdf import PdfReader
 from pypdf.generic import DictionaryObject
 
-from convert.document.records import Document, Part, TermSystem
 from convert.document.read import ReadOptions
+from convert.document.records import Document, Part, TermSystem
 from convert.errors import OutputRefused
 from convert.exporters.json_form import write_json
 from convert.exporters.pdf import UNDATED, Look, Paper, PdfOptions, epoch_of, render_pdf, sheet_style, write_pdf

@@ -5,11 +5,11 @@ from __future__ import annotations
 from dataclasses import replace
 
 from convert.document.records import Document, TermSystem
-from convert.exporters.page.edition import Edition, Manner, edition_of
+from convert.exporters.page.edition import USUAL, Edition, Manner, edition_of
 from convert.exporters.page.facts import gauge, materials, size_table, sizes_note
+from convert.exporters.page.handed import left_handed
 from convert.exporters.page.legend import abbreviations, beginning_chains, definitions, language, notice
 from convert.exporters.page.phrases import date_text
-from convert.exporters.page.handed import left_handed
 from convert.exporters.page.records import Chapter, Page
 from convert.exporters.page.rows import parts
 from convert.exporters.page.typeset import text_flow
@@ -30,7 +30,7 @@ def page_edition(
     proof: Proof | None,
     system: TermSystem | None,
     size: str | None,
-    manner: Manner = Manner(),
+    manner: Manner = USUAL,
 ) -> Edition:
     """The edition of a document with the values of its formulas worked out."""
     values = values_of(document, grading) if grading is not None else {}
@@ -43,7 +43,7 @@ def page_editions(
     proof: Proof | None,
     system: TermSystem | None,
     size: str | None,
-    manner: Manner = Manner(),
+    manner: Manner = USUAL,
     *,
     both: bool = False,
 ) -> tuple[Edition, ...]:
@@ -132,7 +132,11 @@ def _after(edition: Edition) -> tuple[Chapter, ...]:
     document = edition.document
     chapters = [
         Chapter(anchor, edition.say(anchor), paragraphs=edition.flows(paragraphs))
-        for anchor, paragraphs in (("finishing", document.finishing), ("care", document.care), ("errata", document.errata))
+        for anchor, paragraphs in (
+            ("finishing", document.finishing),
+            ("care", document.care),
+            ("errata", document.errata),
+        )
         if paragraphs
     ]
     chapters += [

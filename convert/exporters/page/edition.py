@@ -34,6 +34,10 @@ class Manner:
     """Begins every anchor, so that two editions can stand on one page."""
 
 
+USUAL = Manner()
+"""All sizes with their abbreviations, alone on its page."""
+
+
 @dataclass(frozen=True, slots=True)
 class Edition:
     """What every part of the page is worded from. `size` is the index of the one size shown; None shows all."""
@@ -45,7 +49,7 @@ class Edition:
     size: int | None
     wording: Wording
     values: Values
-    manner: Manner = Manner()
+    manner: Manner = USUAL
 
     @property
     def other(self) -> TermSystem:
@@ -104,7 +108,7 @@ def edition_of(
     *,
     system: TermSystem | None,
     size: str | None,
-    manner: Manner = Manner(),
+    manner: Manner = USUAL,
     values: Mapping[str, tuple[int | None, ...]],
 ) -> Edition:
     """The edition in a term system (None: the author's own) and a size (None: all).

@@ -20,7 +20,7 @@ from convert.trade.yarns import yarn_weight
 def size_table(edition: Edition) -> Table | None:
     """Every size with whom it fits and what it measures; None for a pattern that says nothing of the kind."""
     sizes = edition.document.sizes
-    measured = {index: _measures(edition, index) for index in edition.shown}
+    measured = {index: measures_of(edition, index) for index in edition.shown}
     names = tuple(dict.fromkeys(name for lengths in measured.values() for name in lengths))
     fits = any(sizes[index].to_fit for index in edition.shown if sizes)
     if not names and not fits and len(sizes) < 2:
@@ -41,7 +41,7 @@ def _length(edition: Edition, length: Length | None) -> str:
     return "–" if length is None else length_text(length, edition.system)
 
 
-def _measures(edition: Edition, index: int) -> dict[str, Length]:
+def measures_of(edition: Edition, index: int) -> dict[str, Length]:
     """What a size measures: what the grader found, and the author's target where it found nothing."""
     found: dict[str, Length] = {}
     if edition.document.sizes:

@@ -10,8 +10,12 @@ from convert.document.records import Document, Row
 from convert.document.steps import Verbatim
 from convert.exporters.page.edition import Edition
 
-_HANDED = re.compile(r"\b(left|clockwise|anti-?clockwise|counter-?clockwise|right(?![ -]side\b| way\b| size\b))\b", re.I)
-_LEFT_OVER = re.compile(r"\bleft (over|unworked|on|in|out|to|for)\b|\bright (?:before|after|away|up|through|sides?)\b", re.I)
+_HANDED = re.compile(
+    r"\b(left|clockwise|anti-?clockwise|counter-?clockwise|right(?![ -]side\b| way\b| size\b))\b", re.IGNORECASE
+)
+_LEFT_OVER = re.compile(
+    r"\bleft (over|unworked|on|in|out|to|for)\b|\bright (?:before|after|away|up|through|sides?)\b", re.IGNORECASE
+)
 
 
 def left_handed(edition: Edition) -> str:

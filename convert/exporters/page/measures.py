@@ -80,10 +80,19 @@ def length_range(lengths: Sequence[Length], system: TermSystem) -> str:
     >>> length_range([Length(Decimal(50)), Length(Decimal(55))], TermSystem.UK)
     '50 (55) cm, 19¾ (21½) in'
     """
+    first, second = length_pair(lengths, system)
+    return f"{first}, {second}" if "(" in first else f"{first} ({second})"
+
+
+def length_pair(lengths: Sequence[Length], system: TermSystem) -> tuple[str, str]:
+    """Lengths of the sizes in the reader's own unit, and in the other.
+
+    >>> length_pair([Length(Decimal(50)), Length(Decimal(55))], TermSystem.US)
+    ('19¾ (21½) in', '50 (55) cm')
+    """
     imperial = per_size([inches(x.cm, exact=_said(x, imperial=True)) for x in lengths]) + " in"
     metric = per_size([centimetres(x.cm, exact=_said(x, imperial=False)) for x in lengths]) + " cm"
-    first, second = (imperial, metric) if system is TermSystem.US else (metric, imperial)
-    return f"{first}, {second}" if "(" in first else f"{first} ({second})"
+    return (imperial, metric) if system is TermSystem.US else (metric, imperial)
 
 
 def _said(length: Length, *, imperial: bool) -> bool:

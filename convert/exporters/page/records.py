@@ -101,7 +101,7 @@ class Line:
     gap: bool = False
     """A remark of ours where the sizes in `worked_by` pass over rows."""
     colour: str = ""
-    """The yarn or yarns that the line is worked with, by the names that the rows call them; empty where there is one."""
+    """The yarn or yarns that the line is worked with, by the names that the rows call them; empty if there is one."""
 
     @property
     def room(self) -> str:

@@ -116,7 +116,7 @@ def _worked_by(edition: Edition, ids: tuple[str, ...]) -> tuple[int, ...]:
 def _gaps(edition: Edition, part: Part) -> dict[int, list[Line]]:
     """What readers of one size find in the place of numbered rows that are not theirs, by the item it stands before.
 
-    The numbers stay those of the pattern, so that "Rep Rnds 3 and 4" and a note about Rnd 9 mean the same in every size.
+    The numbers stay those of the pattern, so that "Rep Rnds 3 and 4" and a note on Rnd 9 mean the same in every size.
     """
     sizes = (edition.size,) if edition.size is not None else range(edition.listed)
     found: dict[int, dict[str, list[int]]] = {}

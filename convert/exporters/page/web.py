@@ -22,6 +22,10 @@ class Address:
     """The name of the neutral document that lies beside the page."""
 
 
+NOWHERE = Address()
+"""The page of a publisher who has not said where it will stand."""
+
+
 def web_facts(edition: Edition, page: Page, address: Address) -> dict[str, Plain]:
     """The pattern as a schema.org HowTo: https://schema.org/HowTo. What the document does not say is left out."""
     document = edition.document

@@ -1,0 +1,73 @@
+"""The drawing of the finished piece with the measurements of its sizes."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from convert.document.lengths import Length
+from convert.exporters.page.edition import Edition
+from convert.exporters.page.facts import measures_of
+from convert.exporters.page.measures import length_pair
+from convert.exporters.page.phrases import measure_name
+from convert.exporters.page.records import Flow
+from convert.exporters.page.typeset import plain_text, text_flow
+from convert.trade.outlines import Point, Span, outlines
+
+
+@dataclass(frozen=True, slots=True)
+class Figure:
+    """A line with what it measures: its name, and the figures of the sizes in the reader's own unit and in the other."""
+
+    start: Point
+    end: Point
+    at: Point
+    middle: bool
+    """The figures are centred on the place; else they begin there."""
+    name: str
+    own: Flow
+    other: Flow
+
+
+@dataclass(frozen=True, slots=True)
+class Drawing:
+    """An outline with its measurements. `alternative` says all of it in words."""
+
+    path: str
+    inner: str
+    figures: tuple[Figure, ...]
+    caption: str
+    alternative: str
+
+
+def drawing(edition: Edition) -> Drawing | None:
+    """The drawing; None for a pattern that names no outline, or has none of the outline's measurements."""
+    outline = outlines().get(edition.document.shape)
+    if outline is None:
+        return None
+    sizes = {index: measures_of(edition, index) for index in edition.shown}
+    figures = tuple(f for f in (_figure(edition, span, sizes) for span in outline.spans) if f is not None)
+    if not figures:
+        return None
+    said = "; ".join(f"{f.name} {plain_text(f.own)}, {plain_text(f.other)}" for f in figures)
+    outlined = edition.say(f"outline-{outline.id}")
+    alternative = edition.say("drawing-alternative", outline=outlined, measures=said)
+    return Drawing(outline.path, outline.inner, figures, edition.say("drawing-caption"), alternative)
+
+
+def _figure(edition: Edition, span: Span, sizes: dict[int, dict[str, Length]]) -> Figure | None:
+    """The line with the first measurement that every size shown has."""
+    name = next((name for name in span.measures if all(name in found for found in sizes.values())), None)
+    if name is None:
+        return None
+    own, other = length_pair([found[name] for found in sizes.values()], edition.system)
+    below = span.side == "below"
+    x, y = (span.start[0] + span.end[0]) // 2, (span.start[1] + span.end[1]) // 2
+    return Figure(
+        span.start,
+        span.end,
+        (x, y + 20) if below else (x + 12, y - 13),
+        below,
+        measure_name(name, edition.system),
+        text_flow(own, sizes=edition.listed),
+        text_flow(other, sizes=edition.listed),
+    )

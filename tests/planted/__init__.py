@@ -1,0 +1,1 @@
+"""Mistakes planted in correct patterns: does the check report each where it stands?"""
