@@ -118,6 +118,7 @@ def _add_convert(commands: argparse._SubParsersAction[_Parser]) -> None:
     )
     convert.add_argument("--url", type=_url, help="where the html page will stand on the web")
     convert.add_argument("--other-url", type=_url, help="where the same page in the other terms will stand")
+    _add_wish(convert)
     convert.add_argument("--draft", action="store_true", help="write a page of a pattern with errors all the same")
     _add_common(convert)
 
@@ -125,7 +126,17 @@ def _add_convert(commands: argparse._SubParsersAction[_Parser]) -> None:
 def _add_grade(commands: argparse._SubParsersAction[_Parser]) -> None:
     grade = commands.add_parser("grade", help="show the numbers that each size comes to", allow_abbrev=False)
     grade.add_argument("file", metavar="FILE", help="a pattern, or - for standard input")
+    forms = ("text", "csv", "json")
+    grade.add_argument("--format", type=_one_of("format", forms), default="text", help="text, csv or json")
+    _add_wish(grade)
     _add_common(grade)
+
+
+def _add_wish(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("--gauge", metavar="GAUGE", help='your own, such as "16 sts 9 rows = 10 cm"')
+    parser.add_argument(
+        "--fit", action="append", default=[], metavar="NAME=LENGTH", help="one size made to this measurement; repeatable"
+    )
 
 
 def _add_survey(commands: argparse._SubParsersAction[_Parser]) -> None:

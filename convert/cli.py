@@ -21,6 +21,7 @@ from convert.document.records import TermSystem
 from convert.errors import OutputRefused, PatternError
 from convert.examine import STDIN, Examined, examine, unread
 from convert.exporters.findings_text import COLOUR, PLAIN, ROOM, Paint, write_findings, write_summary
+from convert.grader.made_to_measure import NoWish, Wish, read_gauge, read_measure
 from convert.files import PatternFile, find_files, kind_of, write_file
 from convert.findings import Severity
 from convert.source import Source
@@ -154,12 +155,14 @@ def _deliver(arguments: argparse.Namespace, output: str, data: bytes) -> None:
 
 
 def _grade(arguments: argparse.Namespace) -> int:
-    from convert.exporters.grading_text import write_grading  # noqa: PLC0415 - for this command alone
+    from convert.exporters.grading_table import write_csv, write_json, write_table  # noqa: PLC0415 - for this command
 
     one = _examine_one(arguments)
     _show(one, sys.stderr)
-    if one.checked and one.checked.document and one.checked.grading:
-        _put(write_grading(one.checked.document, one.checked.grading))
+    write = {"text": write_table, "csv": write_csv, "json": write_json}[arguments.format]
+    checked = one.checked
+    if checked and checked.document and checked.grading:
+        _put(write(checked.document, checked.grading, checked.proof, checked.measured))
     return _status(one, arguments.strict)
 
 
@@ -240,7 +243,18 @@ def _examine_one(arguments: argparse.Namespace) -> Examined:
     if name != "-" and Path(name).is_dir():
         raise WrongUsage(f"{name} is a folder", hint="Name one pattern in it. (`tallyhook check` reads whole folders.)")
     file = STDIN if name == "-" else PatternFile(Path(name), kind_of(name), named=True)
-    return examine(file, arguments.kind, ReadOptions(), _stdin)
+    try:
+        return examine(file, arguments.kind, ReadOptions(), _stdin, _wish(arguments))
+    except NoWish as error:
+        raise WrongUsage(str(error), hint="--gauge \"16 sts 9 rows = 10 cm\", --fit width=140cm") from error
+
+
+def _wish(arguments: argparse.Namespace) -> Wish | None:
+    """What a maker asks for beside the pattern; None where the pattern is taken as it is."""
+    if not arguments.gauge and not arguments.fit:
+        return None
+    gauge = read_gauge(arguments.gauge) if arguments.gauge else None
+    return Wish(gauge, tuple(read_measure(said) for said in arguments.fit))
 
 
 def _stdin(most: int) -> bytes:

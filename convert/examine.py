@@ -11,6 +11,7 @@ from convert.document.read import ReadOptions
 from convert.errors import LimitExceeded, PatternError, UnreadableInput
 from convert.files import PatternFile, read_bytes, within_limit
 from convert.findings import Finding, Severity, sorted_findings
+from convert.grader.made_to_measure import Wish
 from convert.limits import LIMITS
 from convert.pipeline import Checked, check_source
 from convert.source import Source
@@ -40,8 +41,16 @@ class Examined:
         return self.checked is not None and self.checked.document is not None
 
 
-def examine(file: PatternFile, kind: str | None, options: ReadOptions, stdin: Callable[[int], bytes]) -> Examined:
+def examine(
+    file: PatternFile,
+    kind: str | None,
+    options: ReadOptions,
+    stdin: Callable[[int], bytes],
+    wish: Wish | None = None,
+) -> Examined:
     """Reads and checks one file; `kind` goes before what its name tells. What stops the reading becomes a finding.
+
+    A `wish` makes it over for a maker's own gauge or measurements; raises `NoWish` where the pattern cannot be.
 
     `stdin` yields at most so many bytes of standard input; it is asked only for the file `STDIN`.
     """
@@ -54,7 +63,7 @@ def examine(file: PatternFile, kind: str | None, options: ReadOptions, stdin: Ca
             raise UnreadableInput("The name does not tell what kind of pattern this is.", hint=_KIND_HINT)
         if not file.named and not _holds_pattern(kind, source.text):
             return Examined(source, passed_over=True)
-        checked = check_source(source, kind, options)
+        checked = check_source(source, kind, options, wish)
         return Examined(source, sorted_findings((*found, *checked.findings)), checked)
     except PatternError as error:
         return unread(source, error)

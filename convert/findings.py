@@ -24,9 +24,9 @@ _ORDER = {Severity.ERROR: 0, Severity.WARNING: 1, Severity.NOTE: 2}
 class Finding:
     """One thing found.
 
-    `message` says what is wrong in one sentence. `expected` and `found` are the two figures or words that disagree.
-    `because` explains how a figure came about, `hint` says what to do. `sizes` are ids, empty for all. `related` are further
-    places in the text that the finding is about.
+    `message` says what is wrong in one sentence. `expected` and `found` are the two figures or words that
+    disagree. `because` explains how a figure came about, `hint` says what to do. `sizes` are ids, empty for all.
+    `related` are further places in the text that the finding is about.
     """
 
     code: str

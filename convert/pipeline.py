@@ -24,7 +24,9 @@ from convert.source import Source
 
 @dataclass(frozen=True, slots=True)
 class Checked:
-    """A source with all that was found out about it; the document and its results are None where nothing could be read."""
+    """A source with all that was found out about it; the document and its results are None where nothing could
+    be read.
+    """
 
     source: Source
     document: Document | None

@@ -100,6 +100,10 @@ def publish(checked: Checked, edition: Edition) -> Published:
         raise OutputRefused("There is no pattern to write.")
     size = _size(document, edition)
     travelling = data_writer("json")(document, None).text if edition.with_data and edition.is_page else ""
+    if edition.form not in ("json", "yaml") and checked.written is not None:
+        # Whoever works from a page or reads the Markdown needs the rows, not the schedule that they follow from.
+        document = checked.written
+        checked = replace(checked, document=document)
     if edition.each_row:
         checked = _each_row(checked, document, size)
         document = checked.document or document

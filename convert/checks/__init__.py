@@ -1,7 +1,7 @@
 """Checks: one a module, each with its code, explanation, a bad and a good example, and the function that finds it.
 
-The modules are discovered, so that a new check is a new file here and nothing else. Codes that other stages yield (reading a file,
-its data, its brackets; grading) are explained in `shared/explanations.yaml`.
+The modules are discovered, so that a new check is a new file here and nothing else. Codes that other stages yield
+(reading a file, its data, its brackets; grading) are explained in `shared/explanations.yaml`.
 """
 
 from __future__ import annotations
@@ -33,7 +33,9 @@ def registry() -> Mapping[str, Check]:
     """Every code that a finding may have, by its name."""
     checks = {check.code: check for check, _ in finders()}
     for entry in table("explanations"):
-        fields = record(entry, {"code", "severity", "title", "explanation", "bad", "good"}, {"form"}, "explanations.yaml")
+        fields = record(
+            entry, {"code", "severity", "title", "explanation", "bad", "good"}, {"form"}, "explanations.yaml"
+        )
         check = Check(**{**fields, "severity": Severity(fields["severity"])})
         if check.code in checks:
             raise ValueError(f"the code {check.code!r} is explained twice")

@@ -15,9 +15,10 @@ CHECK = Check(
     Severity.WARNING,
     "“rep from * 3 times” leaves open whether that is three in all",
     """
-The old booklets mean three times more, so four in all (an asterisk stands for the given number of times plus the original: Star Book
-No. 98, American Thread Company, 1953). Many makers read it as three in all. Where exactly one reading fits the row below and the
-stated count, that one was taken. Say "3 times more" or put the repeat in brackets: "[...] 4 times".
+The old booklets mean three times more, so four in all (an asterisk stands for the given number of times plus the
+original: Star Book No. 98, American Thread Company, 1953). Many makers read it as three in all. Where exactly one
+reading fits the row below and the stated count, that one was taken. Say "3 times more" or put the repeat in
+brackets: "[...] 4 times".
 """,
     "Rnd 1: 6 sc in adjustable ring. (6 sc)\nRnd 2: *Sc in next st, 2 sc in next st; rep from * 2 times. (9 sc)",
     "Rnd 1: 6 sc in adjustable ring. (6 sc)\nRnd 2: *Sc in next st, 2 sc in next st; rep from * 2 times more. (9 sc)",
@@ -26,7 +27,9 @@ stated count, that one was taken. Say "3 times more" or put the repeat in bracke
 
 def find(facts: Facts) -> Iterator[Finding]:
     """Repeats worded so."""
-    fewer = {id(row) for row, worked, _ in facts.each_row() if worked.outcome is not None and worked.outcome.reading.fewer}
+    fewer = {
+        id(row) for row, worked, _ in facts.each_row() if worked.outcome is not None and worked.outcome.reading.fewer
+    }
     for part in facts.document.parts:
         for row in part.rows:
             for step in _doubtful(row.steps):

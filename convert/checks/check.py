@@ -18,7 +18,10 @@ from convert.source import Span
 
 @dataclass(frozen=True, slots=True)
 class Check:
-    """A code and all that is said about it. `form` is the kind of text that the examples are (text, yaml, markdown, json)."""
+    """A code and all that is said about it.
+
+    `form` is the kind of text that the examples are (text, yaml, markdown, json).
+    """
 
     code: str
     severity: Severity

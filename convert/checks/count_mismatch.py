@@ -18,10 +18,10 @@ CHECK = Check(
     Severity.ERROR,
     "a stated count is not what the row makes",
     """
-The row was executed stitch by stitch, in every size, and made another number than the count at its end says. Either the count is wrong
-or a number in the row is. The message says what the row below left, what the repeat takes and makes, and how often it fits.
-Groups such as shells may be counted as one or by their stitches, and chains may be counted or not: a count is right if one of the
-usual ways of counting gives it.
+The row was executed stitch by stitch, in every size, and made another number than the count at its end says.
+Either the count is wrong or a number in the row is. The message says what the row below left, what the repeat
+takes and makes, and how often it fits. Groups such as shells may be counted as one or by their stitches, and
+chains may be counted or not: a count is right if one of the usual ways of counting gives it.
 """,
     "Rnd 1: 6 sc in adjustable ring. (6 sc)\nRnd 2: 2 sc in each st around. (13 sc)",
     "Rnd 1: 6 sc in adjustable ring. (6 sc)\nRnd 2: 2 sc in each st around. (12 sc)",

@@ -13,7 +13,8 @@ CHECK = Check(
     Severity.ERROR,
     "the definition of a special stitch uses the stitch itself",
     """
-A definition has to end in stitches of the trade. One that names itself, or two that name each other, can be worked by nobody.
+A definition has to end in stitches of the trade. One that names itself, or two that name each other, can be
+worked by nobody.
 """,
     "Special Stitches\nShell: (shell, ch 1, shell) in st indicated.\n\nInstructions\n"
     "Row 1: Ch 8, dc in 4th ch from hook and in each ch across, turn.\nRow 2: Ch 3 (counts as dc), shell in next st, leave rem sts unworked.",

@@ -18,9 +18,9 @@ CHECK = Check(
     Severity.ERROR,
     "a list of numbers does not have one for every size",
     """
-"48 (56, 64)" gives a number for each of three sizes, in the order in which the pattern names them. Here the list is longer or shorter than
-the list of sizes. For a row that only some sizes work, say so in its label and give the numbers of all sizes, with a dash for
-those that leave it out.
+"48 (56, 64)" gives a number for each of three sizes, in the order in which the pattern names them. Here the list
+is longer or shorter than the list of sizes. For a row that only some sizes work, say so in its label and give the
+numbers of all sizes, with a dash for those that leave it out.
 """,
     "Sizes: S (M, L)\n\nRow 1: Ch 11 (13), sc in 2nd ch from hook and in each ch across, turn.",
     "Sizes: S (M, L)\n\nRow 1: Ch 11 (13, 15), sc in 2nd ch from hook and in each ch across, turn.",

@@ -9,14 +9,15 @@ from convert.checks.repairs import repair_for
 from convert.checks.telling import below, place_words, repeat_story, size_ids
 from convert.document.steps import Place
 from convert.findings import Finding, Severity
+from convert.instructions.writing import ordinal
 
 CHECK = Check(
     "out-of-stitches",
     Severity.ERROR,
     "the stitches of the last row end before the row does",
     """
-The row asks for more stitches, chains or spaces than the row below has. The message names the step that ran out, and in a repeat
-which time around it was.
+The row asks for more stitches, chains or spaces than the row below has. The message names the step that ran out,
+and in a repeat which time around it was.
 """,
     "Rnd 1: 6 sc in adjustable ring. (6 sc)\nRnd 2: [Sc in next st, 2 sc in next st] 4 times.",
     "Rnd 1: 6 sc in adjustable ring. (6 sc)\nRnd 2: [Sc in next st, 2 sc in next st] 3 times.",
@@ -34,7 +35,7 @@ def _all(facts: Facts) -> Iterator[Finding]:
         what = place_words(facts, place) if isinstance(place, Place) else "stitch"
         wanted, left = fault.facts.get("wanted", 1), fault.facts.get("left", 0)
         time = fault.facts.get("time")
-        when = f", the {_ordinal(int(str(time)))} time around of {fault.facts.get('times')}" if time else ""
+        when = f", the {ordinal(int(str(time)))} time around of {fault.facts.get('times')}" if time else ""
         yield Finding(
             CHECK.code,
             CHECK.severity,
@@ -44,11 +45,6 @@ def _all(facts: Facts) -> Iterator[Finding]:
             expected=f"{wanted} more ({what})",
             found=f"{left} left",
             because=" ".join(filter(None, (below(facts, outcome), repeat_story(outcome)))),
-            hint=repair_for(facts, row, worked, size) or "Take a stitch out of the row, work the repeat less often, or correct the row below.",
+            hint=repair_for(facts, row, worked, size)
+            or "Take a stitch out of the row, work the repeat less often, or correct the row below.",
         )
-
-
-def _ordinal(number: int) -> str:
-    from convert.instructions.writing import ordinal
-
-    return ordinal(number)

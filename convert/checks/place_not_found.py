@@ -14,8 +14,8 @@ CHECK = Check(
     Severity.ERROR,
     "the row names a stitch or space that is not there",
     """
-The step says where it goes ("in next ch-3 sp", "in each dc"), and the row below has no such place left or none at all. The
-message says what the row below does have.
+The step says where it goes ("in next ch-3 sp", "in each dc"), and the row below has no such place left or none at
+all. The message says what the row below does have.
 """,
     "Rnd 1: Ch 4, join with sl st to form a ring.\n"
     "Rnd 2: Ch 3 (counts as dc), dc in ring, ch 2, [2 dc in ring, ch 2] 3 times, join.\n"
@@ -32,9 +32,11 @@ def find(facts: Facts) -> Iterator[Finding]:
 
 
 def _all(facts: Facts) -> Iterator[Finding]:
-    for row, worked, size, outcome, fault in facts.each_fault(CHECK.code):
+    for row, _worked, size, outcome, fault in facts.each_fault(CHECK.code):
         place = fault.facts.get("place")
-        wanted = str(fault.facts.get("wanted") or "") or (place_words(facts, place) if isinstance(place, Place) else "place")
+        wanted = str(fault.facts.get("wanted") or "") or (
+            place_words(facts, place) if isinstance(place, Place) else "place"
+        )
         there = strip_words(facts, outcome.base) if outcome.base is not None else "nothing"
         yield Finding(
             CHECK.code,

@@ -16,9 +16,9 @@ CHECK = Check(
     Severity.NOTE,
     "what a beginning chain counts as was told by the stitches, not by the text",
     """
-A beginning chain stands for a stitch, for a stitch and a space, or for nothing. Where the text does not say, the reading that is usual
-for its height is taken; if only another reading makes the row come out, that one is taken and noted here. Say once what
-the beginning chains count as, and nobody has to guess.
+A beginning chain stands for a stitch, for a stitch and a space, or for nothing. Where the text does not say, the
+reading that is usual for its height is taken; if only another reading makes the row come out, that one is taken
+and noted here. Say once what the beginning chains count as, and nobody has to guess.
 """,
     "Row 1: Ch 11, sc in 2nd ch from hook and in each ch across, turn. (10 sc)\n"
     "Row 2: Ch 3, dc in first st and in each st across. (10 dc)",

@@ -22,7 +22,9 @@ _MOST = 120
 
 
 def repair_for(facts: Facts, row: Row, worked: Worked1, size: int) -> str:
-    """A hint that names the one change of a number with which the row fits and makes its stated count; empty if none does."""
+    """A hint that names the one change of a number with which the row fits and makes its stated count; empty if
+    none does.
+    """
     outcome = worked.outcome
     if outcome is None or outcome.base is None or not worked.stated or worked.worked != 1:
         return ""
@@ -52,11 +54,21 @@ def _where_they_differ(one: str, other: str) -> tuple[str, str]:
 def _fits(facts: Facts, steps: tuple[Step, ...], worked: Worked1, outcome: Outcome) -> bool:
     base = outcome.base
     assert base is not None
-    job = RowJob(steps, worked.stated, outcome.edge.flat or False, facts.document.beginning_chains, definitions_for(facts.document))
+    job = RowJob(
+        steps,
+        worked.stated,
+        outcome.edge.flat or False,
+        facts.document.beginning_chains,
+        definitions_for(facts.document),
+    )
     # The base stands in working order already: an edge that is not turned hands it on as it is.
     edge = Edge(base, fresh=False, flat=None)
     again = work_row(job, edge)
-    return not again.faults and again.made is not None and all(agrees(again.made, item, 0) is not False for item in worked.stated)
+    return (
+        not again.faults
+        and again.made is not None
+        and all(agrees(again.made, item, 0) is not False for item in worked.stated)
+    )
 
 
 def _changed(steps: tuple[Step, ...]) -> Iterator[tuple[Step, Step, tuple[Step, ...]]]:

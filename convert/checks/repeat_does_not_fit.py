@@ -13,9 +13,9 @@ CHECK = Check(
     Severity.ERROR,
     "a repeat does not come out at the place it should reach",
     """
-"Rep from * to last 3 sts" must leave exactly three stitches, and a repeat up to a corner must end at the corner. Here a whole
-working of the repeat goes past that place. In a pattern for several sizes this is the commonest mistake: the multiple
-fits one size and not another.
+"Rep from * to last 3 sts" must leave exactly three stitches, and a repeat up to a corner must end at the corner.
+Here a whole working of the repeat goes past that place. In a pattern for several sizes this is the commonest
+mistake: the multiple fits one size and not another.
 """,
     "Row 1: Ch 12, sc in 2nd ch from hook and in each ch across, turn. (11 sc)\n"
     "Row 2: Ch 1, *sc in next 3 sts, ch 1, sk next st; rep from * to last st, sc in last st.",
@@ -30,7 +30,7 @@ def find(facts: Facts) -> Iterator[Finding]:
 
 
 def _all(facts: Facts) -> Iterator[Finding]:
-    for row, worked, size, outcome, fault in facts.each_fault(CHECK.code):
+    for row, _worked, size, outcome, fault in facts.each_fault(CHECK.code):
         leave, left = fault.facts.get("leave"), fault.facts.get("left")
         yield Finding(
             CHECK.code,

@@ -15,8 +15,9 @@ CHECK = Check(
     Severity.ERROR,
     "the numbers of rows or rounds do not follow on",
     """
-In each part the rows are numbered on from the first, in every size that works them. A number that is missing may be a row that was lost,
-one that stands twice may be a row that was copied. A part that begins anew at 1 is taken as a new piece of work.
+In each part the rows are numbered on from the first, in every size that works them. A number that is missing may
+be a row that was lost, one that stands twice may be a row that was copied. A part that begins anew at 1 is taken
+as a new piece of work.
 """,
     "Rnd 1: 6 sc in adjustable ring. (6 sc)\nRnd 3: 2 sc in each st around. (12 sc)",
     "Rnd 1: 6 sc in adjustable ring. (6 sc)\nRnd 2: 2 sc in each st around. (12 sc)",
@@ -72,4 +73,6 @@ def _finding(facts: Facts, row: Row, first: int, last: int, size: int) -> Findin
         message = f"{missing} {'is' if first == last + 2 else 'are'} missing before {label_of(row)}{SIZES}."
         hint = "Add what is missing, or number the rows on."
     span = row.label.span
-    return Finding(CHECK.code, CHECK.severity, message, span, size_ids(facts, size), f"{noun} {last + 1}", label_of(row), hint=hint)
+    return Finding(
+        CHECK.code, CHECK.severity, message, span, size_ids(facts, size), f"{noun} {last + 1}", label_of(row), hint=hint
+    )

@@ -15,7 +15,8 @@ CHECK = Check(
     Severity.ERROR,
     "rows are repeated that the part does not have",
     """
-"Rep Rows 2 and 3" needs a Row 2 and a Row 3 before it in the same part. Perhaps the number is wrong, or the rows were renumbered.
+"Rep Rows 2 and 3" needs a Row 2 and a Row 3 before it in the same part. Perhaps the number is wrong, or the rows
+were renumbered.
 """,
     "Row 1: Ch 11, sc in 2nd ch from hook and in each ch across, turn. (10 sc)\nRow 2: Ch 1, sc in each st across, turn.\nRep Rows 2 and 3 4 times more.",
     "Row 1: Ch 11, sc in 2nd ch from hook and in each ch across, turn. (10 sc)\nRow 2: Ch 1, sc in each st across, turn.\nRep Row 2 4 times more.",

@@ -14,8 +14,9 @@ CHECK = Check(
     Severity.WARNING,
     "a special stitch is used and not defined",
     """
-Shells, clusters, bobbles and their like have no fixed number of stitches: every pattern says what it means by them. Where it does not, the
-commonest form is assumed for counting, and the reader is left to guess. Define the stitch under the special stitches.
+Shells, clusters, bobbles and their like have no fixed number of stitches: every pattern says what it means by
+them. Where it does not, the commonest form is assumed for counting, and the reader is left to guess. Define the
+stitch under the special stitches.
 """,
     "Row 1: Ch 8, dc in 4th ch from hook and in each ch across, turn.\nRow 2: Ch 3 (counts as dc), sk next 2 sts, shell in next st, sk next st, dc in last st.",
     "Special Stitches\nShell: 5 dc in st indicated.\n\nInstructions\n"

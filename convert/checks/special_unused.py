@@ -14,8 +14,8 @@ CHECK = Check(
     Severity.WARNING,
     "a special stitch is defined and never used",
     """
-The pattern explains a stitch that no row works. Either the definition was left from an earlier version, or the rows call the
-stitch by another name.
+The pattern explains a stitch that no row works. Either the definition was left from an earlier version, or the
+rows call the stitch by another name.
 """,
     "Special Stitches\nShell: 5 dc in st indicated.\n\nInstructions\nRow 1: Ch 9, dc in 4th ch from hook and in each ch across. (7 dc)",
     "Special Stitches\nShell: 5 dc in st indicated.\n\nInstructions\n"

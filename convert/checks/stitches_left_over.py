@@ -14,9 +14,9 @@ CHECK = Check(
     Severity.ERROR,
     "the row ends before the stitches of the last row do",
     """
-At the end of a row every stitch of the row below must have been worked, skipped, or left on purpose ("leave last 6 sts
-unworked"). Here some are left and the text says nothing of them: a repeat too few, a number too small, or a multiple that
-does not divide the stitches of this size.
+At the end of a row every stitch of the row below must have been worked, skipped, or left on purpose ("leave last
+6 sts unworked"). Here some are left and the text says nothing of them: a repeat too few, a number too small, or a
+multiple that does not divide the stitches of this size.
 """,
     "Rnd 1: 6 sc in adjustable ring. (6 sc)\nRnd 2: Sc in next 5 sts.",
     "Rnd 1: 6 sc in adjustable ring. (6 sc)\nRnd 2: Sc in next 6 sts.",

@@ -13,8 +13,8 @@ CHECK = Check(
     Severity.ERROR,
     "the numbers of a part grow past all bounds",
     """
-Repeats inside repeats multiply. A part that would make many millions of stitches or many thousands of rows is not executed
-further: a number in it is wrong.
+Repeats inside repeats multiply. A part that would make many millions of stitches or many thousands of rows is not
+executed further: a number in it is wrong.
 """,
     "Row 1: Ch 11, sc in 2nd ch from hook and in each ch across, turn. (10 sc)\nRow 2: Ch 1, sc in each st across, turn.\nRep last row 900000 times more.",
     "Row 1: Ch 11, sc in 2nd ch from hook and in each ch across, turn. (10 sc)\nRow 2: Ch 1, sc in each st across, turn.\nRep last row 9 times more.",

@@ -13,8 +13,8 @@ CHECK = Check(
     Severity.ERROR,
     "an abbreviation that is not known, near to one that is",
     """
-The word stands where a stitch or a direction is expected and is neither in the tables of the trade nor defined in the pattern. The
-nearest known one is named. If it is a stitch of your own, define it under the special stitches.
+The word stands where a stitch or a direction is expected and is neither in the tables of the trade nor defined in
+the pattern. The nearest known one is named. If it is a stitch of your own, define it under the special stitches.
 """,
     "Rnd 1: 6 sc in adjustable ring. (6 sc)\nRnd 2: 2 hdcc in each st around.",
     "Rnd 1: 6 sc in adjustable ring. (6 sc)\nRnd 2: 2 hdc in each st around.",

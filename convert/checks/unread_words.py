@@ -1,4 +1,6 @@
-"""Steps with words that are not understood: where they stand, and the stretch of the text that one word of them takes."""
+"""Steps with words that are not understood: where they stand, and the stretch of the text that one word of them
+takes.
+"""
 
 from __future__ import annotations
 
@@ -47,7 +49,9 @@ def in_other_terms(step: Verbatim, document: Document) -> bool:
 
 
 def misspelt(step: Verbatim, document: Document) -> tuple[str, str, Span] | None:
-    """The first word of the step that looks like a misspelt abbreviation, the nearest known one, and where it stands."""
+    """The first word of the step that looks like a misspelt abbreviation, the nearest known one, and where it
+    stands.
+    """
     text = write_prose(step.words, document.written, document.specials)
     unknown = [x for x in lexemes(text, document.written, document.specials) if x.kind == "unknown"]
     if len(unknown) > _PROSE:

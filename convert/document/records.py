@@ -1,7 +1,7 @@
 """The neutral pattern document: what every reader yields and every writer takes.
 
-No term system, no unit system and no size is written into its texts: stitches are ids, lengths are metric with the author's
-unit beside them, and a number that differs by size holds one value for each.
+No term system, no unit system and no size is written into its texts: stitches are ids, lengths are metric with
+the author's unit beside them, and a number that differs by size holds one value for each.
 """
 
 from __future__ import annotations
@@ -79,8 +79,9 @@ class Along(StrEnum):
 class Fit:
     """A whole number that the grader chooses for each size, so that the piece comes nearest to a target.
 
-    The piece measures `across * (each * number + plus)` stitches or rows by the gauge, plus `edging` (all of it, both sides
-    together). `across` is 2 for work from a centre outwards. `step` and `least`/`most` bound the number.
+    The piece measures `across * (each * number + plus)` stitches or rows by the gauge, plus `edging` (all of it,
+    both sides together). `across` is 2 for work from a centre outwards. `step` and `least`/`most` bound the
+    number.
     """
 
     number: str
@@ -105,9 +106,9 @@ class Fit:
 class Demand:
     """What the numbers of every size must keep to, besides coming near their targets.
 
-    `number` is the number that is meant; with `count` it is a new name for what that formula yields. The number is a
-    multiple of `multiple` and `plus` more, as large as the formula `equals`, a divisor of the formula `divides`, and not
-    less than `least` nor more than `most`.
+    `number` is the number that is meant; with `count` it is a new name for what that formula yields. The number
+    is a multiple of `multiple` and `plus` more, as large as the formula `equals`, a divisor of the formula
+    `divides`, and not less than `least` nor more than `most`.
     """
 
     number: str
@@ -326,9 +327,9 @@ class Label:
 class Shaping:
     """A schedule of shaping that the grader turns into rows: from `start` to `end` stitches over `rows` rows.
 
-    Every shaping row changes the number of stitches by `each`. Shaping rows stand on every `step`-th row only: 2 for those of
-    the right side alone, where the schedule begins with a row of the wrong side. `before` rows are worked even first, `after`
-    rows at the end.
+    Every shaping row changes the number of stitches by `each`. Shaping rows stand on every `step`-th row only: 2
+    for those of the right side alone, where the schedule begins with a row of the wrong side. `before` rows are
+    worked even first, `after` rows at the end.
     """
 
     start: Number

@@ -84,10 +84,10 @@ class Origin(StrEnum):
 class Place:
     """Where a stitch goes.
 
-    `number` is how many such places are worked one after the other ("each of next 3 dc" is 3). `of` narrows a stitch to
-    one kind, by stitch id or special-stitch id. `chains` is the length of a chain space. `within` names the larger
-    thing that the place is part of ("centre dc of next shell"); `also` lists further kinds of place that are worked in
-    the same pass ("in each dc and in each ch-1 sp around").
+    `number` is how many such places are worked one after the other ("each of next 3 dc" is 3). `of` narrows a
+    stitch to one kind, by stitch id or special-stitch id. `chains` is the length of a chain space. `within` names
+    the larger thing that the place is part of ("centre dc of next shell"); `also` lists further kinds of place
+    that are worked in the same pass ("in each dc and in each ch-1 sp around").
     """
 
     what: What = What.STITCH
@@ -167,8 +167,8 @@ class Slip:
 class Decrease:
     """One stitch over several places: `dc3tog`.
 
-    `legs` is how many unfinished stitches are drawn together. `places` are the places of the legs: one place with a number
-    ("over next 3 dc"), or several named one by one.
+    `legs` is how many unfinished stitches are drawn together. `places` are the places of the legs: one place with
+    a number ("over next 3 dc"), or several named one by one.
     """
 
     stitch: str
@@ -348,7 +348,8 @@ class Again:
 class Verbatim:
     """Words that stand as they were written.
 
-    `inert` words have no effect on the fabric ("corner made"); the effect of others is unknown, and they are reported.
+    `inert` words have no effect on the fabric ("corner made"); the effect of others is unknown, and they are
+    reported.
     """
 
     words: Prose

@@ -19,6 +19,7 @@ from convert.exporters.page.build import page_editions, page_of, unknown_caution
 from convert.exporters.page.drawing import Drawing, drawing
 from convert.exporters.page.edition import Edition, Manner
 from convert.exporters.page.records import Page
+from convert.exporters.page.typeset import text_flow
 from convert.exporters.page.web import NOWHERE, Address, links, meta_properties, web_facts
 from convert.exporters.setting import set_figures, set_flow
 from convert.exporters.styles import faces_of, screen_style
@@ -153,5 +154,6 @@ def _template() -> Template:
         keep_trailing_newline=True,
     )
     environment.filters["set"] = set_flow
+    environment.filters["tied"] = lambda text: set_flow(text_flow(text))
     environment.filters["figures"] = set_figures
     return environment.get_template("pattern.html")

@@ -1,7 +1,7 @@
 """What a row leaves for the next to work into: cells in order, held as runs with repeats.
 
-A blanket round of 3,000 stitches that repeats one motif is held as that motif and a number, so that work follows the length of the
-instructions and not the size of the piece.
+A blanket round of 3,000 stitches that repeats one motif is held as that motif and a number, so that work follows
+the length of the instructions and not the size of the piece.
 """
 
 from __future__ import annotations
@@ -24,9 +24,11 @@ PICOT = "picot"
 
 
 class Cell(NamedTuple):
-    """One place. `kind` is a stitch id; `chains` the length of a space or of the beginning chain that stands for a stitch.
+    """One place. `kind` is a stitch id; `chains` the length of a space or of the beginning chain that stands for
+    a stitch.
 
-    `unit` is the id of the group that the cell is part of, `part` its position there and `size` the number of cells of the group.
+    `unit` is the id of the group that the cell is part of, `part` its position there and `size` the number of
+    cells of the group.
     """
 
     kind: str
@@ -134,7 +136,7 @@ class Strip:
         """The position of the first wanted cell at or behind `start`."""
         position = max(start, 0)
         while position < self.length:
-            index, turn, offset = self.phase(position)
+            index, _, offset = self.phase(position)
             loop = self.loops[index]
             if offset == 0 and not any(wanted(cell) for cell, _ in loop.runs):
                 position = self.starts[index] + self.widths[index] * loop.times
@@ -147,7 +149,9 @@ class Strip:
 
     def reversed(self) -> Strip:
         """The cells from the last to the first, as the next row of turned work meets them."""
-        loops = tuple(Loop(tuple((_mirrored(c), n) for c, n in reversed(lp.runs)), lp.times) for lp in reversed(self.loops))
+        loops = tuple(
+            Loop(tuple((_mirrored(c), n) for c, n in reversed(lp.runs)), lp.times) for lp in reversed(self.loops)
+        )
         return Strip.of(loops)
 
     def cut(self, start: int, end: int) -> tuple[Loop, ...]:
@@ -183,14 +187,12 @@ def _mirrored(cell: Cell) -> Cell:
 def compact(loops: tuple[Loop, ...]) -> tuple[Loop, ...]:
     """Equal neighbours put together: runs of one cell into one run, equal loops into one loop."""
     out: list[Loop] = []
-    for loop in loops:
-        runs = _merged(loop.runs)
-        if not runs or loop.times <= 0:
+    for given in loops:
+        runs = _merged(given.runs)
+        if not runs or given.times <= 0:
             continue
-        if len(runs) == 1:
-            loop = Loop(((runs[0][0], 1),), runs[0][1] * loop.times)
-        else:
-            loop = Loop(runs, loop.times)
+        plain = len(runs) == 1
+        loop = Loop(((runs[0][0], 1),), runs[0][1] * given.times) if plain else Loop(runs, given.times)
         if out and out[-1].runs == loop.runs:
             out[-1] = Loop(loop.runs, out[-1].times + loop.times)
         else:
@@ -239,7 +241,9 @@ class Builder:
             runs, times = self.loops[-1]
             if times == 1:
                 last, many = runs[-1]
-                self.loops[-1] = Loop((*runs[:-1], (cell, many + number)) if last == cell else (*runs, (cell, number)), 1)
+                self.loops[-1] = Loop(
+                    (*runs[:-1], (cell, many + number)) if last == cell else (*runs, (cell, number)), 1
+                )
                 return
         self.loops.append(Loop(((cell, number),), 1))
 
@@ -255,7 +259,9 @@ class Builder:
         self.made = made
 
     def taken(self, mark: int, barrier: int) -> tuple[Run, ...]:
-        """The runs made since the mark, taken out of the builder; `barrier` is what it was before the mark was set."""
+        """The runs made since the mark, taken out of the builder; `barrier` is what it was before the mark was
+        set.
+        """
         runs = flattened(tuple(self.loops[mark:]))
         del self.loops[mark:]
         self.barrier = barrier

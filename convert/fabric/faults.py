@@ -6,7 +6,6 @@ from dataclasses import dataclass, field
 
 from convert.source import NOWHERE, Span
 
-
 UNREAD = "words that are not understood"
 NO_NUMBER = "a number is not known"
 REPORTED_ELSEWHERE = (UNREAD, NO_NUMBER)

@@ -23,8 +23,8 @@ Memo = dict[tuple[object, ...], Outcome]
 class Worked1:
     """One row of the document in one size.
 
-    `worked` is how many rows or rounds it stands for; `outcome` that of the last of them. `assumed` tells that the row below was taken from
-    its stated count. `quiet` rows follow from an error already reported.
+    `worked` is how many rows or rounds it stands for; `outcome` that of the last of them. `assumed` tells that
+    the row below was taken from its stated count. `quiet` rows follow from an error already reported.
     """
 
     row: Row
@@ -55,7 +55,7 @@ class _Run:
     memo: Memo
     spoilt: frozenset[int] = frozenset()
     varying: dict[int, bool] = field(default_factory=dict)
-    edge: Edge = Edge()
+    edge: Edge = field(default_factory=Edge)
     other: Edge | None = None
     """What the last row would have left if its stated count were right, where it is not."""
     history: list[tuple[int | None, Row]] = field(default_factory=list)
@@ -107,19 +107,11 @@ def _work_line(run: _Run, row: Row) -> None:
         run.results.append(Worked1(row, None, 0))
         return
     if id(row) in run.spoilt:
-        run.edge = Edge(None, fresh=False, flat=run.edge.flat)
-        run.rows_done += max(1, len(row.label.numbers))
-        run.history.append((row.label.first, row))
-        _record(run, row, Outcome(run.edge, unread=True), 1)
+        _pass_over(run, row)
         return
     parted = _work_and_again(row)
     if parted is not None:
-        _work_line(run, parted[0])
-        done = run.results.pop()
-        _work_line(run, parted[1])
-        run.results[-1] = replace(run.results[-1], row=row, worked=done.worked + run.results[-1].worked, quiet=done.quiet)
-        if done.outcome is not None and (done.outcome.faults or done.outcome.made is None):
-            run.results[-1] = replace(run.results[-1], outcome=done.outcome)
+        _work_both(run, row, *parted)
         return
     again = _again_of(row)
     if again is not None:
@@ -129,10 +121,7 @@ def _work_line(run: _Run, row: Row) -> None:
     times = max(1, len(label.numbers))
     if label.kind in (RowKind.NEXT_ROW, RowKind.NEXT_ROUND):
         many = resolved(label.repeat, run.size, run.values)
-        if isinstance(label.repeat, int) or isinstance(many, int):
-            times = many if isinstance(many, int) else 1
-        else:
-            times = 0
+        times = many if isinstance(many, int) else 0
     if times == 0:
         run.results.append(Worked1(row, None, 0))
         return
@@ -148,6 +137,24 @@ def _work_line(run: _Run, row: Row) -> None:
     _record(run, row, outcome, times, each=tuple(each))
 
 
+def _pass_over(run: _Run, row: Row) -> None:
+    """A row with an error in its wording: what it makes is unknown."""
+    run.edge = Edge(None, fresh=False, flat=run.edge.flat)
+    run.rows_done += max(1, len(row.label.numbers))
+    run.history.append((row.label.first, row))
+    _record(run, row, Outcome(run.edge, unread=True), 1)
+
+
+def _work_both(run: _Run, row: Row, first: Row, again: Row) -> None:
+    """A row and the earlier rows that its last sentence repeats, as one line of the result."""
+    _work_line(run, first)
+    done = run.results.pop()
+    _work_line(run, again)
+    both = replace(run.results[-1], row=row, worked=done.worked + run.results[-1].worked, quiet=done.quiet)
+    failed = done.outcome is not None and (bool(done.outcome.faults) or done.outcome.made is None)
+    run.results[-1] = replace(both, outcome=done.outcome) if failed else both
+
+
 def _only_inert(row: Row) -> bool:
     return bool(row.steps) and all(isinstance(s, Verbatim) and s.inert for s in row.steps)
 
@@ -155,7 +162,11 @@ def _only_inert(row: Row) -> bool:
 def _again_of(row: Row) -> Again | None:
     """The "repeat rows" step of a line that has no other work."""
     found = [s for s in row.steps if isinstance(s, Again)]
-    rest = [s for s in row.steps if not isinstance(s, Again | Turn | FastenOff | Join) and not (isinstance(s, Verbatim) and s.inert)]
+    rest = [
+        s
+        for s in row.steps
+        if not isinstance(s, Again | Turn | FastenOff | Join) and not (isinstance(s, Verbatim) and s.inert)
+    ]
     return found[0] if len(found) == 1 and not rest else None
 
 
@@ -168,7 +179,9 @@ def _work_and_again(row: Row) -> tuple[Row, Row] | None:
     if any(not isinstance(s, Again | Turn | FastenOff) and not (isinstance(s, Verbatim) and s.inert) for s in behind):
         return None
     first = replace(row, steps=before, stated=())
-    return first, replace(row, label=replace(row.label, kind=RowKind.UNLABELLED, first=None, last=None, rest=()), steps=behind)
+    return first, replace(
+        row, label=replace(row.label, kind=RowKind.UNLABELLED, first=None, last=None, rest=()), steps=behind
+    )
 
 
 def _rows_meant(run: _Run, again: Again) -> list[tuple[int | None, Row]]:

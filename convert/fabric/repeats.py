@@ -1,4 +1,7 @@
-"""Executes repeats. A body that comes back to the same place of the base's own repeat is worked once and counted on."""
+"""Executes repeats.
+
+A body that comes back to the same place of the base's own repeat is worked once and counted on.
+"""
 
 from __future__ import annotations
 
@@ -55,7 +58,18 @@ def save(worker: Worker) -> _Saved:
     """The state to come back to."""
     w = worker
     return _Saved(
-        w.position, w.last, tuple(w.out.loops), w.out.barrier, w.out.made, w.pending, w.kind, w.spaced, w.passed, w.chain_inside, w.closed, len(w.faults)
+        w.position,
+        w.last,
+        tuple(w.out.loops),
+        w.out.barrier,
+        w.out.made,
+        w.pending,
+        w.kind,
+        w.spaced,
+        w.passed,
+        w.chain_inside,
+        w.closed,
+        len(w.faults),
     )
 
 
@@ -134,7 +148,9 @@ class _Turns:
             self._leap_over_turns(limit)
 
     def _leap_over_turns(self, limit: int) -> None:
-        """The base repeats itself: once a working begins where an earlier one began, the turns in between are alike."""
+        """The base repeats itself: once a working begins where an earlier one began, the turns in between are
+        alike.
+        """
         worker = self.worker
         loop, turn, offset = worker.base.phase(worker.position)
         key = (loop, offset, worker.pending, worker.chain_inside)
@@ -218,7 +234,9 @@ def _times(worker: Worker, step: Repeat, do: Doer) -> None:
             turns.leap(full)
     _note(worker, step, turns, start, made)
     if ending is not None and times > 0:
-        last = {EndingKind.AT: step.steps[: ending.after], EndingKind.FITTING: step.steps[:-1]}.get(ending.kind, ending.steps)
+        last = {EndingKind.AT: step.steps[: ending.after], EndingKind.FITTING: step.steps[:-1]}.get(
+            ending.kind, ending.steps
+        )
         do(worker, last)
 
 
@@ -237,7 +255,9 @@ def _to_last(worker: Worker, step: Repeat, do: Doer) -> None:
         try:
             turns.once()
         except RanOut:
-            worker.faults.append(Fault("repeat-does-not-fit", step.span, {"left": left, "leave": leave, "times": turns.done}))
+            worker.faults.append(
+                Fault("repeat-does-not-fit", step.span, {"left": left, "leave": leave, "times": turns.done})
+            )
             break
         if worker.position == before:
             raise Unknown(step.span, why="a repeat that takes no stitches has no end")
@@ -277,7 +297,9 @@ def _to_place(worker: Worker, step: Repeat, do: Doer) -> None:
 
 
 def _all_at_once(worker: Worker, step: Repeat, target: int) -> bool:
-    """ "dc in each st to ...": one kind of stitch in every place up to the target, without working them one by one."""
+    """"dc in each st to ...": one kind of stitch in every place up to the target, without working them one by
+    one.
+    """
     one = step.steps[0]
     if len(step.steps) > 1 or not isinstance(one, Work) or not isinstance(one.each, int) or one.each > _PLAIN:
         return False
@@ -318,14 +340,20 @@ def _demands(steps: tuple[Step, ...]) -> bool:
 
 
 def _end_reached(worker: Worker, test: Callable[[object], bool]) -> bool:
-    return worker.base.find(test, worker.position) is None  # type: ignore[arg-type]  # a test on cells
+    return worker.base.find(test, worker.position) is None
 
 
 def _wanted(worker: Worker, steps: tuple[Step, ...]) -> Callable[[object], bool]:
     """The cells that the body works into: once none is left, it has gone around."""
     tests = []
     for step in _leaves(steps):
-        place = step.place if isinstance(step, Work | Group | Skip) else step.places[0] if isinstance(step, Decrease) else None
+        place = (
+            step.place
+            if isinstance(step, Work | Group | Skip)
+            else step.places[0]
+            if isinstance(step, Decrease)
+            else None
+        )
         if place is not None and place.which in (Which.NEXT, Which.EACH, Which.CENTER, Which.NTH):
             tests.append(worker.test(place) if place.within is None else worker.test(place.within))
     if not tests:
@@ -365,8 +393,10 @@ def _to_end(worker: Worker, step: Repeat, tail: tuple[Step, ...], do: Doer) -> N
 def _fitted(
     worker: Worker, step: Repeat, last: tuple[Step, ...], tail: tuple[Step, ...], do: Doer, fresh: _Saved, most: int
 ) -> bool:
-    """Whether some number of workings leaves just what `last` and the steps behind the repeat need; worked so far if so."""
-    for fewer in range(0, min(_BACK, most) + 1):
+    """Whether some number of workings leaves just what `last` and the steps behind the repeat need; worked so
+    far if so.
+    """
+    for fewer in range(min(_BACK, most) + 1):
         restore(worker, fresh)
         _forget_notes(worker, step)
         _as_many_as_fit(worker, step, do, most - fewer)
@@ -378,7 +408,9 @@ def _fitted(
 
 
 def _last_workings(step: Repeat) -> tuple[tuple[Step, ...], ...]:
-    """How the last working may go, the likeliest first: the words say how it ends and leave open where that begins."""
+    """How the last working may go, the likeliest first: the words say how it ends and leave open where that
+    begins.
+    """
     ending = step.ending
     if ending is None:
         return ((),)
@@ -390,7 +422,9 @@ def _last_workings(step: Repeat) -> tuple[tuple[Step, ...], ...]:
     guess = max(0, len(body) - len(ending.steps))
     if isinstance(body[-1], Chain) and isinstance(ending.steps[0], Chain):
         return (body[:guess] + ending.steps, ending.steps)
-    order = sorted(dict.fromkeys((0, guess, *range(1, len(body)))), key=lambda start: _doubles_chain(body, start, ending.steps))
+    order = sorted(
+        dict.fromkeys((0, guess, *range(1, len(body)))), key=lambda start: _doubles_chain(body, start, ending.steps)
+    )
     # What the last working no longer works it still skips, so that the row comes out.
     return tuple(
         body[:start] + tuple(s for s in body[start:] if start and isinstance(s, Skip)) + ending.steps for start in order
@@ -440,7 +474,9 @@ def _as_many_as_fit(worker: Worker, step: Repeat, do: Doer, limit: int | None) -
 
 
 def _cut_short(worker: Worker, step: Repeat, tail: tuple[Step, ...], do: Doer) -> None:
-    """The last working where the join stands for its last stitch: its steps are worked as far as the row has places."""
+    """The last working where the join stands for its last stitch: its steps are worked as far as the row has
+    places.
+    """
     if not worker.remaining() and not _chains_first(step):
         return
     joins = any(isinstance(s, Join) and s.place is not None for s in tail)

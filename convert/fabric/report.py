@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from convert.document.numbers import number_for
-from convert.document.records import CountItem, CountKind, Document, Row
+from convert.document.records import CountItem, CountKind, Document, Row, TermSystem
 from convert.document.steps import Group, Repeat, Step, Verbatim
 from convert.fabric.counts import agrees, tallies, total
 from convert.fabric.parts import Worked1
@@ -12,7 +12,6 @@ from convert.fabric.results import Proof, RowInSize, RowProof, Tally, Understood
 from convert.findings import Finding
 from convert.instructions.wording import Wording
 from convert.instructions.writer import write_label
-from convert.document.records import TermSystem
 
 
 def proof_of(
@@ -24,7 +23,8 @@ def proof_of(
     for part in document.parts:
         for row in part.rows:
             sizes = tuple(
-                _in_size(document, size, by_part.get((part.id, size), {}).get(id(row))) for size in range(document.size_count)
+                _in_size(document, size, by_part.get((part.id, size), {}).get(id(row)))
+                for size in range(document.size_count)
             )
             rows.append(RowProof(part.id, write_label(row.label, Wording(TermSystem.US)), row, sizes))
     return Proof(tuple(rows), _understood(rows, clauses), findings)
@@ -64,7 +64,8 @@ def _understood(rows: list[RowProof], clauses: tuple[int, int]) -> Understood:
 
 def _has_verbatim(steps: tuple[Step, ...]) -> bool:
     return any(
-        (isinstance(s, Verbatim) and not s.inert) or (isinstance(s, Group | Repeat) and _has_verbatim(s.steps)) for s in steps
+        (isinstance(s, Verbatim) and not s.inert) or (isinstance(s, Group | Repeat) and _has_verbatim(s.steps))
+        for s in steps
     )
 
 

@@ -20,9 +20,9 @@ class Tally:
 class RowInSize:
     """One row in one size.
 
-    `made` and `total` are None where the effect of the row is unknown. `agrees` is None where nothing was stated or
-    nothing is known. `worked` is how often the row is worked in this size (0: not at all), `proved` whether it was executed from a known
-    beginning to a known end.
+    `made` and `total` are None where the effect of the row is unknown. `agrees` is None where nothing was stated
+    or nothing is known. `worked` is how often the row is worked in this size (0: not at all), `proved` whether it
+    was executed from a known beginning to a known end.
     """
 
     size: str

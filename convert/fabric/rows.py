@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from itertools import product
 
 from convert.document.records import BeginningChain, CountItem
@@ -29,7 +29,7 @@ from convert.document.steps import (
 )
 from convert.fabric.cells import CHAIN, PICOT, SPACE, STITCH, Cell, Strip
 from convert.fabric.counts import agrees
-from convert.fabric.faults import REPORTED_ELSEWHERE, Fault, NotFound, RanOut, RowStops, Unknown
+from convert.fabric.faults import REPORTED_ELSEWHERE, Fault, RanOut, RowStops, Unknown
 from convert.fabric.places import base_kind, is_workable
 from convert.fabric.steps import do_steps, foundation_of
 from convert.fabric.worker import Definitions, RepeatFact, Worker, beginning_readings
@@ -43,11 +43,11 @@ _QUIET = (Turn, FastenOff, Marker, ChangeColour)
 class Edge:
     """What stands on the hook's side of the work before a row.
 
-    `strip` is None where it is unknown. `fresh` means that nothing has been made yet. `pending` is a turning chain made at the end
-    of the last row, `turned` that the work was turned there.
+    `strip` is None where it is unknown. `fresh` means that nothing has been made yet. `pending` is a turning
+    chain made at the end of the last row, `turned` that the work was turned there.
     """
 
-    strip: Strip | None = Strip()
+    strip: Strip | None = field(default_factory=Strip)
     ring: bool = False
     fresh: bool = True
     flat: bool | None = None
@@ -61,7 +61,9 @@ class Edge:
 
 @dataclass(frozen=True, slots=True)
 class Reading:
-    """One way to read what a row leaves open: what its beginning chain counts as, and how doubtful repeats are meant."""
+    """One way to read what a row leaves open: what its beginning chain counts as, and how doubtful repeats are
+    meant.
+    """
 
     counts: Counts | None = None
     said: bool = True
@@ -70,8 +72,9 @@ class Reading:
     def is_open_to(self, first: Outcome, stated: bool) -> bool:
         """Whether this reading may be tried at all, after what the usual one came to.
 
-        That a chain of one counts as a stitch, or that a chain is a space and nothing else, is so rare that a wrong count alone
-        does not speak for it: the usual reading must fail to come out, and for the former a stated count must bear it out.
+        That a chain of one counts as a stitch, or that a chain is a space and nothing else, is so rare that a
+        wrong count alone does not speak for it: the usual reading must fail to come out, and for the former a
+        stated count must bear it out.
         """
         if self.said or self.counts is None:
             return True
@@ -114,7 +117,9 @@ class RowJob:
 
 
 def work_row(job: RowJob, edge: Edge) -> Outcome:
-    """The row in the reading that fits: the likeliest one, unless only another comes out and meets the stated count."""
+    """The row in the reading that fits: the likeliest one, unless only another comes out and meets the stated
+    count.
+    """
     readings = _readings(job, edge)
     first = _work_in(job, edge, readings[0])
     if len(readings) == 1 or _comes_out(first, job):
@@ -171,7 +176,7 @@ def _chain_options(job: RowJob, edge: Edge) -> tuple[tuple[Counts | None, bool],
     said = next((c.counts for c in job.conventions if c.chains == chain.number), None)
     if said is not None:
         return ((said, True),)
-    if chain.number == 1 and (height is None or height <= 1 or stitch in ("hdc",)):
+    if chain.number == 1 and (height is None or height <= 1 or stitch == "hdc"):
         return _unsaid((Counts(), Counts("sc"), Counts(None, 1)))
     return _unsaid(beginning_readings(chain, chain.number, height, stitch))
 
@@ -209,7 +214,9 @@ def _makes_ring(steps: tuple[Step, ...]) -> bool:
 def _skipped_chains(steps: tuple[Step, ...]) -> int | None:
     """How many chains stand before the one that the first stitch is worked into, counted from the hook."""
     for step in _flat_steps(steps):
-        place = step.place if isinstance(step, Work | Group | Slip) else step.places[0] if hasattr(step, "places") else None
+        place = (
+            step.place if isinstance(step, Work | Group | Slip) else step.places[0] if hasattr(step, "places") else None
+        )
         if place is not None:
             of_chain = place.what is What.BEGINNING_CHAIN and place.nth is not None
             return (place.nth or 1) - 1 if place.origin is Origin.HOOK or of_chain else None
@@ -225,8 +232,9 @@ def _first_stitch(steps: tuple[Step, ...]) -> tuple[str | None, int | None]:
     for step in _flat_steps(steps):
         inner = step.steps if isinstance(step, Group) else (step,)
         for leaf in inner:
-            if hasattr(leaf, "stitch"):
-                entry = stitches().get(leaf.stitch)
+            named = getattr(leaf, "stitch", None)
+            if isinstance(named, str):
+                entry = stitches().get(named)
                 if entry is not None and entry.height is not None and entry.id != "sl-st":
                     return entry.id, entry.height
     return None, None
@@ -237,7 +245,7 @@ def _beginning_chain(steps: tuple[Step, ...], edge: Edge) -> Chain | None:
     for step in steps:
         if isinstance(step, Chain):
             return step
-        if isinstance(step, Slip | Begin) or isinstance(step, _QUIET) or (isinstance(step, Verbatim) and step.inert):
+        if isinstance(step, (Slip, Begin, *_QUIET)) or (isinstance(step, Verbatim) and step.inert):
             continue
         return None
     return None
@@ -289,7 +297,9 @@ def _closing(steps: list[Step]) -> tuple[Chain | None, bool]:
         step = steps[-1]
         if isinstance(step, Turn):
             turned = True
-        elif isinstance(step, Chain) and pending is None and (turned or (len(steps) > 1 and isinstance(steps[-2], Join))):
+        elif (
+            isinstance(step, Chain) and pending is None and (turned or (len(steps) > 1 and isinstance(steps[-2], Join)))
+        ):
             pending = step
         elif isinstance(step, FastenOff | Marker) or (isinstance(step, Verbatim) and step.inert):
             seen.append(step)
@@ -338,12 +348,13 @@ def _work_in(job: RowJob, edge: Edge, reading: Reading) -> Outcome:
         return Outcome(unknown, tuple(worker.faults), (), base, reading, why=why, unread=why in REPORTED_ELSEWHERE)
     except RowStops as stop:
         code = "out-of-stitches" if isinstance(stop, RanOut) else "place-not-found"
-        assert isinstance(stop, RanOut | NotFound)
         fault = Fault(code, stop.span, stop.facts)
-        return Outcome(Edge(None, flat=job.flat, fresh=False), (*worker.faults, fault), tuple(worker.repeats), base, reading)
-    if not worker.out.made and not worker.pending and not worker.position and not worker.in_ring and parts.pending is None:
-        if edge.strip is not None and worker.base == base:
-            return Outcome(replace(edge, turned=edge.turned or parts.turned_last), base=base, reading=reading)
+        return Outcome(
+            Edge(None, flat=job.flat, fresh=False), (*worker.faults, fault), tuple(worker.repeats), base, reading
+        )
+    idle = not (worker.out.made or worker.pending or worker.position or worker.in_ring or parts.pending)
+    if idle and edge.strip is not None and worker.base == base:
+        return Outcome(replace(edge, turned=edge.turned or parts.turned_last), base=base, reading=reading)
     return _finished(worker, job, parts, reading)
 
 
@@ -360,7 +371,9 @@ def _prevailing(steps: tuple[Step, ...], base: Strip) -> str:
 
 
 def _fewer(step: Step) -> Step:
-    """A doubtful step in its other reading: the number of times includes the first working; so many into each of the places."""
+    """A doubtful step in its other reading: the number of times includes the first working; so many into each
+    of the places.
+    """
     if isinstance(step, Work) and step.said_doubtful and step.place is not None:
         return replace(step, each=step.place.number)
     if not isinstance(step, Repeat):
@@ -417,7 +430,11 @@ def _stitch_of(counts: Counts, chains: int) -> str:
 
 def _finished(worker: Worker, job: RowJob, parts: _Parts, reading: Reading) -> Outcome:
     worker.faults.extend(_left_over(worker))
-    only_chain = worker.out.made == 0 and worker.base.length and all(c.sort == CHAIN for lp in worker.base.loops for c, _ in lp.runs)
+    only_chain = (
+        worker.out.made == 0
+        and worker.base.length
+        and all(c.sort == CHAIN for lp in worker.base.loops for c, _ in lp.runs)
+    )
     if only_chain and worker.position == 0 and not worker.in_ring:
         edge = Edge(worker.base, fresh=False, flat=job.flat, foundation=True)
         return Outcome(edge, (), (), worker.base, reading)
@@ -436,7 +453,10 @@ def _finished(worker: Worker, job: RowJob, parts: _Parts, reading: Reading) -> O
 
 
 def _closing_stitch(worker: Worker) -> str:
-    """A round closed by a stitch instead of a join: with the chains before it, it forms the last loop. The stitch's id."""
+    """A round closed by a stitch instead of a join: with the chains before it, it forms the last loop.
+
+    The stitch's id.
+    """
     last = worker.out.last()
     if last is None or last.sort != STITCH:
         return ""

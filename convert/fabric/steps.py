@@ -253,7 +253,7 @@ def _slip(worker: Worker, step: Slip) -> None:
         last = worker.last if worker.last is not None else 0
         worker.base = worker.base.from_position(last)
         worker.origin += last
-        worker.position, worker.last = (0, None) if worker.base.length else (0, None)
+        worker.position, worker.last = 0, None
         return
     places = worker.into(step.place, step.span)
     if not places and worker.out.last() is not None:
@@ -265,7 +265,7 @@ def _slip(worker: Worker, step: Slip) -> None:
 
 
 def _decrease(worker: Worker, step: Decrease) -> None:
-    if len(step.places) == 1 and step.places[0].which in (Which.EACH,):
+    if len(step.places) == 1 and step.places[0].which is Which.EACH:
         raise Unknown(step.span, why="a decrease over every stitch")
     for place in step.places:
         worker.into(place, step.span)
@@ -334,7 +334,9 @@ def _begin(worker: Worker, step: Begin) -> None:
 
 
 def _other_side(worker: Worker, step: Begin) -> None:
-    """Around the end of the foundation: the chains that were worked are met again from their other side, the last one left out."""
+    """Around the end of the foundation: the chains that were worked are met again from their other side, the
+    last one left out.
+    """
     chains = worker.base.count(lambda c: c.sort == CHAIN)
     if not chains or chains != worker.base.length or worker.last is None:
         raise Unknown(step.span, why="an edge other than the last row")

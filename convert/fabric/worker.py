@@ -142,11 +142,11 @@ class Worker:
             return found
         found = self.base.find(test, self.position)
         if found is None:
-            self._not_found(place, test, span)
+            self.not_found(place, test, span)
         assert found is not None
         return found
 
-    def _not_found(self, place: Place, test: Callable[[Cell], bool], span: Span) -> None:
+    def not_found(self, place: Place, test: Callable[[Cell], bool], span: Span) -> None:
         if self.base.find(test, 0) is not None:
             raise RanOut(span, what=place, left=0)
         raise NotFound(span, wanted="", place=place)
@@ -188,8 +188,7 @@ class Worker:
     def close_chains(self) -> None:
         """Chains made before a stitch become a space."""
         if self.pending:
-            unit, size = self.unit
-            self.out.add(Cell("ch", SPACE, self.pending, unit))
+            self.out.add(Cell("ch", SPACE, self.pending, self.unit[0]))
             self.pending = 0
 
     def make(self, kind: str, number: int = 1, *, chains: int = 0) -> None:
@@ -208,20 +207,23 @@ class Worker:
         return stitch
 
     def into(self, place: Place | None, span: Span) -> int:
-        """Goes to the place of one stitch or group and returns how many times it is worked (once for each place named)."""
+        """Goes to the place of one stitch or group and returns how many times it is worked (once for each place
+        named).
+        """
         if place is None:
             return 1
         self.tick(span)
         handler = _GO.get(place.what)
         if handler is not None:
             return handler(self, place, span)
-        return self._plain(place, span)
+        return self.plain(place, span)
 
-    def _plain(self, place: Place, span: Span) -> int:
+    def plain(self, place: Place, span: Span) -> int:
+        """A stitch, a space, a corner or a group of the row below."""
         if place.what in (What.SPACE, What.CORNER):
             self.spaced = True
-        if place.words and place.words != "free":
-            raise Unknown(span, why="a place that is told in words")
+        if place.below or (place.words and place.words != "free"):
+            raise Unknown(span, why="a stitch further down" if place.below else "a place that is told in words")
         if place.which is Which.MADE:
             return self._just_made(span)
         if place.which is Which.SAME:
@@ -232,9 +234,10 @@ class Worker:
             return 1
         if place.within is not None:
             return self._within(place, span)
-        if place.below:
-            raise Unknown(span, why="a stitch further down")
-        many = self.number(place.number, span)
+        return self._counted(place, self.number(place.number, span), span)
+
+    def _counted(self, place: Place, many: int, span: Span) -> int:
+        """So many places, told by which of them they are."""
         if self.in_ring and place.what is What.STITCH and place.which is Which.NEXT and many > self.remaining():
             return many  # "12 dc" without a place, in a ring
         if place.which is Which.FIRST:
@@ -242,18 +245,20 @@ class Worker:
         if place.which is Which.LAST:
             return self._last(place, many, span)
         if place.which in (Which.EACH, Which.REST):
-            many = self.remaining(self.test(place)) if place.every == 1 else self._every(place)
-            if many == 0:
-                self._not_found(place, self.test(place), span)
-            self.runs_of(place, many, span)
-            return many
+            return self._all(place, span)
+        if place.which is Which.CENTER and place.of is not None:
+            return self._center_of_group(place, span)
         if place.which is Which.NTH and place.nth:
             self.runs_of(place, place.nth, span)
             return 1
-        if place.which is Which.CENTER and place.of is not None:
-            return self._center_of_group(place, span)
+        if many:
+            self.runs_of(place, many, span)
+        return many
+
+    def _all(self, place: Place, span: Span) -> int:
+        many = self.remaining(self.test(place)) if place.every == 1 else self._every(place)
         if many == 0:
-            return 0
+            self.not_found(place, self.test(place), span)
         self.runs_of(place, many, span)
         return many
 
@@ -268,7 +273,9 @@ class Worker:
             self.position = max(self.position, 1)
 
     def _closes_on_stitch(self, place: Place) -> bool:
-        """Whether the place is the stitch that closed the last round instead of a join: it closes this one in turn."""
+        """Whether the place is the stitch that closed the last round instead of a join: it closes this one in
+        turn.
+        """
         return (
             bool(self.closing)
             and not self.flat
@@ -321,7 +328,7 @@ class Worker:
         test = self.test(Place(of=place.of))
         found = self.base.find(test, self.position)
         if found is None:
-            self._not_found(place, test, span)
+            self.not_found(place, test, span)
         assert found is not None
         cell, _ = self.base.at(found)
         self.last = found + cell.size // 2
@@ -333,13 +340,18 @@ class Worker:
         """A stitch or space inside a group: "centre dc of next shell", "ch-2 sp of next shell"."""
         outer = place.within
         assert outer is not None
-        if place.what is What.SPACE and outer.what is What.STITCH and outer.which is Which.NEXT and outer.of is not None:
+        if (
+            place.what is What.SPACE
+            and outer.what is What.STITCH
+            and outer.which is Which.NEXT
+            and outer.of is not None
+        ):
             inner = self.test(outer)
         else:
             inner = self.test(outer)
         begin = self.last if outer.which is Which.SAME else self.base.find(inner, self.position)
         if begin is None:
-            self._not_found(outer, inner, span)
+            self.not_found(outer, inner, span)
         assert begin is not None
         cell, _ = self.base.at(begin)
         size = max(1, cell.size)
@@ -367,13 +379,18 @@ def _chain(worker: Worker, place: Place, span: Span) -> int:
     if place.origin is not None:
         return _from_hook(worker, place, span)
     if worker.base.find(lambda c: c.sort == CHAIN, 0) is not None and place.within is None:
-        return worker._plain(place, span)
+        return worker.plain(place, span)
     return _inside_space(worker, place, span)
 
 
 def _from_hook(worker: Worker, place: Place, span: Span) -> int:
     nth = place.nth or 1
-    if not worker.hooked and not worker.in_ring and worker.base.find(lambda c: c.sort == CHAIN, 0) is not None and nth > worker.position:
+    if (
+        not worker.hooked
+        and not worker.in_ring
+        and worker.base.find(lambda c: c.sort == CHAIN, 0) is not None
+        and nth > worker.position
+    ):
         worker.hooked = True
         worker.entered = nth - 1
         if nth > worker.base.length:
@@ -406,7 +423,7 @@ def _inside_space(worker: Worker, place: Place, span: Span) -> int:
     if found is None:
         if worker.last is not None and worker.test(outer)(worker.base.at(worker.last)[0]):
             return 1
-        worker._not_found(outer, worker.test(outer), span)
+        worker.not_found(outer, worker.test(outer), span)
     assert found is not None
     length = worker.base.at(found)[0].chains
     if place.nth is not None and place.nth > length:
@@ -484,7 +501,7 @@ def _of_foundation(worker: Worker, place: Place, span: Span) -> int:
     """ "4th st of ch", "next st of ch" on a foundation chain: counted from the hook, or simply the next."""
     if place.nth is not None:
         return _from_hook(worker, place, span)
-    return worker._plain(replace(place, what=What.CHAIN, chains=None), span)
+    return worker.plain(replace(place, what=What.CHAIN, chains=None), span)
 
 
 def _marker(worker: Worker, place: Place, span: Span) -> int:
@@ -506,8 +523,12 @@ _GO: dict[What, Callable[[Worker, Place, Span], int]] = {
 }
 
 
-def beginning_readings(chain: Chain, number: int, first_height: int | None, first_stitch: str | None) -> tuple[Counts, ...]:
-    """What a beginning chain may stand for where nobody says it, the likeliest first (heights of the stitch table)."""
+def beginning_readings(
+    chain: Chain, number: int, first_height: int | None, first_stitch: str | None
+) -> tuple[Counts, ...]:
+    """What a beginning chain may stand for where nobody says it, the likeliest first (heights of the stitch
+    table).
+    """
     options: list[Counts] = []
     if first_height is not None and first_stitch is not None and stitches()[first_stitch].counts:
         if number == first_height:

@@ -83,7 +83,9 @@ def _grade_size(document: Document, size: Size, findings: list[Finding]) -> Size
             numbers.append(NamedNumber(fit.number, found.value))
         measures[fit.target] = found.measures
         _check_tolerance(fit, size, found, findings)
-    return SizeGrading(size.id, tuple(numbers), tuple(chosen), tuple(Measure(n, length) for n, length in measures.items()))
+    return SizeGrading(
+        size.id, tuple(numbers), tuple(chosen), tuple(Measure(n, length) for n, length in measures.items())
+    )
 
 
 def per_cm(gauge: Gauge | None, along: Along) -> Fraction | None:
@@ -95,7 +97,9 @@ def per_cm(gauge: Gauge | None, along: Along) -> Fraction | None:
 
 
 def length_of(fit: Fit, number: int, rate: Fraction) -> Fraction:
-    """Centimetres that the piece measures with this number: `across * (each * number + plus)` by the gauge, and the edging."""
+    """Centimetres that the piece measures with this number: `across * (each * number + plus)` by the gauge, and
+    the edging.
+    """
     edging = Fraction(fit.edging.cm) if fit.edging is not None else Fraction(0)
     return fit.across * (fit.each * number + fit.plus) / rate + edging
 

@@ -1,4 +1,6 @@
-"""Numbers of one size that are chosen together: fits over several numbers, and demands that tie numbers to each other."""
+"""Numbers of one size that are chosen together: fits over several numbers, and demands that tie numbers to each
+other.
+"""
 
 from __future__ import annotations
 

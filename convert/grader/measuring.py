@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from convert.document.records import Along, Document, Part, Row
-from convert.document.steps import ChangeColour, Chain, Group, Repeat, Step
+from convert.document.steps import Chain, ChangeColour, FastenOff, Group, Marker, Repeat, Step, Turn, Verbatim
 from convert.fabric.cells import CHAIN, SPACE, STITCH, Strip
 from convert.fabric.places import base_kind
 from convert.fabric.proving import SizeRun
@@ -18,6 +18,9 @@ from convert.trade.yarn_use import use_of
 
 _CHAIN_WIDTH = 1.0
 """A chain of a space lies about as wide as a stitch (common practice, no source)."""
+
+
+_NO_WORK = (FastenOff, Turn, Marker, ChangeColour, Verbatim)
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,7 +44,8 @@ class WorkedRow:
 class PartMeasure:
     """One part in one size. Lengths in centimetres; None where the gauge does not tell them.
 
-    `rows` is the number of rows worked. `whole` tells whether every row was executed: if not, what follows is less than the truth.
+    `rows` is the number of rows worked. `whole` tells whether every row was executed: if not, what follows is
+    less than the truth.
     """
 
     part: str
@@ -122,7 +126,7 @@ def _worked(document: Document, run: SizeRun) -> Iterator[WorkedRow]:
         for row, outcome in line.each:
             colours = tuple(_colours(row.steps))
             colour = colours[0] if colours else colour
-            if outcome.made is not None:
+            if outcome.made is not None and not all(isinstance(step, _NO_WORK) for step in row.steps):
                 yield _row(row, outcome.made, colour, last, outcome.edge.flat)
                 last = outcome.made.count(lambda cell: cell.sort in (STITCH, SPACE))
             colour = colours[-1] if colours else colour

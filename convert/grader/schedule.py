@@ -66,7 +66,8 @@ def changes_between(start: int, end: int, each: int) -> int:
 
 
 def gaps(stitches: int, changes: int) -> tuple[int, ...]:
-    """The stitches of each section when `changes` changes are spread evenly over a round, the sizes of sections mixed evenly.
+    """The stitches of each section when `changes` changes are spread evenly over a round, the sizes of sections
+    mixed evenly.
 
     >>> sorted(gaps(124, 14))
     [8, 8, 9, 9, 9, 9, 9, 9, 9, 9, 9, 9, 9, 9]

@@ -13,7 +13,9 @@ from convert.trade.stitches import stitches
 from convert.trade.yarn_use import strip_use, use_of
 
 MARGINS = {"sample": 0.05, "swatch": 0.10, "square": 0.15, "gauge": 0.25}
-"""How far off the estimate may be, by what it rests on (from memory: hands differ, and one maker measured the table)."""
+"""How far off the estimate may be, by what it rests on (from memory: hands differ, and one maker measured the
+table).
+"""
 
 
 class Row(Protocol):
@@ -33,7 +35,8 @@ Pieces = Sequence[tuple[Sequence[Row], int]]
 class Need:
     """One yarn in one size. `metres` and `grams` are the likeliest amounts; the truth lies within `margin` of them.
 
-    `balls` cover the upper end of the range, rounded up. `rests_on` is one of `MARGINS`, or empty where nothing can be told.
+    `balls` cover the upper end of the range, rounded up. `rests_on` is one of `MARGINS`, or empty where nothing
+    can be told.
     """
 
     key: str

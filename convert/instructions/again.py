@@ -94,7 +94,9 @@ def _until(cur: Cursor) -> Until | None:
     target = _TARGET.search(text)
     found = re.search(r"(\d+(?:[.,]\d+)?\s*[¼½¾]?|[¼½¾])\s*(cm|mm|in(?:ch(?:es)?|s)?\b|\"|″|m\b)", text)
     length = parse_length(found.group(0)) if found else None
-    open_ended = any(word in text.lower() for word in ("desired length", "as long as", "required length", "length desired"))
+    open_ended = any(
+        word in text.lower() for word in ("desired length", "as long as", "required length", "length desired")
+    )
     if target is None and length is None and not open_ended:
         return None
     cur.at = end

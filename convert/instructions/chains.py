@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from convert.document.numbers import Number
-from convert.document.steps import Begin, ChangeColour, Chain, Counts, Place, Start, Step, What, Which
+from convert.document.steps import Begin, Chain, ChangeColour, Counts, Place, Start, Step, What, Which
 from convert.instructions.cursor import Cursor
 from convert.instructions.items import Item
 from convert.instructions.numbers import read_number
@@ -14,7 +14,9 @@ from convert.trade.stitches import stitches
 
 
 def read_chain(cur: Cursor) -> list[Step] | None:
-    """ "ch 3", "3 ch", "chain 3", "make a chain of 3", with what it counts as and, at a beginning, the ring that it forms."""
+    """"ch 3", "3 ch", "chain 3", "make a chain of 3", with what it counts as and, at a beginning, the ring that
+    it forms.
+    """
     start = cur.at
     cur.take_words("work", "the", "beginning")
     number = _chain_number(cur)
@@ -164,7 +166,8 @@ def _and_chains(cur: Cursor) -> int:
 def counted_behind(cur: Cursor, items: list[Item]) -> bool:
     """Gives the row's last chain what a bracket behind it says it counts as, if that is what the bracket says.
 
-    Directly behind the chain that is "(counts as dc)"; further on it must name the chain: "(3 skipped chs count as dc)".
+    Directly behind the chain that is "(counts as dc)"; further on it must name the chain: "(3 skipped chs count
+    as dc)".
     """
     start = cur.at
     at = next((i for i in range(len(items) - 1, -1, -1) if isinstance(items[i], Chain)), None)

@@ -1,4 +1,5 @@
-"""Reads a row clause by clause. Each kind of clause has its reader in `READERS`; a new notation is a new reader there.
+"""Reads a row clause by clause. Each kind of clause has its reader in `READERS`; a new notation is a new reader
+there.
 
 What no reader understands becomes a verbatim step up to the next comma, so that nothing is lost and the rest is read.
 """
@@ -10,14 +11,22 @@ from dataclasses import replace
 
 from convert.document.prose import Prose
 from convert.document.records import Special
-from convert.document.steps import Begin, Chain, Extent, Group, Join, Repeat, Step, Turn, Verbatim, Work
+from convert.document.steps import Begin, Chain, Extent, Group, Join, Repeat, Slip, Step, Turn, Verbatim, Work
 from convert.errors import LimitExceeded
 from convert.instructions.again import read_again
-from convert.instructions.chains import counted_behind, read_chain, read_edge, read_foundation_stitches, read_other_side, read_ring, read_standing
+from convert.instructions.chains import (
+    counted_behind,
+    read_chain,
+    read_edge,
+    read_foundation_stitches,
+    read_other_side,
+    read_ring,
+    read_standing,
+)
 from convert.instructions.cursor import Cursor
 from convert.instructions.items import Ends, Item, Mark, RepeatFrom
-from convert.instructions.numbers import read_number
 from convert.instructions.moves import read_colour, read_fasten_off, read_join, read_marker, read_skip, read_turn
+from convert.instructions.numbers import read_number
 from convert.instructions.places import read_loops, read_place
 from convert.instructions.remarks import is_inert
 from convert.instructions.repeats import is_sign, read_how_often, read_repeat_from, settle
@@ -132,7 +141,7 @@ def _refer(cur: Cursor) -> list[Item] | None:
         after = cur.at
         how = read_how_often(cur, total=True)
         if how is not None:
-            return [RepeatFrom(sign, how, False, cur.span(start))]
+            return [RepeatFrom(sign, how, span=cur.span(start))]
         cur.at = after
         return [mark]
     again = read_repeat_from(cur)
@@ -191,10 +200,16 @@ _NAME = 4
 
 
 def _definition(cur: Cursor, start: int, end: int) -> bool:
-    """ "(cluster st: 3 tr in same sp keeping last loop of each tr on hook)": a stitch explained where it is first used."""
+    """"(cluster st: 3 tr in same sp keeping last loop of each tr on hook)": a stitch explained where it is
+    first used.
+    """
     colon = next((i for i in range(start + 2, min(end, start + 2 + _NAME)) if cur.words[i].id == ":"), None)
     named = colon is not None and any(w.kind == "stitch" for w in cur.words[start + 1 : colon])
-    if colon is None or not named or any(w.kind not in ("stitch", "word", "unknown") for w in cur.words[start + 1 : colon]):
+    if (
+        colon is None
+        or not named
+        or any(w.kind not in ("stitch", "word", "unknown") for w in cur.words[start + 1 : colon])
+    ):
         return False
     name = cur.text(start + 1, colon)
     id = next(w.id for w in cur.words[start + 1 : colon] if w.kind == "stitch")
@@ -328,7 +343,7 @@ def _listed(cur: Cursor, closer: str) -> list[Step]:
 
 
 def _has_place(step: Step) -> bool:
-    return isinstance(step, Group | Join | Turn) or (isinstance(step, Work) and step.place is not None)
+    return isinstance(step, Group | Join | Turn | Slip) or (isinstance(step, Work) and step.place is not None)
 
 
 def read_working_in(cur: Cursor) -> list[Step] | None:

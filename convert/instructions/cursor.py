@@ -16,8 +16,8 @@ _END = Lexeme("end", "", 0, 0, 0, False, "")
 class Context:
     """What the reading of a line depends on.
 
-    `sizes` are (id, name) pairs in order, `colours` the letters or names by which rows call the yarns, `names` the numbers that
-    formulas may use.
+    `sizes` are (id, name) pairs in order, `colours` the letters or names by which rows call the yarns, `names`
+    the numbers that formulas may use.
     """
 
     system: TermSystem = TermSystem.US
@@ -95,7 +95,9 @@ class Cursor:
         return lexeme
 
     def span(self, first: int, last: int | None = None) -> Span:
-        """The stretch of the file from word `first` up to, not including, word `last` (the position, if not given)."""
+        """The stretch of the file from word `first` up to, not including, word `last` (the position, if not
+        given).
+        """
         stop = self.at if last is None else last
         if not self.words:
             return self.passage.whole

@@ -76,7 +76,20 @@ def _many(text: str | None) -> Number:
     return values[0] if len(values) == 1 else PerSize(tuple(values))
 
 
-_IN_WORDS = ("first", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth", "ninth", "tenth", "eleventh", "twelfth")
+_IN_WORDS = (
+    "first",
+    "second",
+    "third",
+    "fourth",
+    "fifth",
+    "sixth",
+    "seventh",
+    "eighth",
+    "ninth",
+    "tenth",
+    "eleventh",
+    "twelfth",
+)
 _SLIPS = {"lst": "1st", "ist": "1st"}
 """How scanners misread "1st"."""
 

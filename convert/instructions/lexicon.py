@@ -16,8 +16,8 @@ from convert.trade.words import words
 class Lexeme(NamedTuple):
     """A word with its meaning.
 
-    `kind` is stitch, tog (a decrease such as dc2tog, `value` its legs), word, num, ord, mark, formula, or unknown. `id` is the
-    stitch id, word id, or the mark itself. `start` and `end` are offsets in the line.
+    `kind` is stitch, tog (a decrease such as dc2tog, `value` its legs), word, num, ord, mark, formula, or
+    unknown. `id` is the stitch id, word id, or the mark itself. `start` and `end` are offsets in the line.
     """
 
     kind: str
@@ -107,7 +107,10 @@ def lexemes(text: str, system: TermSystem, specials: tuple[Special, ...] = ()) -
     >>> [(x.kind, x.id) for x in lexemes("sk next 2 dc", TermSystem.UK)]
     [('word', 'skip'), ('word', 'next'), ('num', '2'), ('stitch', 'sc')]
     """
-    found = [t._replace(text="-") if t.text == "–" and t.glued and t.end < len(text) and text[t.end].isalnum() else t for t in tokens(text)]
+    found = [
+        t._replace(text="-") if t.text == "–" and t.glued and t.end < len(text) and text[t.end].isalnum() else t
+        for t in tokens(text)
+    ]
     base = base_trie(system)
     own = special_trie(tuple((s.id, s.name, s.abbreviation, s.plural) for s in specials)) if specials else None
     result: list[Lexeme] = []
@@ -124,7 +127,7 @@ def lexemes(text: str, system: TermSystem, specials: tuple[Special, ...] = ()) -
                 result.append(Lexeme(*entry, token.start, last.end, token.glued, text[token.start : last.end]))
                 index += length
                 continue
-        if kind == "num" or kind == "ord":
+        if kind in ("num", "ord"):
             digits = token.text if kind == "num" else token.text.rstrip("sthnrd")
             value = int(digits) if len(digits) < 10 else 10**9
             result.append(Lexeme(kind, token.text, value, token.start, token.end, token.glued, token.text))

@@ -9,7 +9,6 @@ from convert.document.steps import (
     JoinBy,
     Marker,
     MarkerAct,
-    Place,
     Skip,
     Step,
     Turn,
@@ -110,13 +109,17 @@ def read_colour(cur: Cursor) -> list[Step] | None:
 
 
 def _when_changed(cur: Cursor) -> None:
-    """Reads "on last yarn over", "in last st", where yarn is always changed: with the last step of the stitch before."""
+    """Reads "on last yarn over", "in last st", where yarn is always changed: with the last step of the stitch
+    before.
+    """
     start = cur.at
     if cur.take_words("in"):
         cur.take_words("the", "last", "previous")
         if cur.take_words("stitch") or cur.take_kind("stitch"):
             return
-        if cur.peek().text.lower() in ("yarn", "yo", "yoh", "yrh", "loop", "lp", "step") or cur.is_word("yarn-over", "loop"):
+        if cur.peek().text.lower() in ("yarn", "yo", "yoh", "yrh", "loop", "lp", "step") or cur.is_word(
+            "yarn-over", "loop"
+        ):
             cur.at += 1
             cur.take_words("in", "of", "the", "last", "stitch")
             return

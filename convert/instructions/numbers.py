@@ -30,7 +30,9 @@ def read_number(cur: Cursor) -> Number | None:
 
 
 def _listed_sizes(cur: Cursor) -> PerSize | None:
-    """ "8/9/10" and "{8, 9, 10}": a number for every size, without the trade's brackets; read where there are several sizes."""
+    """"8/9/10" and "{8, 9, 10}": a number for every size, without the trade's brackets; read where there are
+    several sizes.
+    """
     wanted = len(cur.context.sizes)
     start = cur.at
     if wanted < 2:

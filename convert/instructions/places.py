@@ -1,4 +1,6 @@
-"""Reads where a stitch goes: "in next ch-3 sp", "in each of next 5 dc", "in top of beg ch-3", "in 2nd ch from hook"."""
+"""Reads where a stitch goes: "in next ch-3 sp", "in each of next 5 dc", "in top of beg ch-3", "in 2nd ch from
+hook".
+"""
 
 from __future__ import annotations
 
@@ -76,7 +78,9 @@ def _starts_noun(cur: Cursor) -> bool:
     lexeme = cur.peek()
     if lexeme.kind in ("stitch", "ord", "num"):
         return True
-    return lexeme.kind == "word" and (lexeme.id in _WHICH or lexeme.id in _NOUNS or lexeme.id in (*_SPACES, *_LOOPS, "post", "the", "top"))
+    return lexeme.kind == "word" and (
+        lexeme.id in _WHICH or lexeme.id in _NOUNS or lexeme.id in (*_SPACES, *_LOOPS, "post", "the", "top")
+    )
 
 
 def _read_noun_phrase(cur: Cursor) -> Place | None:
@@ -130,9 +134,7 @@ def _read_which(cur: Cursor) -> tuple[Which | None, Number | None, int | None, i
         if lexeme.kind == "word" and lexeme.id in _WHICH:
             cur.at += 1
             found = _WHICH[lexeme.id]
-            if which is Which.EACH and found in (Which.NEXT, Which.REST, Which.LAST, Which.SAME):
-                which = found
-            elif which is None:
+            if (which is Which.EACH and found in (Which.NEXT, Which.REST, Which.LAST, Which.SAME)) or which is None:
                 which = found
         elif lexeme.kind == "word" and lexeme.id == "other" and which is Which.EACH:
             cur.at += 1
@@ -210,7 +212,9 @@ def _read_noun(cur: Cursor, number: Number | None) -> Place | None:
         inner = _read_noun(cur, number)
         if inner is None:
             return Place(What.CORNER)
-        return replace(inner, what=What.CORNER, chains=inner.chains) if inner.what in (What.SPACE, What.STITCH) else inner
+        return (
+            replace(inner, what=What.CORNER, chains=inner.chains) if inner.what in (What.SPACE, What.STITCH) else inner
+        )
     space = _read_space(cur)
     if space is not None:
         return space
@@ -324,7 +328,9 @@ def _read_just_made(cur: Cursor) -> Place | None:
 
 
 def _chain_of(cur: Cursor) -> Place:
-    """The chain named in "3rd st of ch", "3rd ch of beg ch-3": the position stands on the chain that it is part of."""
+    """The chain named in "3rd st of ch", "3rd ch of beg ch-3": the position stands on the chain that it is part
+    of.
+    """
     cur.take_words("the", "of")
     if cur.is_word("beginning", "turning-chain", "beginning-chain"):
         if cur.take_words("beginning"):
@@ -379,7 +385,9 @@ _NARROWING_UNKNOWN = ("on", "at", "preceding", "following", "before", "after", "
 
 
 def _with_words(cur: Cursor, place: Place) -> Place:
-    """Further words that narrow the place ("of second motif", "on centre motif"): up to the next comma, if no stitch stands in them."""
+    """Further words that narrow the place ("of second motif", "on centre motif"): up to the next comma, if no
+    stitch stands in them.
+    """
     start = cur.at
     lexeme = cur.peek()
     narrows = (lexeme.kind == "word" and lexeme.id in _NARROWING) or lexeme.text.lower() in _NARROWING_UNKNOWN
@@ -388,7 +396,9 @@ def _with_words(cur: Cursor, place: Place) -> Place:
     unknown = False
     while not cur.done and not (cur.peek().kind == "mark" and cur.peek().id not in ("-", "'")):
         word = cur.peek()
-        if word.kind in ("tog", "formula") or cur.is_word("work", "repeat", "turn", "join", "ending", "fasten-off", "times"):
+        if word.kind in ("tog", "formula") or cur.is_word(
+            "work", "repeat", "turn", "join", "ending", "fasten-off", "times"
+        ):
             break
         if cur.is_word("and", "then"):
             break
@@ -476,4 +486,6 @@ def _read_between(cur: Cursor, start: int) -> Place | None:
         cur.at = start
         return None
     which = Which.EACH if inner.which is Which.EACH else Which.SAME if inner.which is Which.SAME else Which.NEXT
-    return Place(What.GAP, which=which, of=inner.of, within=inner if inner.what is What.GROUP else None, span=cur.span(start))
+    return Place(
+        What.GAP, which=which, of=inner.of, within=inner if inner.what is What.GROUP else None, span=cur.span(start)
+    )

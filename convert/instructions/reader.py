@@ -14,6 +14,7 @@ from convert.instructions.cursor import Context, Cursor
 from convert.instructions.label import label_match, read_label, read_sizes
 from convert.instructions.lexicon import lexemes
 from convert.instructions.repeats import settle
+from convert.instructions.tokens import has_look_alikes
 from convert.limits import LIMITS
 from convert.source import Passage
 
@@ -37,7 +38,7 @@ class RowRead:
 def with_specials(context: Context, specials: tuple[Special, ...]) -> Context:
     """The context with further stitches; one that is known already keeps its definition."""
     known = {special.id for special in context.specials}
-    new = tuple(special for special in dict((s.id, s) for s in specials).values() if special.id not in known)
+    new = tuple(special for special in {s.id: s for s in specials}.values() if special.id not in known)
     return replace(context, specials=(*context.specials, *new))
 
 
@@ -84,7 +85,7 @@ def _read(
     cur = Cursor(body, lexemes(body.text, context.system, context.specials), context)
     steps = _with_ring(settle(read_items(cur), cur), cur)
     row = Row(label, steps, tuple(cur.stated), sizes, before, said=passage.text, span=passage.whole)
-    brackets = _unclosed(body)
+    brackets = (*_unclosed(body), *_look_alikes(passage))
     return RowRead(row, (*cur.findings, *brackets), cur.clauses, cur.verbatim, tuple(cur.defined))
 
 
@@ -94,6 +95,26 @@ def _with_ring(steps: tuple[Step, ...], cur: Cursor) -> tuple[Step, ...]:
     if ring is None or any(isinstance(step, Begin) for step in steps):
         return steps
     return (Begin(Start.ADJUSTABLE_RING, span=cur.span(ring, ring + 1)), *steps)
+
+
+def _look_alikes(passage: Passage) -> tuple[Finding, ...]:
+    """Letters of another alphabet that look like Latin ones: understood, and reported, since a search will not
+    find them.
+    """
+    if passage.text.isascii() or not has_look_alikes(passage.text):
+        return ()
+    at = next(i for i, char in enumerate(passage.text) if has_look_alikes(char))
+    return (
+        Finding(
+            "look-alike-letters",
+            Severity.NOTE,
+            "The row has letters of another alphabet that look like Latin ones.",
+            passage.span(at, at + 1),
+            expected="Latin letters",
+            found=passage.text[at],
+            hint="Type the word anew. It was read as what it looks like.",
+        ),
+    )
 
 
 def _unclosed(body: Passage) -> tuple[Finding, ...]:

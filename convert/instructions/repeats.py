@@ -41,7 +41,9 @@ def plus(number: Number, more: int) -> Number:
 
 
 def _formula_plus(text: str, more: int) -> Formula:
-    """The formula and `more`, with a whole number at its end taken together with it: "pairs + 1" and -1 is "pairs"."""
+    """The formula and `more`, with a whole number at its end taken together with it: "pairs + 1" and -1 is
+    "pairs".
+    """
     tail = _TAIL.match(text)
     if tail:
         text, more = tail.group(1), more + int(tail.group(2).replace(" ", ""))
@@ -51,7 +53,8 @@ def _formula_plus(text: str, more: int) -> Formula:
 def read_how_often(cur: Cursor, *, total: bool) -> HowOften | None:
     """ "6 times", "x 6", "twice", "around", "to last 2 sts", "once more".
 
-    `total` tells whether a bare "3 times" includes the first working: it does behind brackets, it is doubtful after "rep from *".
+    `total` tells whether a bare "3 times" includes the first working: it does behind brackets, it is doubtful
+    after "rep from *".
     """
     start = cur.at
     how = _times(cur, total=total) or _distance(cur)
@@ -73,7 +76,9 @@ def _times(cur: Cursor, *, total: bool) -> HowOften | None:
 
 
 def read_times(cur: Cursor) -> tuple[Number, bool, bool] | None:
-    """ "3 times more", "x 6", "twice", "4 times in all": the number, whether it is said to be further ones, or in all."""
+    """"3 times more", "x 6", "twice", "4 times in all": the number, whether it is said to be further ones, or
+    in all.
+    """
     cur.take_words("for", "the")
     crossed = cur.take_word("times") or (cur.is_mark("*") and cur.peek(1).kind == "num" and cur.take_mark("*"))
     more = cur.take_word("more")
@@ -175,7 +180,10 @@ def read_repeat_from(cur: Cursor) -> RepeatFrom | None:
 
 
 def settle(items: list[Item], cur: Cursor) -> tuple[Step, ...]:
-    """The steps with every repeat in place. What refers to a missing mark, or a mark that nothing refers to, is reported."""
+    """The steps with every repeat in place.
+
+    What refers to a missing mark, or a mark that nothing refers to, is reported.
+    """
     out: list[Item] = []
     index = 0
     while index < len(items):

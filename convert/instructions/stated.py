@@ -45,7 +45,9 @@ def _bracketed(cur: Cursor, closer: str) -> list[CountItem]:
     cur.take_mark(".")
     if not found or not cur.take_mark(closer):
         return []
-    if cur.peek().kind == "num" or cur.is_word("times", "twice", "once", "thrice", "in", "around", "across", "each", "to"):
+    if cur.peek().kind == "num" or cur.is_word(
+        "times", "twice", "once", "thrice", "in", "around", "across", "each", "to"
+    ):
         return []
     if cur.is_mark("*") and cur.peek(1).kind == "num":
         return []
@@ -111,7 +113,7 @@ def _plain_items(cur: Cursor) -> list[CountItem]:
         start = cur.at
         joined = cur.take_mark(",", "+", ";", "/") or cur.take_word("and", "with")
         cur.take_word("and", "with")
-        if not joined and not (cur.peek().kind == "num"):
+        if not joined and cur.peek().kind != "num":
             return found
         if cur.peek().kind != "num" and not cur.is_mark("{"):
             cur.at = start

@@ -8,7 +8,10 @@ from typing import NamedTuple
 
 
 class Token(NamedTuple):
-    """One token. `text` is in small letters with typographic variants evened out; `glued` if no blank stands before it."""
+    """One token.
+
+    `text` is in small letters with typographic variants evened out; `glued` if no blank stands before it.
+    """
 
     kind: str
     """word, num, ord, tog, formula or mark"""
@@ -51,7 +54,9 @@ _EVEN = str.maketrans(
 
 
 _ALIKE = str.maketrans("асеорхуіѕһԁАВСЕНКМОРТХЅІ", "aceopxyishdabcehkmoptxsi")
-"""Cyrillic letters that look like Latin ones: a word typed with them looks right and is read as what it looks like."""
+"""Cyrillic letters that look like Latin ones: a word typed with them looks right and is read as what it looks
+like.
+"""
 
 
 def evened(raw: str) -> str:
@@ -83,8 +88,7 @@ def tokens(text: str) -> list[Token]:
         word = raw.lower() if raw.isascii() else evened(raw)
         if word == "x" and kind == "mark":
             kind = "word"
-        if word.endswith("'s"):
-            word = word[:-2]
+        word = word.removesuffix("'s")
         found.append(Token(kind, word, start, end, start == before and start > 0))
         before = end
     return found

@@ -18,9 +18,9 @@ Values = Mapping[str, tuple[int | None, ...]]
 class Wording:
     """What a writer of instructions needs to know.
 
-    `size` is the index of the one size whose numbers are written; None writes all sizes as "48 (56, 64)". `values` are the values
-    of formulas; a formula without a value is written as `{text}`. `formulas` asks for the formula behind its values, so that
-    the text can be read back into the same document.
+    `size` is the index of the one size whose numbers are written; None writes all sizes as "48 (56, 64)".
+    `values` are the values of formulas; a formula without a value is written as `{text}`. `formulas` asks for the
+    formula behind its values, so that the text can be read back into the same document.
     """
 
     system: TermSystem
@@ -35,7 +35,12 @@ class Wording:
 
 
 def wording_for(
-    document: Document, system: TermSystem, *, size: int | None = None, values: Values | None = None, formulas: bool = False
+    document: Document,
+    system: TermSystem,
+    *,
+    size: int | None = None,
+    values: Values | None = None,
+    formulas: bool = False,
 ) -> Wording:
     """The wording of one edition of a document."""
     return Wording(

@@ -5,7 +5,21 @@ from __future__ import annotations
 from dataclasses import replace
 
 from convert.document.numbers import Number
-from convert.document.steps import Chain, Decrease, Extent, Group, Join, JoinBy, Loops, Place, Repeat, Slip, Step, What, Which, Work
+from convert.document.steps import (
+    Decrease,
+    Extent,
+    Join,
+    JoinBy,
+    Loops,
+    Place,
+    Repeat,
+    Slip,
+    Step,
+    What,
+    Which,
+    Work,
+)
+from convert.instructions.clusters import held_back, takes_held, with_chains_between
 from convert.instructions.cursor import Cursor
 from convert.instructions.lexicon import Lexeme
 from convert.instructions.numbers import read_number
@@ -23,57 +37,58 @@ def read_work(cur: Cursor, *, grouped: bool = False) -> list[Step] | None:
     `grouped` is true inside a group, where stitches without a place go where the group goes.
     """
     start = cur.at
+    steps = _clause(cur, start, grouped=grouped)
+    if steps is None:
+        cur.at = start
+    return steps
+
+
+def _clause(cur: Cursor, start: int, *, grouped: bool) -> list[Step] | None:
     cur.take_words("work", "the", "then")
-    number, glued_number = _leading_number(cur)
+    number = read_number(cur) if cur.peek().kind in ("num", "mark") else None
     if cur.is_mark("-") and number is not None and cur.peek(1).kind == "stitch":
         steps = _made_of(cur, number, start, grouped=grouped)
         if steps is not None:
             return steps
     cur.take_words("the", "more")
     stitch = cur.peek()
-    if number is not None and cur.stitch and (cur.is_word("in") or cur.is_word("next")):
+    if number is not None and cur.stitch and cur.is_word("in", "next"):
         return _same_again(cur, number, start, grouped=grouped)
     if stitch.kind == "tog":
         cur.at += 1
         return _decreases(cur, stitch, number, start)
-    if stitch.kind != "stitch" or (stitch.id == "ch"):
-        cur.at = start
+    if stitch.kind != "stitch" or stitch.id == "ch":
         return None
     cur.at += 1
     cur.stitch = stitch.id
-    if isinstance(number, int) and _is_unit(cur) and not isinstance(number, bool):
+    if isinstance(number, int) and _is_unit(cur):
         cur.at -= 2
-        steps = _made_of(cur, number, start, grouped=grouped)
-        if steps is None:
-            cur.at = start
-        return steps
-    if cur.is_word("stitch"):
-        cur.at += 1
+        return _made_of(cur, number, start, grouped=grouped)
+    cur.take_words("stitch")
+    return _behind_stitch(cur, stitch, number, start, grouped=grouped)
+
+
+def _behind_stitch(
+    cur: Cursor, stitch: Lexeme, number: Number | None, start: int, *, grouped: bool
+) -> list[Step] | None:
+    """What follows the stitch: a number, "tog", chains in between, places."""
     behind = _number_behind(cur, number)
     together = _together(cur, stitch, behind, start)
     if together is not None:
         return together
-    each = number if number is not None else behind
     if stitch.id == "sl-st" and cur.is_word("to") and not cur.is_word("join", ahead=1):
         cur.at += 1
         destination = read_place(cur, preposition=False)
-        if destination is None:
-            cur.at = start
-            return None
-        return [Slip(destination, cur.span(start))]
-    between = _with_chains_between(cur, stitch.id, each, start)
+        return [Slip(destination, cur.span(start))] if destination is not None else None
+    each = number if number is not None else behind
+    between = with_chains_between(cur, stitch.id, each, start)
     if between is not None:
         return between
     places = read_places(cur)
     if not places and cur.is_word("in", "around", "between"):
-        cur.at = start
         return None
     steps = _placed(cur, stitch.id, each, places, start, grouped=grouped)
-    if steps is not None:
-        steps = _held_back(cur, steps, start)
-    if steps is None:
-        cur.at = start
-    return steps
+    return held_back(cur, steps, start) if steps is not None else None
 
 
 def _same_again(cur: Cursor, number: Number, start: int, *, grouped: bool) -> list[Step] | None:
@@ -83,12 +98,6 @@ def _same_again(cur: Cursor, number: Number, start: int, *, grouped: bool) -> li
     if steps is None:
         cur.at = start
     return steps
-
-
-def _leading_number(cur: Cursor) -> tuple[Number | None, bool]:
-    if cur.peek().kind in ("num", "mark"):
-        return read_number(cur), cur.peek().glued
-    return None, False
 
 
 def _number_behind(cur: Cursor, number: Number | None) -> Number | None:
@@ -105,62 +114,10 @@ def _number_behind(cur: Cursor, number: Number | None) -> Number | None:
     return found
 
 
-def _with_chains_between(cur: Cursor, stitch: str, each: Number | None, start: int) -> list[Step] | None:
-    """ "7 tr with ch 1 between each tr in next loop": a group of seven, chains in between."""
-    at = cur.at
-    if not isinstance(each, int) or each < 2 or not cur.take_words("with"):
-        return None
-    chains = _chains_between(cur)
-    if chains is None or not cur.take_words("between"):
-        cur.at = at
-        return None
-    cur.take_words("each", "the")
-    cur.take_kind("stitch")
-    cur.take_words("stitch")
-    place = read_place(cur)
-    if place is None:
-        cur.at = at
-        return None
-    return [Group((Repeat((Work(stitch), Chain(chains)), Extent.TIMES, each - 1), Work(stitch)), place, cur.span(start))]
-
-
-def _chains_between(cur: Cursor) -> int | None:
-    number = cur.take_kind("num")
-    if cur.peek().kind != "stitch" or cur.peek().id != "ch":
-        return None
-    cur.at += 1
-    cur.take_mark("-")
-    number = number or cur.take_kind("num")
-    return number.value if number is not None else 1
-
-
-def _held_back(cur: Cursor, steps: list[Step], start: int) -> list[Step]:
-    """ "3 tr in same sp keeping last loop of each tr on hook" is a cluster: one stitch drawn from three."""
-    only = steps[0]
-    if len(steps) != 1 or not isinstance(only, Work) or only.place is None or not _takes_held(cur):
-        return steps
-    number = only.each if only.each != 1 else only.place.number
-    if not isinstance(number, int) or number < 2:
-        return steps
-    return [Decrease(only.stitch, number, (only.place,), cur.span(start))]
-
-
-def _takes_held(cur: Cursor) -> bool:
-    """Reads "keeping (leaving, holding back) the last loop of each tr on hook"."""
-    start = cur.at
-    cur.take_mark(",")
-    if not cur.take_words("holding-back"):
-        cur.at = start
-        return False
-    while cur.is_word("on-hook", "the", "last", "loop", "of", "each", "stitch", "in", "hook") or cur.peek().kind == "stitch":
-        cur.at += 1
-    return True
-
-
 def read_held_back(cur: Cursor) -> list[Step] | None:
     """ "Holding back on hook the last loop of each tr, make tr in next 4 tr": the same, said before."""
     start = cur.at
-    if not cur.is_word("holding-back") or not _takes_held(cur):
+    if not cur.is_word("holding-back") or not takes_held(cur):
         return None
     cur.take_mark(",")
     steps = read_work(cur)
@@ -220,7 +177,9 @@ def _decreases(cur: Cursor, stitch: Lexeme, number: Number | None, start: int) -
 
 
 def _explicit_one(cur: Cursor, start: int) -> bool:
-    """Whether the place was said as one stitch ("in next st"), into which all the legs go; "over next" is all of them."""
+    """Whether the place was said as one stitch ("in next st"), into which all the legs go; "over next" is all
+    of them.
+    """
     return any(w.kind == "word" and w.id == "stitch" for w in cur.words[start : cur.at])
 
 
@@ -287,7 +246,16 @@ def _place_follows(cur: Cursor) -> bool:
         return cur.is_mark("-", ahead=ahead + 1) or cur.is_word("space", "loop", ahead=ahead + 1)
     if lexeme.kind == "num":
         return False
-    return lexeme.kind == "word" and lexeme.id in ("next", "same", "last", "each", "remaining", "space", "corner", "gap")
+    return lexeme.kind == "word" and lexeme.id in (
+        "next",
+        "same",
+        "last",
+        "each",
+        "remaining",
+        "space",
+        "corner",
+        "gap",
+    )
 
 
 def _shared_pass(places: list[Place]) -> list[Place]:

@@ -6,7 +6,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 from typing import Any
 
-from convert.document.numbers import Formula, Number, PerSize
+from convert.document.numbers import Number
 from convert.document.prose import Form, Prose, Term
 from convert.document.records import CountItem, CountKind, Label, Row, RowKind, Side
 from convert.document.steps import (
@@ -38,10 +38,9 @@ from convert.document.steps import (
     Which,
     Work,
 )
-from convert.instructions.repeats import plus
+from convert.instructions.repeats import is_one, plus
 from convert.instructions.wording import Wording
 from convert.instructions.writing import (
-    is_one,
     joined,
     posted,
     preposition,
@@ -232,7 +231,9 @@ def _chain(step: Chain, inner: _Row) -> Prose:
     if step.skipped and step.counts is not None:
         number = write_number(step.number, inner.wording)
         counts = _counts(step.counts, inner.wording)
-        return joined(f"({number} {word('skip', inner.wording)} ", Term("ch"), " ", str(counts[0]).removeprefix(" ("), *counts[1:])
+        return joined(
+            f"({number} {word('skip', inner.wording)} ", Term("ch"), " ", str(counts[0]).removeprefix(" ("), *counts[1:]
+        )
     return joined(Term("ch"), f" {write_number(step.number, inner.wording)}", _counts(step.counts, inner.wording))
 
 
@@ -328,8 +329,12 @@ def _how_far(step: Repeat, inner: _Row) -> Prose:
         return joined("to ", write_place(step.place, wording))
     if step.place.within is not None:
         before = Place(step.place.what, Which.NEXT, step.place.number, step.place.of)
-        count = joined(*[str(p).removeprefix("next ") if isinstance(p, str) else p for p in write_place(before, wording)])
-        return joined(f"to {'1 ' if is_one(before.number) else ''}", count, " before ", write_place(step.place.within, wording))
+        count = joined(
+            *[str(p).removeprefix("next ") if isinstance(p, str) else p for p in write_place(before, wording)]
+        )
+        return joined(
+            f"to {'1 ' if is_one(before.number) else ''}", count, " before ", write_place(step.place.within, wording)
+        )
     return joined("to ", write_place(step.place, wording))
 
 
@@ -467,8 +472,3 @@ _WRITERS: dict[type, Callable[[Any, _Row], Prose]] = {
     Again: _again,
     Verbatim: _verbatim,
 }
-
-
-def per_size(number: Number) -> bool:
-    """Whether the number differs by size."""
-    return isinstance(number, PerSize | Formula)

@@ -151,17 +151,21 @@ def _words(place: Place) -> str:
 
 def _which(place: Place, wording: Wording, of_each: bool) -> str:
     number = write_number(place.number, wording)
-    if place.which is Which.NEXT:
-        if is_one(place.number):
-            return "next "
-        return f"next {number} "
+    several = "" if is_one(place.number) else f"{number} "
+    if place.which is Which.NTH or (place.nth is not None and place.which is Which.NEXT):
+        return f"{ordinal(place.nth or 1)} "
     if place.which is Which.EACH:
         return "each " if place.every == 1 else "every other " if place.every == 2 else f"every {ordinal(place.every)} "
-    if place.which is Which.NTH or place.nth is not None and place.which is Which.NEXT:
-        return f"{ordinal(place.nth or 1)} "
-    plain = {Which.SAME: "same ", Which.FIRST: "first ", Which.LAST: "last ", Which.CENTER: f"{word('centre', wording)} "}
-    plain |= {Which.REST: f"{word('remaining', wording)} ", Which.ANY: "any "}
-    return plain[place.which] + ("" if is_one(place.number) else f"{number} ")
+    said = {
+        Which.NEXT: "next",
+        Which.SAME: "same",
+        Which.FIRST: "first",
+        Which.LAST: "last",
+        Which.CENTER: word("centre", wording),
+        Which.REST: word("remaining", wording),
+        Which.ANY: "any",
+    }
+    return f"{said[place.which]} {several}"
 
 
 def _many(place: Place) -> Number:

@@ -1,4 +1,6 @@
-"""Measurements of bodies and blankets, and ease, from `shared/body_sizes.yaml`, `blanket_sizes.yaml` and `ease.yaml`."""
+"""Measurements of bodies and blankets, and ease, from `shared/body_sizes.yaml`, `blanket_sizes.yaml` and
+`ease.yaml`.
+"""
 
 from __future__ import annotations
 
@@ -14,7 +16,10 @@ from convert.trade.tables import TableError, record, table
 
 @dataclass(frozen=True, slots=True)
 class BodyMeasure:
-    """One measurement of one size of body; `confirmed` tells whether a source bears it out. Of a range it is the middle."""
+    """One measurement of one size of body; `confirmed` tells whether a source bears it out.
+
+    Of a range it is the middle.
+    """
 
     name: str
     cm: Decimal

@@ -14,7 +14,9 @@ _DRAWN_TOGETHER = 0.85
 @cache
 def _table() -> dict[str, float]:
     stitches_ = table("stitch_use")["stitches"]
-    return {id: float(record(entry, {"use", "source"}, set(), "stitch_use.yaml")["use"]) for id, entry in stitches_.items()}
+    return {
+        id: float(record(entry, {"use", "source"}, set(), "stitch_use.yaml")["use"]) for id, entry in stitches_.items()
+    }
 
 
 def strip_use() -> float:

@@ -26,7 +26,7 @@ def page(folder: Path, name: str, **options: object) -> Path:
     source = Source(file.name, file.read_text(encoding="utf-8"))
     found = check_source(source, KINDS[file.suffix], ReadOptions())
     assert found.document is not None
-    written = write_html(found.document, found.grading, found.proof, HtmlOptions(**options))  # type: ignore[arg-type]
+    written = write_html(found.written or found.document, found.grading, found.proof, HtmlOptions(**options))  # type: ignore[arg-type]
     target = folder / f"{name}.html"
     target.write_text(written.text, encoding="utf-8")
     return target

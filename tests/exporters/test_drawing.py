@@ -25,10 +25,10 @@ def drawn(document=TUBE, system=TermSystem.UK, size=None):
 def test_the_figures_are_those_of_the_sizes():
     found = drawn()
     assert found is not None
-    assert [("Around", "50.4 (56, 62) cm", "19¾ (22, 24½) in"), ("Depth", "20.3 cm", "8 in")] == [
+    assert [("Around", "50.4 (56.2, 61.7) cm", "19¾ (22, 24½) in"), ("Depth", "20.3 cm", "8 in")] == [
         (f.name, plain_text(f.own), plain_text(f.other)) for f in found.figures
     ]
-    assert "A tube. Around 50.4 (56, 62) cm, 19¾ (22, 24½) in; Depth 20.3 cm, 8 in." == found.alternative
+    assert "A tube. Around 50.4 (56.2, 61.7) cm, 19¾ (22, 24½) in; Depth 20.3 cm, 8 in." == found.alternative
 
 
 def test_one_size_has_its_own_figures_in_its_readers_unit():

@@ -14,7 +14,11 @@ from convert.fabric.worker import Definitions, Worker
 
 CELLS = st.sampled_from([Cell("sc"), Cell("dc"), Cell("ch", SPACE, 2)])
 BASES = st.lists(
-    st.builds(Loop, st.lists(st.tuples(CELLS, st.integers(1, 3)), min_size=1, max_size=4).map(tuple), st.integers(1, 40)), min_size=1, max_size=3
+    st.builds(
+        Loop, st.lists(st.tuples(CELLS, st.integers(1, 3)), min_size=1, max_size=4).map(tuple), st.integers(1, 40)
+    ),
+    min_size=1,
+    max_size=3,
 ).map(lambda loops: Strip.of(compact(tuple(loops))))
 STEPS: st.SearchStrategy[Step] = st.one_of(
     st.builds(Work, st.sampled_from(["sc", "dc"]), st.integers(1, 4), st.builds(Place, number=st.integers(1, 3))),

@@ -22,38 +22,60 @@ def test_a_row_worked_flat_meets_the_last_one_in_reverse() -> None:
 
 def test_a_joined_round_meets_the_last_one_in_the_same_order() -> None:
     """Unturned rounds go on in the same direction."""
-    rows = ["Rnd 1: Make an adjustable ring, 2 sc in ring, 4 dc in ring, join with sl st in first sc.", "Rnd 2: Ch 1, sc in next 2 sc, sc in next 4 dc, join."]
+    rows = [
+        "Rnd 1: Make an adjustable ring, 2 sc in ring, 4 dc in ring, join with sl st in first sc.",
+        "Rnd 2: Ch 1, sc in next 2 sc, sc in next 4 dc, join.",
+    ]
     assert ["2 sc, 4 dc", "6 sc"] == made(rows)
 
 
 def test_a_beginning_chain_that_counts_sits_on_the_first_place() -> None:
     """ch 3 and 11 dc in the next stitches fill 12 places."""
-    rows = [RING, "Rnd 2: Ch 3 (counts as dc), 11 dc in ring, join.", "Rnd 3: Ch 3 (counts as dc), dc in next 11 sts, join."]
+    rows = [
+        RING,
+        "Rnd 2: Ch 3 (counts as dc), 11 dc in ring, join.",
+        "Rnd 3: Ch 3 (counts as dc), dc in next 11 sts, join.",
+    ]
     assert ["4 ch", "12 dc", "12 dc"] == made(rows)
     assert ["", "", ""] == faults(rows)
 
 
 def test_a_beginning_chain_that_counts_may_share_its_place() -> None:
     """ "dc in same st" goes into the place of the chain."""
-    rows = [RING, "Rnd 2: Ch 3 (counts as dc), 11 dc in ring, join.", "Rnd 3: Ch 3 (counts as dc), dc in same st, 2 dc in each st around, join."]
+    rows = [
+        RING,
+        "Rnd 2: Ch 3 (counts as dc), 11 dc in ring, join.",
+        "Rnd 3: Ch 3 (counts as dc), dc in same st, 2 dc in each st around, join.",
+    ]
     assert "24 dc" == made(rows)[-1]
 
 
 def test_a_beginning_chain_that_does_not_count_makes_nothing() -> None:
     """The first stitch goes where the chain stands."""
-    rows = [RING, "Rnd 2: Ch 2 (does not count as st), 10 hdc in ring, join.", "Rnd 3: Ch 2 (does not count as st), hdc in each st around, join."]
+    rows = [
+        RING,
+        "Rnd 2: Ch 2 (does not count as st), 10 hdc in ring, join.",
+        "Rnd 3: Ch 2 (does not count as st), hdc in each st around, join.",
+    ]
     assert ["4 ch", "10 hdc", "10 hdc"] == made(rows)
 
 
 def test_a_chain_that_counts_as_a_stitch_and_a_chain() -> None:
     """ch 4 (counts as dc and ch 1) is a stitch and a space."""
-    rows = [RING, "Rnd 2: Ch 4 (counts as dc and ch 1), [dc in ring, ch 1] 5 times, join with sl st in 3rd ch of beg ch-4."]
+    rows = [
+        RING,
+        "Rnd 2: Ch 4 (counts as dc and ch 1), [dc in ring, ch 1] 5 times, join with sl st in 3rd ch of beg ch-4.",
+    ]
     assert "6 dc, 6 ch-1 sps" == made(rows)[-1]
 
 
 def test_chains_between_stitches_make_one_space() -> None:
     """The next round can work into it, or into one of its chains."""
-    rows = [RING, "Rnd 2: Ch 1, [sc in ring, ch 3] 4 times, join.", "Rnd 3: Ch 1, *5 sc in next ch-3 sp; rep from * around, join."]
+    rows = [
+        RING,
+        "Rnd 2: Ch 1, [sc in ring, ch 3] 4 times, join.",
+        "Rnd 3: Ch 1, *5 sc in next ch-3 sp; rep from * around, join.",
+    ]
     assert ["4 ch", "4 sc, 4 ch-3 sps", "20 sc"] == made(rows)
     inside = [*rows[:2], "Rnd 3: Ch 1, *sc in 2nd ch of next ch-3 sp; rep from * around, join."]
     assert "4 sc" == made(inside)[-1]
@@ -106,7 +128,9 @@ def test_left_over_stitches_are_an_error_with_their_number() -> None:
 
 def test_running_out_is_an_error_at_the_step_that_ran_out() -> None:
     """The step's own stretch of the text."""
-    outcome = work(["Rnd 1: Make an adjustable ring, 6 sc in ring.", "Rnd 2: Sc in next 4 sts, dc in next 4 sts."])[-1].outcome
+    outcome = work(["Rnd 1: Make an adjustable ring, 6 sc in ring.", "Rnd 2: Sc in next 4 sts, dc in next 4 sts."])[
+        -1
+    ].outcome
     assert outcome is not None
     assert [("out-of-stitches", (25, 41))] == [(f.code, (f.span.column, f.span.end_column)) for f in outcome.faults]
 
@@ -121,7 +145,10 @@ def test_rep_from_star_counts_further_workings() -> None:
 
 def test_a_doubtful_repeat_is_read_as_it_fits() -> None:
     """Where only "in all" fits the row below, that is taken."""
-    rows = ["Rnd 1: Make an adjustable ring, 6 sc in ring.", "Rnd 2: *Sc in next st, ch 1, sk next st; rep from * 3 times. (3 sc)"]
+    rows = [
+        "Rnd 1: Make an adjustable ring, 6 sc in ring.",
+        "Rnd 2: *Sc in next st, ch 1, sk next st; rep from * 3 times. (3 sc)",
+    ]
     last = work(rows)[-1].outcome
     assert last is not None
     assert (True, "3 sc, 3 ch-1 sps") == (last.reading.fewer, made(rows)[-1])
@@ -143,7 +170,10 @@ def test_the_end_of_the_last_repeat_may_differ() -> None:
 
 def test_the_last_repeat_may_stop_at_a_mark() -> None:
     """ "Ending last rep at **" leaves out what stands behind the mark."""
-    rows = ["Row 1: Ch 12, sc in 2nd ch from hook and in each ch across, turn.", "Row 2: Ch 1, *sc in next 2 sts, **ch 1, sk next st; rep from * across, ending last rep at **."]
+    rows = [
+        "Row 1: Ch 12, sc in 2nd ch from hook and in each ch across, turn.",
+        "Row 2: Ch 1, *sc in next 2 sts, **ch 1, sk next st; rep from * across, ending last rep at **.",
+    ]
     assert "8 sc, 3 ch-1 sps" == made(rows)[-1]
 
 
@@ -151,12 +181,21 @@ def test_a_repeat_to_the_last_stitches_must_leave_just_those() -> None:
     """It fits one number of stitches and not another."""
     row = "Row 2: Ch 1, *sc in next 3 sts, sk next st; rep from * to last st, sc in last st."
     assert "" == faults(["Row 1: Ch 14, sc in 2nd ch from hook and in each ch across, turn.", row])[-1]
-    assert "repeat-does-not-fit" == faults(["Row 1: Ch 13, sc in 2nd ch from hook and in each ch across, turn.", row])[-1].split(",")[0]
+    assert (
+        "repeat-does-not-fit"
+        == faults(["Row 1: Ch 13, sc in 2nd ch from hook and in each ch across, turn.", row])[-1].split(",")[0]
+    )
 
 
 def test_an_unknown_row_is_unknown_and_a_stated_count_lets_the_work_resume() -> None:
     """Unknown is not wrong."""
-    rows = ["Rnd 1: Make an adjustable ring, 6 sc in ring.", "Rnd 2: Do as you like.", "Rnd 3: Sc in each st around.", "Rnd 4: Do as before. (12 sc)", "Rnd 5: Sc in each st around."]
+    rows = [
+        "Rnd 1: Make an adjustable ring, 6 sc in ring.",
+        "Rnd 2: Do as you like.",
+        "Rnd 3: Sc in each st around.",
+        "Rnd 4: Do as before. (12 sc)",
+        "Rnd 5: Sc in each st around.",
+    ]
     assert ["6 sc", "?", "?", "?", "12 sc"] == made(rows)
     assert ["", "", "", "", ""] == faults(rows)
 
@@ -166,7 +205,10 @@ def test_every_size_is_executed() -> None:
     from convert.fabric.proving import work_document
     from tests.fabric.working import pattern
 
-    lines = ["Row 1: Ch 13 (16, 20), sc in 2nd ch from hook and in each ch across, turn.", "Row 2: Ch 1, *sc in next 2 sts, sk next st; rep from * across."]
+    lines = [
+        "Row 1: Ch 13 (16, 20), sc in 2nd ch from hook and in each ch across, turn.",
+        "Row 2: Ch 1, *sc in next 2 sts, sk next st; rep from * across.",
+    ]
     runs = work_document(pattern(lines, sizes=("S", "M", "L")), {})
     codes = [[f.code for w in run.rows if w.outcome for f in w.outcome.faults] for run in runs]
     assert [[], [], ["stitches-left-over"]] == codes
@@ -175,7 +217,11 @@ def test_every_size_is_executed() -> None:
 def test_groups_and_special_stitches() -> None:
     """A definition is executed; its stitches and the group itself can be counted."""
     shell = Special("shell", "shell", "shell", "shells", steps=(Work("dc", 5),))
-    rows = ["Row 1: Ch 8, sc in 2nd ch from hook and in each ch across, turn.", "Row 2: Ch 1, sc in first st, sk next 2 sts, shell in next st, sk next 2 sts, sc in last st. (1 shell, 2 sc)", "Row 3: Ch 1, turn, sc in next st, sc in center dc of next shell, sc in last st."]
+    rows = [
+        "Row 1: Ch 8, sc in 2nd ch from hook and in each ch across, turn.",
+        "Row 2: Ch 1, sc in first st, sk next 2 sts, shell in next st, sk next 2 sts, sc in last st. (1 shell, 2 sc)",
+        "Row 3: Ch 1, turn, sc in next st, sc in center dc of next shell, sc in last st.",
+    ]
     found = work(rows, specials=(shell,))
     assert ["7 sc", "2 sc, 5 dc", "3 sc"] == made(rows, specials=(shell,))
     assert ["", "", ""] == [",".join(f.code for f in w.outcome.faults) if w.outcome else "" for w in found]
@@ -183,7 +229,12 @@ def test_groups_and_special_stitches() -> None:
 
 def test_increases_and_decreases_follow_the_stitch_around_them() -> None:
     """ "inc" in a round of hdc makes hdc."""
-    rows = ["Rnd 1: Make an adjustable ring, 6 hdc in ring.", "Rnd 2: Inc in each st around.", "Rnd 3: [Hdc in next st, inc] 6 times.", "Rnd 4: [Hdc in next st, dec] 6 times."]
+    rows = [
+        "Rnd 1: Make an adjustable ring, 6 hdc in ring.",
+        "Rnd 2: Inc in each st around.",
+        "Rnd 3: [Hdc in next st, inc] 6 times.",
+        "Rnd 4: [Hdc in next st, dec] 6 times.",
+    ]
     assert ["6 hdc", "12 hdc", "18 hdc", "6 hdc, 6 hdc2tog"] == made(rows)
 
 
@@ -203,9 +254,17 @@ def test_rows_again_and_ranges() -> None:
 
 def test_slip_stitches_move_the_start_of_a_round_and_leave_stitches_in_rows() -> None:
     """To the corner in the round; past the armhole in rows."""
-    square = [RING, "Rnd 2: Ch 3 (counts as dc), 2 dc in ring, ch 2, [3 dc in ring, ch 2] 3 times, join.", "Rnd 3: Sl st in next 2 dc, sl st in next ch-2 sp, ch 3 (counts as dc), 2 dc in same sp, [3 dc in next ch-2 sp] 3 times, join."]
+    square = [
+        RING,
+        "Rnd 2: Ch 3 (counts as dc), 2 dc in ring, ch 2, [3 dc in ring, ch 2] 3 times, join.",
+        "Rnd 3: Sl st in next 2 dc, sl st in next ch-2 sp, ch 3 (counts as dc), 2 dc in same sp, [3 dc in next ch-2 sp] 3 times, join.",
+    ]
     assert ("12 dc", "") == (made(square)[-1], faults(square)[-1])
-    row = ["Row 1: Ch 11, sc in 2nd ch from hook and in each ch across, turn.", "Row 2: Sl st in next 3 sts, ch 1, sc in next 4 sts, leave rem sts unworked, turn.", "Row 3: Ch 1, sc in next 4 sts."]
+    row = [
+        "Row 1: Ch 11, sc in 2nd ch from hook and in each ch across, turn.",
+        "Row 2: Sl st in next 3 sts, ch 1, sc in next 4 sts, leave rem sts unworked, turn.",
+        "Row 3: Ch 1, sc in next 4 sts.",
+    ]
     assert "" == faults(row)[-1]
 
 

@@ -21,7 +21,12 @@ def pattern(
     context = Context(system, specials, tuple((s, s) for s in sizes))
     rows = tuple(read_row(Passage.at(line, i, 0), context).row for i, line in enumerate(lines))
     return Document(
-        "Test", "test", system, sizes=tuple(Size(s, s) for s in sizes), specials=specials, parts=(Part("p", "P", rows, worked),)
+        "Test",
+        "test",
+        system,
+        sizes=tuple(Size(s, s) for s in sizes),
+        specials=specials,
+        parts=(Part("p", "P", rows, worked),),
     )
 
 

@@ -56,7 +56,12 @@ next_stitches = st.builds(
 one_places = st.one_of(
     st.builds(Place, of=st.one_of(st.none(), KINDS)),
     st.builds(Place, which=st.sampled_from([Which.SAME, Which.FIRST, Which.LAST]), of=st.one_of(st.none(), KINDS)),
-    st.builds(Place, what=st.just(What.SPACE), chains=st.one_of(st.none(), st.integers(1, 9)), which=st.sampled_from([Which.NEXT, Which.SAME])),
+    st.builds(
+        Place,
+        what=st.just(What.SPACE),
+        chains=st.one_of(st.none(), st.integers(1, 9)),
+        which=st.sampled_from([Which.NEXT, Which.SAME]),
+    ),
     st.builds(Place, what=st.just(What.CORNER), chains=st.one_of(st.none(), st.integers(1, 5))),
     st.builds(Place, what=st.just(What.RING)),
     st.builds(Place, what=st.just(What.GAP), which=st.sampled_from([Which.NEXT, Which.SAME]), of=st.none()),
@@ -117,7 +122,9 @@ def _repeats(inner: st.SearchStrategy[Step]) -> st.SearchStrategy[Step]:
     return st.one_of(
         st.builds(Repeat, body, st.just(Extent.TIMES), numbers(2)),
         st.builds(lambda b: Repeat(b, Extent.END), body),
-        st.builds(lambda b, n: Repeat(b, Extent.TO_LAST, place=Place(which=Which.LAST, number=n)), body, st.integers(1, 5)),
+        st.builds(
+            lambda b, n: Repeat(b, Extent.TO_LAST, place=Place(which=Which.LAST, number=n)), body, st.integers(1, 5)
+        ),
         st.builds(lambda b: Repeat(b, Extent.TO_PLACE, place=Place(What.SPACE, chains=2)), body),
         st.builds(lambda b: Repeat(b, Extent.END, ending=Ending(EndingKind.AT, after=1)), body),
     )
@@ -135,8 +142,18 @@ joins = st.sampled_from(
     ]
 )
 labels = st.one_of(
-    st.builds(Label, st.sampled_from([RowKind.ROW, RowKind.ROUND]), st.integers(1, 90), side=st.sampled_from([None, Side.RIGHT, Side.WRONG])),
-    st.builds(lambda kind, a, n: Label(kind, a, a + n), st.sampled_from([RowKind.ROW, RowKind.ROUND]), st.integers(1, 50), st.integers(1, 9)),
+    st.builds(
+        Label,
+        st.sampled_from([RowKind.ROW, RowKind.ROUND]),
+        st.integers(1, 90),
+        side=st.sampled_from([None, Side.RIGHT, Side.WRONG]),
+    ),
+    st.builds(
+        lambda kind, a, n: Label(kind, a, a + n),
+        st.sampled_from([RowKind.ROW, RowKind.ROUND]),
+        st.integers(1, 50),
+        st.integers(1, 9),
+    ),
     st.builds(Label, st.sampled_from([RowKind.NEXT_ROW, RowKind.NEXT_ROUND]), repeat=numbers()),
     st.builds(Label, st.sampled_from([RowKind.SETUP_ROW, RowKind.FOUNDATION_ROUND])),
 )

@@ -29,6 +29,8 @@ class Verdict(StrEnum):
     REPORTED = "reported"
     MISPLACED = "misplaced"
     """Reported, but first at a row before the mistake."""
+    WARNED = "warned"
+    """No error, but a warning or a note at the mistake or after it: what the rows make has become unknown or doubtful."""
     MISSED = "missed"
     """A count of the fabric, a fault or a stated count is another, and nothing is reported."""
     COUNTS_ALIKE = "counts alike"
@@ -72,12 +74,15 @@ def judge(path: Path, planted: Planted) -> Judged:
         found = _check(path, planted.text)
     except PatternError as error:
         return Judged(path.name, planted, Verdict.REPORTED, error.message)
-    grave = {Severity.ERROR, *((Severity.WARNING, Severity.NOTE) if planted.kind == "count off by one" else ())}
-    reports = [finding for finding in found.findings if finding.severity in grave]
-    if reports:
-        verdict = Verdict.REPORTED if reports[0].span.line >= planted.line else Verdict.MISPLACED
-        return Judged(path.name, planted, verdict, f"{reports[0].code}, line {reports[0].span.line + 1}")
-    return Judged(path.name, planted, _unreported(checked(path), found))
+    errors = [finding for finding in found.findings if finding.severity is Severity.ERROR]
+    reports = errors or list(found.findings)
+    if not reports:
+        return Judged(path.name, planted, _unreported(checked(path), found))
+    good_enough = bool(errors) or planted.kind == "count off by one"
+    verdict = Verdict.REPORTED if good_enough else Verdict.WARNED
+    if reports[0].span.line < planted.line:
+        verdict = Verdict.MISPLACED
+    return Judged(path.name, planted, verdict, f"{reports[0].code}, line {reports[0].span.line + 1}")
 
 
 def _unreported(right: Checked, wrong: Checked) -> Verdict:

@@ -13,7 +13,7 @@ _STITCHES = (
     r"\b(?:sc|dc|hdc|tr|htr|inc|dec|invdec|sc2tog|dc2tog|FP\w+|BP\w+|V-st|shells?|ch(?= ?\d)|sk|skip|miss|sl st|ss)\b"
 )
 _WORKING = re.compile(_STITCHES, re.IGNORECASE)
-_CLAUSE = re.compile(r"[^,;*\[\]().]+(?:\([^()]*\)[^,;*\[\]().]*)?")
+_CLAUSE = re.compile(r"[^,;*\[\]().{}]+(?:\([^()]*\)[^,;*\[\]().{}]*)?")
 _PER_SIZE = re.compile(r"\b\d+ \(\d+(?:, \d+)+\)")
 _TIMES = re.compile(r"(?<=x )\d+|\b\d+(?= times)")
 _SPACE = re.compile(r"(?<=ch-)\d+(?= sp)")

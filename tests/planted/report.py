@@ -23,13 +23,17 @@ def table(judged: list[Judged]) -> str:
     """By kind: how many were planted, how many alter a count or the fabric, and how many of those are reported."""
     kinds = [*dict.fromkeys(one.planted.kind for one in judged), "all"]
     lines = [
-        f"{'kind':<20} {'planted':>8} {'alter':>8} {'reported':>8} {'rate':>7}   {'misplaced':>9} {'missed':>7} {'alike':>7} {'same':>6}"
+        f"{'kind':<20} {'planted':>8} {'alter':>8} {'reported':>8} {'rate':>7}   "
+        f"{'warned':>6} {'misplaced':>9} {'missed':>6} {'alike':>6} {'same':>5}"
     ]
     for kind in kinds:
         counts = Counter(one.verdict for one in judged if kind in (one.planted.kind, "all"))
         alter = sum(1 for one in judged if kind in (one.planted.kind, "all") and one.alters)
         reported = counts[Verdict.REPORTED]
-        rest = f"{counts[Verdict.MISPLACED]:>9} {counts[Verdict.MISSED]:>7} {counts[Verdict.COUNTS_ALIKE]:>7} {counts[Verdict.SAME]:>6}"
+        rest = (
+            f"{counts[Verdict.WARNED]:>6} {counts[Verdict.MISPLACED]:>9} {counts[Verdict.MISSED]:>6} "
+            f"{counts[Verdict.COUNTS_ALIKE]:>6} {counts[Verdict.SAME]:>5}"
+        )
         rate = f"{100 * reported / alter:.1f}%" if alter else "-"
         lines.append(f"{kind:<20} {counts.total():>8} {alter:>8} {reported:>8} {rate:>7}   {rest}")
     return "\n".join(lines)

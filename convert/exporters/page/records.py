@@ -82,6 +82,10 @@ class Definition:
     how: tuple[Flow, ...]
 
 
+LONGEST_BESIDE = 44
+"""Characters of a count that stand beside the text of a row; with more, in its narrow column, it would be a tower."""
+
+
 @dataclass(frozen=True, slots=True)
 class Line:
     """One line of instructions, or a remark between them (`label` and `count` empty, `remark` true)."""
@@ -105,9 +109,11 @@ class Line:
 
     @property
     def room(self) -> str:
-        """How much room the count needs beside the text, on one line or more: "narrow", "middle" or "wide"."""
+        """How much room the count needs: "narrow", "middle" or "wide" beside the text, or a line "below" it."""
         lengths = [sum(len(piece.text) for piece in clump) for clump in self.count]
         whole, longest = sum(lengths) + len(lengths), max(lengths, default=0)
+        if whole > LONGEST_BESIDE:
+            return "below"
         return "narrow" if whole <= 10 else "middle" if whole <= 18 or longest <= 13 else "wide"
 
 

@@ -1,0 +1,61 @@
+"""The chain that begins a row stands there twice: a slip of copying that no count can show."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from convert.checks.check import Check, Facts, label_of
+from convert.document.records import Row
+from convert.document.steps import Begin, Chain, Start, Step
+from convert.findings import Finding, Severity
+
+CHECK = Check(
+    "chain-twice",
+    Severity.ERROR,
+    "the chain that begins a row is written twice",
+    """
+A row or its foundation begins with the same chain twice over ("Ch 3, ch 3, dc in next st"). Nothing in the counts
+shows it, since the second chain makes no stitch, but whoever follows the words makes a loop where none is meant.
+If both chains are meant, say them as one ("ch 6"), or say what each of them stands for ("ch 3 (counts as dc), ch
+3").
+""",
+    "Rnd 1: 6 sc in adjustable ring. (6 sc)\nRnd 2: Ch 1, ch 1, 2 sc in each st around. (12 sc)",
+    "Rnd 1: 6 sc in adjustable ring. (6 sc)\nRnd 2: Ch 1, 2 sc in each st around. (12 sc)",
+)
+
+
+def find(facts: Facts) -> Iterator[Finding]:
+    """Rows in which a chain follows its like before anything is worked."""
+    for part in facts.document.parts:
+        for row in part.rows:
+            for first, second in zip(row.steps, row.steps[1:], strict=False):
+                if not _prepares(first):
+                    break
+                if _alike(first, second):
+                    yield _finding(row, second)
+
+
+def _prepares(step: Step) -> bool:
+    """Whether nothing has been worked into the row below yet."""
+    return not hasattr(step, "place") or isinstance(step, Begin)
+
+
+def _alike(first: Step, second: Step) -> bool:
+    if not isinstance(first, Chain):
+        return False
+    if isinstance(second, Begin):
+        return second.start is Start.CHAIN_RING and first.number == second.number
+    return first == second
+
+
+def _finding(row: Row, step: Step) -> Finding:
+    return Finding(
+        CHECK.code,
+        CHECK.severity,
+        f"{label_of(row)} begins with the same chain twice.",
+        step.span,
+        row.sizes,
+        expected="one chain",
+        found="two chains alike",
+        hint="Leave one of them out or, if both are meant, give their sum.",
+    )
