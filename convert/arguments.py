@@ -135,7 +135,11 @@ def _add_grade(commands: argparse._SubParsersAction[_Parser]) -> None:
 def _add_wish(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--gauge", metavar="GAUGE", help='your own, such as "16 sts 9 rows = 10 cm"')
     parser.add_argument(
-        "--fit", action="append", default=[], metavar="NAME=LENGTH", help="one size made to this measurement; repeatable"
+        "--fit",
+        action="append",
+        default=[],
+        metavar="NAME=LENGTH",
+        help="one size made to this measurement; repeatable",
     )
 
 

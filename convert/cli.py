@@ -21,9 +21,9 @@ from convert.document.records import TermSystem
 from convert.errors import OutputRefused, PatternError
 from convert.examine import STDIN, Examined, examine, unread
 from convert.exporters.findings_text import COLOUR, PLAIN, ROOM, Paint, write_findings, write_summary
-from convert.grader.made_to_measure import NoWish, Wish, read_gauge, read_measure
 from convert.files import PatternFile, find_files, kind_of, write_file
 from convert.findings import Severity
+from convert.grader.made_to_measure import NoWish, Wish, read_gauge, read_measure
 from convert.source import Source
 
 if TYPE_CHECKING:
@@ -246,7 +246,7 @@ def _examine_one(arguments: argparse.Namespace) -> Examined:
     try:
         return examine(file, arguments.kind, ReadOptions(), _stdin, _wish(arguments))
     except NoWish as error:
-        raise WrongUsage(str(error), hint="--gauge \"16 sts 9 rows = 10 cm\", --fit width=140cm") from error
+        raise WrongUsage(str(error), hint='--gauge "16 sts 9 rows = 10 cm", --fit width=140cm') from error
 
 
 def _wish(arguments: argparse.Namespace) -> Wish | None:

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from convert.checks.check import Check, Facts, label_of
 from convert.document.records import Row
-from convert.document.steps import Begin, Chain, Start, Step
+from convert.document.steps import Begin, Chain, ChangeColour, Join, Marker, Slip, Start, Step, Turn
 from convert.findings import Finding, Severity
 
 CHECK = Check(
@@ -37,15 +37,16 @@ def find(facts: Facts) -> Iterator[Finding]:
 
 def _prepares(step: Step) -> bool:
     """Whether nothing has been worked into the row below yet."""
-    return not hasattr(step, "place") or isinstance(step, Begin)
+    return isinstance(step, Begin | ChangeColour | Chain | Join | Marker | Slip | Turn)
 
 
 def _alike(first: Step, second: Step) -> bool:
+    """Whether two chains are as long as each other and do not say that they stand for different things."""
     if not isinstance(first, Chain):
         return False
     if isinstance(second, Begin):
         return second.start is Start.CHAIN_RING and first.number == second.number
-    return first == second
+    return isinstance(second, Chain) and first.number == second.number and first.counts in (None, second.counts)
 
 
 def _finding(row: Row, step: Step) -> Finding:

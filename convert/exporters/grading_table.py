@@ -57,9 +57,11 @@ def _targets(grading: Grading, unit: str) -> Iterator[Line]:
     keys = dict.fromkeys((chosen.fit.target, chosen.fit.number) for size in grading.sizes for chosen in size.chosen)
     for target, number in keys:
         found = [_of(size.chosen, target, number) for size in grading.sizes]
-        yield Line("targets", target, unit, tuple(_length(c and float(c.target.cm), unit) for c in found))
-        yield Line("targets", f"{target}, as worked", unit, tuple(_length(c and float(c.measures.cm), unit) for c in found))
-        yield Line("targets", f"{target}, off", unit, tuple(_length(c and c.off_cm, unit, sign=True) for c in found))
+        yield Line("targets", target, unit, tuple(_length(float(c.target.cm) if c else None, unit) for c in found))
+        yield Line(
+            "targets", f"{target}, as worked", unit, tuple(_length(float(c.measures.cm) if c else None, unit) for c in found)
+        )
+        yield Line("targets", f"{target}, off", unit, tuple(_length(c.off_cm if c else None, unit, sign=True) for c in found))
         if any(c is not None and c.others for c in found):
             others = tuple(" or ".join(map(str, c.others)) if c is not None else "" for c in found)
             yield Line("targets", f"{number}, next best", "", others)
@@ -137,7 +139,8 @@ def notes(document: Document, measured: Measured | None) -> tuple[str, ...]:
             found.append(f"Not every row of {', '.join(sorted(short))} could be executed: those figures are too small.")
         for need in measured.sizes[0].yarn if measured.sizes else ():
             share = f"{need.margin:.0%}"
-            found.append(f"Yarn {need.key or need.name} rests on {_RESTS[need.rests_on]}, give or take {share}; balls cover the upper end.")
+            rests = _RESTS[need.rests_on]
+            found.append(f"Yarn {need.key or need.name} rests on {rests}, give or take {share}; balls cover the upper end.")
     doubtful = sorted(_unconfirmed(document))
     if doubtful:
         found.append(f"From memory, not confirmed by a source: {', '.join(doubtful)}.")
@@ -147,7 +150,9 @@ def notes(document: Document, measured: Measured | None) -> tuple[str, ...]:
 def _unconfirmed(document: Document) -> set[str]:
     found: set[str] = set()
     for size in document.sizes:
-        measures = body(size.body) or {}
+        measures = body(size.body)
+        if measures is None:
+            continue
         found |= {
             f"{size.body.split()[0]} {t.body}"
             for t in document.from_body
@@ -160,9 +165,7 @@ def _heads(document: Document) -> tuple[str, ...]:
     return tuple(size.name or size.id for size in document.sizes) or ("",)
 
 
-def write_table(
-    document: Document, grading: Grading, proof: Proof | None, measured: Measured | None
-) -> str:
+def write_table(document: Document, grading: Grading, proof: Proof | None, measured: Measured | None) -> str:
     """The table for people: sizes as columns."""
     found = lines(document, grading, proof, measured)
     if not found:
@@ -176,7 +179,8 @@ def write_table(
         rows.append((line.name, line.unit, *line.values))
     widths = [max(width(row[column]) for row in rows) for column in range(len(rows[0]))]
     text = "".join(
-        "  ".join(_cell(cell, wide, at) for at, (cell, wide) in enumerate(zip(row, widths, strict=True))).rstrip() + "\n"
+        "  ".join(_cell(cell, wide, at) for at, (cell, wide) in enumerate(zip(row, widths, strict=True))).rstrip()
+        + "\n"
         for row in rows
     )
     return text + "".join(f"{note}\n" for note in notes(document, measured))

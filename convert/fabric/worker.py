@@ -147,6 +147,7 @@ class Worker:
         return found
 
     def not_found(self, place: Place, test: Callable[[Cell], bool], span: Span) -> None:
+        """Raises `RanOut` where the row below had such a place, and `NotFound` where it never did."""
         if self.base.find(test, 0) is not None:
             raise RanOut(span, what=place, left=0)
         raise NotFound(span, wanted="", place=place)

@@ -31,9 +31,7 @@ class Linear:
 
     def minus(self, other: Linear) -> Linear:
         """The difference of both."""
-        return Linear(
-            tuple(a - b for a, b in zip(self.factors, other.factors, strict=True)), self.fixed - other.fixed
-        )
+        return Linear(tuple(a - b for a, b in zip(self.factors, other.factors, strict=True)), self.fixed - other.fixed)
 
 
 def named(index: int, count: int) -> Linear:
@@ -71,7 +69,11 @@ def _own(text: str, names: tuple[str, ...]) -> Linear:
     fixed = worth([0] * count)
     found = Linear(tuple(worth([int(i == k) for i in range(count)]) - fixed for k in range(count)), fixed)
     # Three uneven points tell any product or quotient of two numbers from a sum.
-    for probe in ([7 + 4 * k for k in range(count)], [2 + 9 * k for k in range(count)], [31 + k * k for k in range(count)]):
+    for probe in (
+        [7 + 4 * k for k in range(count)],
+        [2 + 9 * k for k in range(count)],
+        [31 + k * k for k in range(count)],
+    ):
         if worth(probe) != found.at(probe):
             raise FormulaError("it multiplies or divides chosen numbers by each other")
     return found

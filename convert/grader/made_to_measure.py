@@ -100,16 +100,12 @@ def _one_size(document: Document, targets: tuple[Measure, ...]) -> Document:
 
 def _distance(size: Size, targets: tuple[Measure, ...]) -> Fraction:
     own = {m.name: m.length for m in size.target}
-    return sum(
-        (abs(Fraction(own[t.name].cm) - Fraction(t.length.cm)) for t in targets if t.name in own), Fraction(0)
-    )
+    return sum((abs(Fraction(own[t.name].cm) - Fraction(t.length.cm)) for t in targets if t.name in own), Fraction(0))
 
 
 def _part(part: Part, document: Document, index: int) -> Part:
     """The part as this one size works it."""
-    items = tuple(
-        replace(_plain(item, index), sizes=()) for item in part.items if works(item, document, index)
-    )
+    items = tuple(replace(_plain(item, index), sizes=()) for item in part.items if works(item, document, index))
     return replace(part, items=items, make=resolved(part.make, index, {}))
 
 

@@ -105,13 +105,13 @@ def _rests_on(document: Document) -> str:
 
 
 def _part(document: Document, run: SizeRun) -> PartMeasure:
-    worked = tuple(_worked(document, run))
+    worked = tuple(worked_rows(document, run))
     whole = run.limit is None and all(
         w.outcome is None or (w.outcome.made is not None and not w.open_end) for w in run.rows
     )
     gauge = document.gauge
     across, along = per_cm(gauge, Along.STITCHES), per_cm(gauge, Along.ROWS)
-    per = stitches()[gauge.stitch] if gauge is not None and gauge.stitch in stitches() else stitches()["sc"]
+    per = stitches().get((gauge.stitch if gauge is not None else None) or "sc") or stitches()["sc"]
     wide = [row.wide / (per.wide or 1) / float(across) for row in worked if row.wide] if across else []
     tall = sum(row.tall for row in worked) / (per.tall or 1) / float(along) if along else None
     last = worked[-1].stitches if worked else 0
@@ -119,7 +119,8 @@ def _part(document: Document, run: SizeRun) -> PartMeasure:
     return PartMeasure(run.part.id, run.part.name, len(worked), narrow, widest, tall, last, whole, worked)
 
 
-def _worked(document: Document, run: SizeRun) -> Iterator[WorkedRow]:
+def worked_rows(document: Document, run: SizeRun) -> Iterator[WorkedRow]:
+    """Every row of a part as it was worked, in order."""
     colour = document.materials.yarns[0].key if document.materials.yarns else ""
     last: int | None = None
     for line in run.rows:
@@ -158,11 +159,10 @@ def _row(row: Row, made: Strip, colour: str, last: int | None, flat: bool | None
             wide += stitch.wide * many
             tall += stitch.tall * max(stitch.wide, 0.1) * many
             weight += max(stitch.wide, 0.1) * many
-            use += use_of(cell.kind) * many
+            # A beginning chain that stands for a stitch takes the yarn of its chains, which are counted below.
+            use += 0 if cell.chains else use_of(cell.kind) * many
     begin = sum(step.number for step in row.steps[:3] if isinstance(step, Chain) and isinstance(step.number, int))
     places = made.count(lambda cell: cell.sort in (STITCH, SPACE))
     height = tall / weight if weight else 0.0
     use += use_of("chain") * begin
-    return WorkedRow(
-        int(total), wide, height, use, colour, flat is False, None if last is None else places - last, row
-    )
+    return WorkedRow(int(total), wide, height, use, colour, flat is False, None if last is None else places - last, row)

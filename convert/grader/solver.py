@@ -142,8 +142,9 @@ def solve(numbers: Sequence[Number], aims: Sequence[Aim], rules: Sequence[Rule] 
 def _groups(numbers: Sequence[Number], aims: Sequence[Aim], rules: Sequence[Rule]) -> list[list[int]]:
     """The positions of numbers that an aim or a rule ties together."""
     parent = list(range(len(numbers)))
-    for tie in (*(aim.off.factors for aim in aims), *(_reach(rule) for rule in rules)):
-        tied = [at for at, factor in enumerate(tie) if factor]
+    ties = [tuple(map(bool, aim.off.factors)) for aim in aims] + [_reach(rule) for rule in rules]
+    for tie in ties:
+        tied = [at for at, speaks in enumerate(tie) if speaks]
         for at in tied[1:]:
             old, new = parent[at], parent[tied[0]]
             parent = [new if root == old else root for root in parent]

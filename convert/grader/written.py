@@ -8,7 +8,7 @@ from fractions import Fraction
 
 from convert.document.numbers import Number, PerSize
 from convert.document.records import CountItem, Document, Label, Part, Remark, Row, RowKind, Shaping, works
-from convert.document.steps import Again, Step
+from convert.document.steps import Again, Step, Verbatim
 from convert.findings import Finding, Severity
 from convert.grader.formulas import FormulaError, work_out
 from convert.grader.results import Grading
@@ -55,6 +55,12 @@ def _rows(
         except (NoSchedule, FormulaError) as fault:
             findings.append(_impossible(row, str(fault), size.size))
     written = _Writer(row, shaping, document, planned).all()
+    lost = [at for at in range(document.size_count) if works(row, document, at) and at not in planned]
+    if lost:
+        # Stands for the rows that could not be written, so that nothing after them is taken as known.
+        ids = _ids(document, lost) if document.sizes else ()
+        unknown = Verbatim(("work the shaping",))
+        written.append(Row(Label(RowKind.NEXT_ROW), (unknown,), sizes=ids, said="the shaping", span=row.span))
     return [replace(written[0], before=row.before), *written[1:]] if written else []
 
 
@@ -91,7 +97,7 @@ class _Writer:
     def all(self) -> list[Row]:
         """The rows in order: even ones, then each stretch, then even ones."""
         out = self._even({index: p.plan.before for index, p in self.planned.items()})
-        done = {index: 0 for index in self.planned}
+        done = dict.fromkeys(self.planned, 0)
         for at in range(max((len(p.plan.stretches) for p in self.planned.values()), default=0)):
             out += self._stretch(at, done)
         return out + self._even({index: p.plan.after for index, p in self.planned.items()})
@@ -129,10 +135,10 @@ class _Writer:
         return Row(Label(kind, repeat=repeat), steps, counts, ids, said=said, span=self.row.span)
 
     def _number(self, values: Mapping[int, int]) -> Number:
-        """One number where all sizes agree, else one for each, with a gap for a size that does not work the row."""
+        """One number where all sizes agree, else one for each; 0 for a size that does not work the row."""
         if len(set(values.values())) == 1:
             return next(iter(values.values()))
-        return PerSize(tuple(values.get(index) for index in range(self.document.size_count)))
+        return PerSize(tuple(values.get(index, 0) for index in range(self.document.size_count)))
 
     def _ids(self, sizes: Mapping[int, object]) -> tuple[str, ...]:
         return () if len(sizes) == self.document.size_count else _ids(self.document, sorted(sizes))
@@ -153,5 +159,3 @@ def _impossible(row: Row, why: str, size: str) -> Finding:
         found=why,
         hint="Change the rows, the stitches or how many stitches a shaping row changes; a demand can keep them apart by a multiple.",
     )
-
-

@@ -22,9 +22,14 @@ class Row(Protocol):
     """What is needed of a row as worked."""
 
     @property
-    def use(self) -> float: ...
+    def use(self) -> float:
+        """Yarn beside one single crochet."""
+        ...
+
     @property
-    def colour(self) -> str: ...
+    def colour(self) -> str:
+        """What the rows call the yarn."""
+        ...
 
 
 Pieces = Sequence[tuple[Sequence[Row], int]]

@@ -6,10 +6,10 @@ from decimal import Decimal
 
 from convert.document.located import Located
 from convert.document.records import BodyTarget, Demand, Shaping, Weighed
+from convert.document.steps import Step
 from convert.importers.author import Author
 from convert.importers.measures import decimal, length, number, whole, words
 from convert.instructions.numbers import tidy_formula
-from convert.document.steps import Step
 
 
 def formula(data: Located | None) -> str:

@@ -189,10 +189,28 @@ def _bracket(cur: Cursor, items: list[Item], grouped: bool) -> list[Step] | None
     if _definition(cur, start, end):
         return []
     inside = cur.text(start + 1, end) if end > start + 1 else ""
-    if is_inert(inside):
+    if is_inert(inside) or _only_names(cur, start, end):
         cur.at = end + 1
         return [Verbatim((cur.text(start, end + 1),), inert=True, span=cur.span(start))]
     return _bracketed_steps(cur, start, end)
+
+
+_NAMING = ("corner", "centre", "group", "space", "loop", "stitch", "the", "of", "foundation-chain", "row-end")
+
+
+def _only_names(cur: Cursor, start: int, end: int) -> bool:
+    """Whether a bracket only gives a name to what was just worked: "(center front)", "(long sc)", "(corner shell)".
+
+    A stitch explained in words, "(sdc: yo, insert hook ...)", changes nothing either if the trade knows the stitch.
+    """
+    words = cur.words[start + 1 : end]
+    colon = next((i for i, w in enumerate(words[: _NAME + 1]) if w.id == ":"), None)
+    if colon and any(w.kind == "stitch" for w in words[:colon]) and not any(w.kind == "num" for w in words[:colon]):
+        return True
+    after = cur.words[end + 1] if end + 1 < len(cur.words) else None
+    repeated = after is not None and (after.kind == "num" or after.id in ("times", "twice", "thrice", "in", "around", "across"))
+    plain = all(w.kind in ("unknown", "stitch") or (w.kind == "word" and w.id in _NAMING) for w in words)
+    return bool(words) and len(words) <= _NAME and plain and not repeated and start > 0
 
 
 _NAME = 4
@@ -356,14 +374,23 @@ def read_working_in(cur: Cursor) -> list[Step] | None:
     cur.take_words("the")
     loops = read_loops(cur)
     cur.take_words("of", "the", "each", "stitch", "only", "throughout")
-    if loops is None or not (cur.take_mark(",", ":") or cur.is_word("work") or cur.peek().kind in ("num", "stitch")):
+    if loops is None or not _may_follow(cur):
         cur.at = start
         return None
+    behind = cur.at
     steps = read_work(cur)
+    if steps is None and cur.words[start].id == "work":
+        cur.at = behind  # the loops hold for the whole row; they change no count
+        return [Verbatim((cur.text(start, behind).rstrip(" ,:"),), True, cur.span(start, behind))]
     if steps is None:
         cur.at = start
         return None
     return [replace(s, place=replace(s.place, loops=loops)) if isinstance(s, Work) and s.place else s for s in steps]
+
+
+def _may_follow(cur: Cursor) -> bool:
+    """Whether a clause may begin here, behind "working in back loop only"."""
+    return bool(cur.take_mark(",", ":")) or cur.is_word("work", "skip") or cur.peek().kind in ("num", "stitch")
 
 
 # --- words as they stand -------------------------------------------------------------------------------------------

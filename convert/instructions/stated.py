@@ -100,34 +100,31 @@ def _at_end(cur: Cursor) -> bool:
 
 
 def _items(cur: Cursor) -> list[CountItem]:
-    return _one_for_each_size(_plain_items(cur), cur)
-
-
-def _plain_items(cur: Cursor) -> list[CountItem]:
     found: list[CountItem] = []
+    bare: list[bool] = []
     while True:
         item = _item(cur)
         if item is None:
             return found if not found or not _dangling(cur) else []
         found.append(item)
+        bare.append(cur.peek(-1).kind == "num")
         start = cur.at
         joined = cur.take_mark(",", "+", ";", "/") or cur.take_word("and", "with")
         cur.take_word("and", "with")
         if not joined and cur.peek().kind != "num":
-            return found
+            return _one_for_each_size(found, bare, cur)
         if cur.peek().kind != "num" and not cur.is_mark("{"):
             cur.at = start
-            return found
+            return _one_for_each_size(found, bare, cur)
 
 
-def _one_for_each_size(found: list[CountItem], cur: Cursor) -> list[CountItem]:
+def _one_for_each_size(found: list[CountItem], bare: list[bool], cur: Cursor) -> list[CountItem]:
     """ "(24, 28, 32 sts)": figures without a noun before the last, as many as there are sizes."""
     sizes = len(cur.context.sizes)
-    bare = all(i.kind is CountKind.TOTAL and isinstance(i.number, int) for i in found[:-1])
-    if sizes < 2 or len(found) != sizes or not bare or not isinstance(found[-1].number, int):
+    numbers = tuple(i.number for i in found if isinstance(i.number, int))
+    if sizes < 2 or len(numbers) != sizes or len(found) != sizes or not all(bare[:-1]) or bare[-1]:
         return found
     last = found[-1]
-    numbers = tuple(i.number for i in found if isinstance(i.number, int))
     return [CountItem(PerSize(numbers), last.kind, last.of, last.chains, found[0].span.to(last.span))]
 
 

@@ -1,4 +1,4 @@
-"""A pattern reduced to one size, and one with every row written out: both execute to the same counts as the original."""
+"""A pattern reduced to one size, and one with every row written out: both execute to the counts of the original."""
 
 from __future__ import annotations
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from xml.etree import ElementTree
+from xml.etree.ElementTree import fromstring
 
 import pytest
 
@@ -54,7 +54,7 @@ def test_every_outline_stays_in_its_field():
 def test_the_drawing_on_the_page_is_well_formed_and_speaks():
     text = write_html(TUBE, GRADING, PROOF, HtmlOptions(faces=False)).text
     start = text.index("<svg viewBox")
-    svg = ElementTree.fromstring(text[start : text.index("</svg>", start) + 6])
+    svg = fromstring(text[start : text.index("</svg>", start) + 6])
     assert "img" == svg.get("role")
     assert (svg.get("aria-label") or "").startswith("A tube. Around 19¾ (22, 24½) in")
     assert "19¾ (22, 24½) in" in ["".join(one.itertext()) for one in svg.iter("text")]

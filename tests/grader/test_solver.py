@@ -29,7 +29,7 @@ def _whole(count: int) -> st.SearchStrategy[Linear]:
 def problems(draw: st.DrawFn) -> tuple[list[Number], list[Aim], list[Rule]]:
     count = draw(st.integers(1, 3))
     numbers = [
-        Number("abc"[k], least, least + draw(st.integers(0, 9)), draw(st.integers(1, 3)))
+        Number("abc"[k], least, least + draw(st.integers(0, 6)), draw(st.integers(1, 3)))
         for k in range(count)
         for least in [draw(st.integers(0, 4))]
     ]
@@ -52,7 +52,7 @@ def _holds(rule: Rule, values: tuple[int, ...]) -> bool:
     return value > 0 and (other / value).denominator == 1
 
 
-@settings(max_examples=300, deadline=None)
+@settings(max_examples=100, deadline=None)
 @given(problems())
 def test_the_best_choice_is_that_of_trying_all(problem: tuple[list[Number], list[Aim], list[Rule]]) -> None:
     """Same least cost as brute force, or both find nothing."""

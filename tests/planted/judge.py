@@ -30,7 +30,7 @@ class Verdict(StrEnum):
     MISPLACED = "misplaced"
     """Reported, but first at a row before the mistake."""
     WARNED = "warned"
-    """No error, but a warning or a note at the mistake or after it: what the rows make has become unknown or doubtful."""
+    """No error, but a warning or a note at the mistake or after it: what the rows make is unknown or doubtful."""
     MISSED = "missed"
     """A count of the fabric, a fault or a stated count is another, and nothing is reported."""
     COUNTS_ALIKE = "counts alike"

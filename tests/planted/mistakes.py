@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
+from itertools import pairwise
 
 from convert.document.records import Row
 from convert.source import NOWHERE
@@ -14,6 +15,7 @@ _STITCHES = (
 )
 _WORKING = re.compile(_STITCHES, re.IGNORECASE)
 _CLAUSE = re.compile(r"[^,;*\[\]().{}]+(?:\([^()]*\)[^,;*\[\]().{}]*)?")
+_ASIDE = re.compile(r"\s*(?:join|rep|turn|fasten|to |counts|does not|skipped|with)", re.IGNORECASE)
 _PER_SIZE = re.compile(r"\b\d+ \(\d+(?:, \d+)+\)")
 _TIMES = re.compile(r"(?<=x )\d+|\b\d+(?= times)")
 _SPACE = re.compile(r"(?<=ch-)\d+(?= sp)")
@@ -24,7 +26,7 @@ _STATED = re.compile(r"(?<![\w-])\d+(?![\w]|-ch)")
 
 @dataclass(frozen=True, slots=True)
 class Planted:
-    """A text with one mistake. `line` is where it stands (from 0), `last` the last line of it where rows are swapped."""
+    """A text with one mistake, from `line` to `last` (counted from 0; two lines if rows are swapped)."""
 
     kind: str
     line: int
@@ -59,7 +61,7 @@ def plant_all(text: str, rows: tuple[Row, ...]) -> Iterator[Planted]:
             if changed.whole != row.whole:
                 new = [*lines[: row.line], changed.whole, *lines[row.line + 1 :]]
                 yield Planted(kind, row.line, row.line, row.whole.strip(), changed.whole.strip(), "\n".join(new))
-    for first, second in zip(found, found[1:], strict=False):
+    for first, second in pairwise(found):
         if _labelled(first) and _labelled(second) and first.body != second.body and second.line > first.line:
             new = list(lines)
             new[first.line] = first.head + second.body + second.stated + first.tail
@@ -150,7 +152,9 @@ def _clauses(body: str) -> Iterator[tuple[int, int]]:
         start = match.start() + len(words) - len(words.lstrip())
         end = match.start() + len(words.rstrip())
         behind = body[end : end + 1]
-        aside = re.match(r"\s*(?:join|rep|turn|fasten|to |counts|does not|skipped|with)", body[start:end], re.IGNORECASE)
+        aside = re.match(
+            r"\s*(?:join|rep|turn|fasten|to |counts|does not|skipped|with)", body[start:end], re.IGNORECASE
+        )
         if end > start and _WORKING.search(body[start:end]) and not aside and behind in {",", ";", ".", ""}:
             yield start, end
 

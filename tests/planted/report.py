@@ -1,4 +1,4 @@
-"""Prints which share of the planted mistakes is reported, by kind: `python -m tests.planted.report [--show VERDICT]`."""
+"""Prints which share of planted mistakes is reported, by kind: `python -m tests.planted.report [--show VERDICT]`."""
 
 from __future__ import annotations
 
@@ -22,10 +22,8 @@ def main(argv: list[str]) -> None:
 def table(judged: list[Judged]) -> str:
     """By kind: how many were planted, how many alter a count or the fabric, and how many of those are reported."""
     kinds = [*dict.fromkeys(one.planted.kind for one in judged), "all"]
-    lines = [
-        f"{'kind':<20} {'planted':>8} {'alter':>8} {'reported':>8} {'rate':>7}   "
-        f"{'warned':>6} {'misplaced':>9} {'missed':>6} {'alike':>6} {'same':>5}"
-    ]
+    head = f"{'kind':<20} {'planted':>8} {'alter':>8} {'reported':>8} {'rate':>7}   "
+    lines = [head + f"{'warned':>6} {'misplaced':>9} {'missed':>6} {'alike':>6} {'same':>5}"]
     for kind in kinds:
         counts = Counter(one.verdict for one in judged if kind in (one.planted.kind, "all"))
         alter = sum(1 for one in judged if kind in (one.planted.kind, "all") and one.alters)

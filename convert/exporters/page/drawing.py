@@ -16,7 +16,7 @@ from convert.trade.outlines import Point, Span, outlines
 
 @dataclass(frozen=True, slots=True)
 class Figure:
-    """A line with what it measures: its name, and the figures of the sizes in the reader's own unit and in the other."""
+    """A line with what it measures: its name, and the sizes' figures in the reader's own unit and in the other."""
 
     start: Point
     end: Point

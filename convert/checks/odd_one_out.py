@@ -1,0 +1,93 @@
+"""One number for a size that does not go with those for the other sizes."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import fields, is_dataclass
+from fractions import Fraction
+from typing import Any
+
+from convert.checks.check import Check, Facts, label_of
+from convert.checks.telling import body_span
+from convert.document.numbers import PerSize
+from convert.findings import Finding, Severity
+
+CHECK = Check(
+    "odd-one-out",
+    Severity.WARNING,
+    "one number does not go with those for the other sizes",
+    """
+All other sizes of a list rise or fall in equal steps, and one number is at least a whole step away from where it should stand: digits
+have probably changed places. It is told only where the row's own count does not prove the numbers right.
+""",
+    """
+format: "1"
+title: Mat
+terms: us
+sizes: [{id: a}, {id: b}, {id: c}, {id: d}, {id: e}]
+parts: [{name: Mat, rows: ["Row 1: Ch 48 (56, 46, 72, 80), sc in 2nd ch from hook and in each ch across."]}]
+""",
+    """
+format: "1"
+title: Mat
+terms: us
+sizes: [{id: a}, {id: b}, {id: c}, {id: d}, {id: e}]
+parts: [{name: Mat, rows: ["Row 1: Ch 48 (56, 64, 72, 80), sc in 2nd ch from hook and in each ch across."]}]
+""",
+    "yaml",
+)
+
+
+def find(facts: Facts) -> Iterator[Finding]:
+    """The first odd number of every row."""
+    proved = {
+        id(w.row) for run in facts.runs for w in run.rows if w.outcome is not None and w.stated and not w.outcome.faults
+    }
+    for part in facts.document.parts:
+        for row in part.rows:
+            odd = next((o for n in _lists((row.label, row.steps)) if (o := odd_position(n.values)) is not None), None)
+            if odd is None or id(row) in proved or not row.said:
+                continue
+            at, value, wanted = odd
+            yield Finding(
+                CHECK.code,
+                CHECK.severity,
+                f"{label_of(row)} has {value} for size {facts.size_name(at)}, where the other sizes lead to {wanted}.",
+                body_span(row),
+                (facts.size_id(at),),
+                expected=str(wanted),
+                found=str(value),
+                hint="If it is meant so, state the row's count, so that it can be proved.",
+            )
+
+
+def odd_position(values: tuple[int | None, ...]) -> tuple[int, int, int] | None:
+    """Position, value and the value expected, where all but one of five or more stand in equal steps.
+
+    >>> odd_position((48, 56, 46, 72, 80)), odd_position((7, 8, 10, 12, 13))
+    ((2, 46, 64), None)
+    """
+    if len(values) < 5 or any(value is None for value in values):
+        return None
+    known = [value for value in values if value is not None]
+    for at in range(1, len(known) - 1):
+        others = [(k, v) for k, v in enumerate(known) if k != at]
+        (first, low), (last, high) = others[0], others[-1]
+        slope = Fraction(high - low, last - first)
+        wanted = low + slope * (at - first)
+        on_line = all(v == low + slope * (k - first) for k, v in others)
+        if slope and on_line and wanted.denominator == 1 and abs(known[at] - wanted) >= abs(slope):
+            return at, known[at], int(wanted)
+    return None
+
+
+def _lists(node: Any) -> Iterator[PerSize]:
+    if isinstance(node, PerSize):
+        yield node
+    elif isinstance(node, tuple):
+        for item in node:
+            yield from _lists(item)
+    elif is_dataclass(node) and not isinstance(node, type):
+        for one in fields(node):
+            if one.name != "span":
+                yield from _lists(getattr(node, one.name))

@@ -1,0 +1,108 @@
+"""Whatever a row holds: no exception, no hang, nothing of the text lost."""
+
+from __future__ import annotations
+
+import time
+from collections.abc import Iterator
+
+import pytest
+from hypothesis import HealthCheck, given, settings
+
+from convert.document.prose import Prose
+from convert.document.read import ReadOptions
+from convert.document.records import TermSystem
+from convert.document.steps import Group, Repeat, Step, Verbatim
+from convert.errors import PatternError
+from convert.limits import LIMITS
+from convert.pipeline import check_source
+from convert.source import Source
+from convert.terms.naming import write_prose
+from tests.fuzz.rows import edited_rows, real_rows, soup
+from tests.instructions.reading import read, written
+
+LONG = ["sc in next st, ", "(", "[", "*", "(sc, ", "[sc in next st, ", "*sc, ch 1; rep from * around, ", "3 (4, 5) ", "sc "]
+LONG += ["ch-3 sp ", ". ", "— 12 sc ", "2 dc in next st and in ", "x 2 ", "zz ", "rep from * to ** ", "{", "{2 * ", "1", "-"]
+
+
+def _verbatim(steps: tuple[Step, ...]) -> Iterator[Prose]:
+    for step in steps:
+        if isinstance(step, Verbatim):
+            yield step.words
+        elif isinstance(step, Group | Repeat):
+            yield from _verbatim(step.steps)
+            if isinstance(step, Repeat) and step.ending is not None:
+                yield from _verbatim(step.ending.steps)
+
+
+def _plain(text: str) -> str:
+    """The text without white space, case, and the marks at its ends, which the writer sets as it needs them."""
+    return "".join(text.split()).casefold().strip(".,;:")
+
+
+def _keeps_its_words(text: str, system: TermSystem) -> None:
+    found = read(text, system)
+    assert text == found.row.said
+    line = _plain(written(found.row, system))
+    kept = [_plain(write_prose(words, system)) for words in _verbatim(found.row.steps)]
+    assert [] == [words for words in kept if words not in _plain(text)], text
+    assert [] == [words for words in kept if words not in line], text
+
+
+@settings(max_examples=400, deadline=2000, suppress_health_check=[HealthCheck.too_slow])
+@given(edited_rows())
+def test_an_edited_row_keeps_its_words(text: str) -> None:
+    """Said is the whole text; what is kept verbatim comes from it and is printed back."""
+    _keeps_its_words(text, TermSystem.US)
+
+
+@settings(max_examples=400, deadline=2000, suppress_health_check=[HealthCheck.too_slow])
+@given(soup())
+def test_soup_keeps_its_words(text: str) -> None:
+    """The same for words in no order, in UK terms."""
+    _keeps_its_words(text, TermSystem.UK)
+
+
+@settings(max_examples=150, deadline=4000, suppress_health_check=[HealthCheck.too_slow])
+@given(edited_rows(), soup())
+def test_a_pattern_of_such_rows_is_checked_to_the_end(first: str, second: str) -> None:
+    """Read, worked and checked: findings, or the one exception that stops a run."""
+    text = f"Windfall\n\nUS terms\n\nRnd 1: 6 sc in adjustable ring. (6)\nRnd 2: {first}\nRnd 3: {second}\nRnd 4: sc in each st around.\n"
+    try:
+        checked = check_source(Source("windfall.txt", text), "text", ReadOptions())
+    except PatternError:
+        return
+    assert checked.document is not None
+    assert checked.findings or checked.proof is not None
+
+
+@pytest.mark.parametrize("piece", LONG)
+def test_a_long_line_is_read_in_bounded_time(piece: str) -> None:
+    """As long as a row may be, and longer: read, or refused as too long, with the text kept."""
+    for length in (LIMITS.row - 10, LIMITS.row + 10):
+        text = (piece * (length // len(piece) + 1))[:length]
+        found = read(text)
+        assert text == found.row.said
+        assert (length > LIMITS.row) == ("row-too-long" in {finding.code for finding in found.findings})
+
+
+@pytest.mark.parametrize("piece", LONG)
+def test_reading_is_linear_in_the_length(piece: str) -> None:
+    """Four times the length takes no more than ten times the time of the processor (a square would take sixteen)."""
+    short, long = (piece * (length // len(piece)) for length in (4_500, 18_000))
+    read(short)
+    quick, slow = _fastest(short), _fastest(long)
+    assert slow <= max(10 * quick, 0.02), f"{quick:.4f} s, {slow:.4f} s"
+
+
+def _fastest(text: str) -> float:
+    times = []
+    for _ in range(3):
+        start = time.process_time()
+        read(text)
+        times.append(time.process_time() - start)
+    return min(times)
+
+
+def test_there_are_rows_to_edit() -> None:
+    """The fixtures hold a few hundred rows."""
+    assert len(real_rows()) > 300

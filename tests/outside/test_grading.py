@@ -1,0 +1,153 @@
+"""Grading against published worked examples and mathematics. Sources stand beside each; read on 2026-11-24."""
+
+from __future__ import annotations
+
+from collections import Counter
+from decimal import Decimal
+from fractions import Fraction
+from math import pi, tan
+
+import pytest
+
+from convert.checks.not_flat import CIRCLE, SQUARE
+from convert.document.lengths import parse_length
+from convert.document.read import ReadOptions
+from convert.document.records import Along, Fit, Gauge
+from convert.grader.grading import best_number, length_of, per_cm
+from convert.grader.schedule import changes_between, gaps, positions, schedule
+from convert.pipeline import check_source
+from convert.source import Source
+from convert.trade.bodies import bodies, body
+from convert.trade.yarn_use import use_of
+
+EVENLY = [
+    # stitches, changes, {section: how many}
+    (124, 14, {8: 2, 9: 12}),  # Ann Budd, Magic Formula for Placement of Increases or Decreases, 2010
+    (52, 7, {7: 4, 8: 3}),  # by the same rule, worked out here
+    (112, 16, {7: 16}),  # woolpackyarn.com, Calculating where to place the increases
+]
+SLEEVES = [
+    # rows, changes, [(every so many rows, times)]
+    (140, 36, [(4, 32), (3, 4)]),  # getknitting.com, Knitting and the Magic Formula
+    (
+        108,
+        11,
+        [(10, 9), (9, 2)],
+    ),  # Kristen TenDyke, How to increase evenly along a set number of rows (rate worked out here)
+    (60, 10, [(6, 10)]),  # stitchwhisperdesigns.com, Designing sleeves, 2017
+]
+
+
+@pytest.mark.parametrize(("stitches", "changes", "expected"), EVENLY)
+def test_changes_spread_evenly(stitches: int, changes: int, expected: dict[int, int]) -> None:
+    assert expected == dict(Counter(gaps(stitches, changes)))
+
+
+def test_changes_in_a_round_and_in_a_row() -> None:
+    """51 stitches, 4 increases (woolpackyarn.com): its round differs from ours by the order of the longer sections only."""
+    assert sorted([13, 13, 13, 12]) == sorted(gaps(51, 4))
+    # A yarn company's lesson: 48 stitches, 12 increases, flat: 2, then every 4th, 2 left over.
+    assert [2, *range(6, 47, 4)] == list(positions(48, 12, flat=True))
+
+
+@pytest.mark.parametrize(("rows", "changes", "expected"), SLEEVES)
+def test_long_edges_and_sleeves(rows: int, changes: int, expected: list[tuple[int, int]]) -> None:
+    plan = schedule(rows, changes)
+    assert expected == [(stretch.interval, stretch.times) for stretch in plan.stretches]
+
+
+def test_sleeve_from_cuff_to_top() -> None:
+    """TenDyke: 38 stitches at the cuff, 60 at the top, 11 increase rows of 2."""
+    assert 11 == changes_between(38, 60, 2)
+
+
+@pytest.mark.parametrize(("stitches", "per_inch", "inches"), [(184, 4, 46), (160, 5, 32), (312, 6.5, 48)])
+def test_gauge_to_width(stitches: int, per_inch: float, inches: float) -> None:
+    """doubleewe, mathsmagics.com (2021) and a third maker: stitches by the gauge to a width, in inches."""
+    over = parse_length("1 in")
+    assert over is not None
+    rate = per_cm(Gauge(stitches=_decimal(per_inch), over=over), Along.STITCHES)
+    assert rate is not None
+    width = length_of(Fit("n", "width", Along.STITCHES), stitches, rate)
+    assert inches == float(width / Fraction("2.54"))
+
+
+def _decimal(value: float):  # type: ignore[no-untyped-def] # the type is that of the field
+    from decimal import Decimal
+
+    return Decimal(str(value))
+
+
+def test_stitches_rounded_to_a_multiple() -> None:
+    """Raglan by Lily Chin (Interweave): 4.6 stitches an inch, bust 40 in: 184; upper arm 13 in: 60 in whole pairs."""
+    rate = Fraction(46, 10) / Fraction("2.54")
+    assert 184 == best_number(Fit("n", "bust", Along.STITCHES, step=2), Fraction("101.6"), rate)
+    assert 60 == best_number(Fit("n", "arm", Along.STITCHES, step=2), 13 * Fraction("2.54"), rate)
+
+
+def test_published_top_in_seven_sizes() -> None:
+    """Lion Brand Coboo Sutton's Shell Top: 16 sc are 3.5 in; two pieces of these stitches; published busts are rounded up."""
+    rate = Fraction(16) / (Fraction("3.5") * Fraction("2.54"))
+    published = [34, 37, 41, 45, 49, 53, 57]
+    for stitches, bust in zip([78, 84, 93, 102, 111, 120, 129], published, strict=True):
+        inches = float(length_of(Fit("n", "bust", Along.STITCHES, across=2), stitches, rate) / Fraction("2.54"))
+        assert inches == pytest.approx(bust, abs=0.65)
+
+
+def test_flat_polygons() -> None:
+    """Growth for flat work is 2 n tan(pi / n) times height by width, and 2 pi for a circle (mathematics)."""
+    from math import tan
+
+    from convert.checks.not_flat import CIRCLE, SQUARE
+
+    assert pytest.approx(2 * 4 * tan(pi / 4)) == SQUARE
+    assert pytest.approx(2 * pi) == CIRCLE
+
+
+def test_body_charts_agree_in_both_units() -> None:
+    """Every centimetre value lies within 1 cm of 2.54 times its inches (common practice, no source)."""
+    for name in bodies():
+        found = body(name)
+        assert found is not None
+        for measure in found.values():
+            assert abs(float(measure.cm) - 2.54 * float(measure.inches)) <= 1.01, (name, measure.name)
+
+
+def test_stitch_use_of_one_maker() -> None:
+    """windchilde.com: strips of 5 in in worsted with a 5 mm hook: 10.6, 15.7 and 20.4 in an inch for sc, hdc, dc."""
+    assert pytest.approx([15.7 / 10.6, 20.4 / 10.6], abs=0.01) == [use_of("hdc"), use_of("dc")]
+
+
+def _throw(stitch: str, rows: int, gauge_rows: float) -> float:
+    """Yards that a square of 52 in takes by the gauge alone: 3.25 stitches an inch in worsted with a 5 mm hook (memory)."""
+    text = f"""\
+format: "1"
+title: Throw
+terms: us
+gauge: {{stitches: 13, rows: {gauge_rows}, over: 4 in, stitch: {stitch}}}
+yarn: [{{name: Cotton, weight: 4, ball: {{grams: 100, metres: 193}}}}]
+parts:
+  - name: Throw
+    worked: rows
+    rows:
+      - "Row 1: Ch 171, dc in 4th ch from hook (3 skipped ch count as dc), dc in each ch across, turn. (169 dc)"
+      - "Row 2: Ch 3 (counts as dc), dc in next st and in each st across, turn. (169 dc)"
+      - "Rep Row 2 {rows - 2} times more."
+"""
+    found = check_source(Source("throw", text), "yaml", ReadOptions()).measured
+    assert found is not None
+    metres = found.sizes[0].yarn[0].metres
+    assert metres is not None
+    return metres / 0.9144
+
+
+def test_a_solid_throw_by_the_gauge_alone() -> None:
+    """One maker measured 31.6 in of yarn in a square inch of dc (windchilde.com): 2,374 yd for 52 in square.
+
+    Common practice of the trade says 800 to 840 yd for a square throw of 52 in in worsted cotton with a 5 mm hook: far less
+    than any solid fabric by that measurement, so such throws must be open. For a solid one the estimate keeps within its
+    own margin of the measurement, and comes to about three times the practice.
+    """
+    estimate = _throw("dc", 91, 7)
+    assert pytest.approx(31.6 * 52 * 52 / 36, rel=0.25) == estimate
+    assert 2 < estimate / 820 < 3.5
