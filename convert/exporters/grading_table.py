@@ -61,7 +61,8 @@ def _targets(grading: Grading, unit: str) -> Iterator[Line]:
         yield Line(
             "targets", f"{target}, as worked", unit, tuple(_length(float(c.measures.cm) if c else None, unit) for c in found)
         )
-        yield Line("targets", f"{target}, off", unit, tuple(_length(c.off_cm if c else None, unit, sign=True) for c in found))
+        off = tuple(_length(c.off_cm if c else None, unit, sign=True) for c in found)
+        yield Line("targets", f"{target}, off", unit, off)
         if any(c is not None and c.others for c in found):
             others = tuple(" or ".join(map(str, c.others)) if c is not None else "" for c in found)
             yield Line("targets", f"{number}, next best", "", others)
@@ -140,7 +141,8 @@ def notes(document: Document, measured: Measured | None) -> tuple[str, ...]:
         for need in measured.sizes[0].yarn if measured.sizes else ():
             share = f"{need.margin:.0%}"
             rests = _RESTS[need.rests_on]
-            found.append(f"Yarn {need.key or need.name} rests on {rests}, give or take {share}; balls cover the upper end.")
+            called = need.key or need.name
+            found.append(f"Yarn {called} rests on {rests}, give or take {share}; balls cover the upper end.")
     doubtful = sorted(_unconfirmed(document))
     if doubtful:
         found.append(f"From memory, not confirmed by a source: {', '.join(doubtful)}.")

@@ -25,6 +25,7 @@ from convert.grader.values import values_and_findings
 from convert.instructions.reader import Context, read_row
 from convert.pipeline import Checked, check_source
 from convert.source import Passage, Source
+from tests.fuzz.rows import real_rows
 
 ROOT = Path(__file__).parents[2]
 OPTIONS = PdfOptions(environment=dict(os.environ))
@@ -54,6 +55,14 @@ def throw() -> Checked:
 def _document(checked: Checked) -> Document:
     assert checked.document is not None
     return checked.document
+
+
+def test_reading_real_rows(benchmark: BenchmarkFixture) -> None:
+    """The rows of the correct patterns, longer than most and each read once: 2,000 a second or better."""
+    rows = [Passage.at(row, 1, 0) for row in real_rows()]
+    context = Context(TermSystem.US, sizes=(("s", "S"), ("m", "M"), ("l", "L")))
+    benchmark.pedantic(lambda: [read_row(row, context) for row in rows], rounds=5, warmup_rounds=1)
+    _within(benchmark, len(rows) / 2000)
 
 
 def test_reading_instruction_lines(benchmark: BenchmarkFixture) -> None:

@@ -40,7 +40,7 @@ def real_rows() -> tuple[str, ...]:
 
 @cache
 def _vocabulary() -> tuple[str, ...]:
-    words: list[str] = [form for entry in table("words") for form in entry["forms"]]
+    words: list[str] = [str(form) for entry in table("words") for form in entry["forms"]]
     words += [*stitches(), "tr", "dc", "htr", "dtr", "sc3", "2dc", "ch-3 sp", "3ch sp", "beg ch-3", "4th ch from hook"]
     words += ["Rnd 3:", "Rows 4-6:", "24 (28, 32)", "{4 * pairs}", "(24 sc)", "12", "0", "1", "3", "99999999", "half", "½"]
     return tuple(words)

@@ -48,31 +48,36 @@ def _keeps_its_words(text: str, system: TermSystem) -> None:
     assert [] == [words for words in kept if words not in line], text
 
 
-@settings(max_examples=400, deadline=2000, suppress_health_check=[HealthCheck.too_slow])
+@settings(max_examples=200, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 @given(edited_rows())
 def test_an_edited_row_keeps_its_words(text: str) -> None:
     """Said is the whole text; what is kept verbatim comes from it and is printed back."""
     _keeps_its_words(text, TermSystem.US)
 
 
-@settings(max_examples=400, deadline=2000, suppress_health_check=[HealthCheck.too_slow])
+@settings(max_examples=200, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 @given(soup())
 def test_soup_keeps_its_words(text: str) -> None:
     """The same for words in no order, in UK terms."""
     _keeps_its_words(text, TermSystem.UK)
 
 
-@settings(max_examples=150, deadline=4000, suppress_health_check=[HealthCheck.too_slow])
+@pytest.mark.timeout(60)
+@settings(max_examples=60, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 @given(edited_rows(), soup())
 def test_a_pattern_of_such_rows_is_checked_to_the_end(first: str, second: str) -> None:
     """Read, worked and checked: findings, or the one exception that stops a run."""
-    text = f"Windfall\n\nUS terms\n\nRnd 1: 6 sc in adjustable ring. (6)\nRnd 2: {first}\nRnd 3: {second}\nRnd 4: sc in each st around.\n"
+    rows = ("6 sc in adjustable ring. (6)", first, second, "Sc in each st around.")
+    lines = [f"Rnd {number}: {row}" for number, row in enumerate(rows, 1)]
+    text = "\n".join(["Windfall", "", "US terms", "", *lines])
+    start = time.process_time()
     try:
         checked = check_source(Source("windfall.txt", text), "text", ReadOptions())
     except PatternError:
         return
     assert checked.document is not None
     assert checked.findings or checked.proof is not None
+    assert time.process_time() - start < 5, text
 
 
 @pytest.mark.parametrize("piece", LONG)
@@ -88,7 +93,7 @@ def test_a_long_line_is_read_in_bounded_time(piece: str) -> None:
 @pytest.mark.parametrize("piece", LONG)
 def test_reading_is_linear_in_the_length(piece: str) -> None:
     """Four times the length takes no more than ten times the time of the processor (a square would take sixteen)."""
-    short, long = (piece * (length // len(piece)) for length in (4_500, 18_000))
+    short, long = (piece * (length // len(piece)) for length in (3_000, 12_000))
     read(short)
     quick, slow = _fastest(short), _fastest(long)
     assert slow <= max(10 * quick, 0.02), f"{quick:.4f} s, {slow:.4f} s"
@@ -96,7 +101,7 @@ def test_reading_is_linear_in_the_length(piece: str) -> None:
 
 def _fastest(text: str) -> float:
     times = []
-    for _ in range(3):
+    for _ in range(2):
         start = time.process_time()
         read(text)
         times.append(time.process_time() - start)

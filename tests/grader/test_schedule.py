@@ -1,4 +1,4 @@
-"""Schedules of shaping: every row used, shaping rows as even as whole rows allow, and the rows come out when executed."""
+"""Schedules of shaping: every row used, shaping rows as even as they can be, and the rows come out when executed."""
 
 from __future__ import annotations
 
@@ -15,7 +15,10 @@ PIECE = """\
 format: "1"
 title: Wedge
 terms: us
-sizes: [{id: s, name: S, numbers: {wide: 20}}, {id: m, name: M, numbers: {wide: 30}}, {id: l, name: L, numbers: {wide: 34}}]
+sizes:
+  - {id: s, name: S, numbers: {wide: 20}}
+  - {id: m, name: M, numbers: {wide: 30}}
+  - {id: l, name: L, numbers: {wide: 34}}
 parts:
   - name: Wedge
     worked: rows
@@ -78,7 +81,7 @@ def test_the_rows_written_out_are_proved_like_any_others(step: int) -> None:
     assert [26, 26, 26] == [size.parts[0].rows for size in found.measured.sizes]
 
 
-def test_a_schedule_that_does_not_fit_names_the_sizes() -> None:
-    """M and L have more changes than right-side rows."""
+def test_a_schedule_that_does_not_fit_names_the_size() -> None:
+    """M has 12 changes for 12 right-side rows; L has 14, and nothing after its shaping is accused in its place."""
     findings = _checked(6, 2).findings
-    assert [("shaping-impossible", ("m",)), ("shaping-impossible", ("l",))] == [(f.code, f.sizes) for f in findings][:2]
+    assert [("shaping-impossible", ("l",))] == [(f.code, f.sizes) for f in findings]
