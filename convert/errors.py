@@ -1,9 +1,9 @@
 """What stops a run. Faults of a pattern are findings (`convert.findings`), not exceptions.
 
-    PatternError            exit status 2
-      UnreadableInput       the input cannot be read as a pattern at all
-      LimitExceeded         the input passes a limit (`convert.limits`)
-      OutputRefused         the output cannot be written, or would do harm
+PatternError            exit status 2
+  UnreadableInput       the input cannot be read as a pattern at all
+  LimitExceeded         the input passes a limit (`convert.limits`)
+  OutputRefused         the output cannot be written, or would do harm
 """
 
 from __future__ import annotations

@@ -31,8 +31,8 @@ def survey_folder(name: str, terms: TermSystem | None = None) -> Iterator[Survey
     """Every pattern of a folder (or the one file of this name), in the order of their names.
 
     `terms` is the system of texts that say nothing of it, in a header line or otherwise. Texts in which no row is
-    found are told like the rest, other files without a row passed over. Raises `UnreadableInput` where the folder cannot
-    be read.
+    found are told like the rest, other files without a row passed over. Raises `UnreadableInput` where the folder
+    cannot be read.
     """
     for file in find_files(name):
         surveyed = _survey_file(file, terms)

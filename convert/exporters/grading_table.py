@@ -59,7 +59,10 @@ def _targets(grading: Grading, unit: str) -> Iterator[Line]:
         found = [_of(size.chosen, target, number) for size in grading.sizes]
         yield Line("targets", target, unit, tuple(_length(float(c.target.cm) if c else None, unit) for c in found))
         yield Line(
-            "targets", f"{target}, as worked", unit, tuple(_length(float(c.measures.cm) if c else None, unit) for c in found)
+            "targets",
+            f"{target}, as worked",
+            unit,
+            tuple(_length(float(c.measures.cm) if c else None, unit) for c in found),
         )
         off = tuple(_length(c.off_cm if c else None, unit, sign=True) for c in found)
         yield Line("targets", f"{target}, off", unit, off)

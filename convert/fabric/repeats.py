@@ -297,7 +297,7 @@ def _to_place(worker: Worker, step: Repeat, do: Doer) -> None:
 
 
 def _all_at_once(worker: Worker, step: Repeat, target: int) -> bool:
-    """"dc in each st to ...": one kind of stitch in every place up to the target, without working them one by
+    """ "dc in each st to ...": one kind of stitch in every place up to the target, without working them one by
     one.
     """
     one = step.steps[0]

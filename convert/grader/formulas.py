@@ -91,10 +91,10 @@ def _product(reader: _Reader) -> Fraction:
 
 
 def _single(reader: _Reader) -> Fraction:
-    token = reader.take()
-    if token == "-":
+    word = reader.take()
+    if word == "-":
         return -_single(reader)
-    if token == "(":
+    if word == "(":
         reader.depth += 1
         if reader.depth > _DEEPEST:
             raise FormulaError("its brackets stand too deep")
@@ -103,12 +103,12 @@ def _single(reader: _Reader) -> Fraction:
             raise FormulaError("a bracket is not closed")
         reader.depth -= 1
         return value
-    if token.isdigit():
-        return Fraction(int(token))
-    if token in reader.numbers:
-        return Fraction(reader.numbers[token])
-    if not token:
+    if word.isdigit():
+        return Fraction(int(word))
+    if word in reader.numbers:
+        return Fraction(reader.numbers[word])
+    if not word:
         raise FormulaError("it ends too early")
-    if token[0].isalpha():
-        raise FormulaError(f"there is no number called “{token}”")
-    raise FormulaError(f"“{token}” is not expected there")
+    if word[0].isalpha():
+        raise FormulaError(f"there is no number called “{word}”")
+    raise FormulaError(f"“{word}” is not expected there")

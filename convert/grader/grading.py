@@ -193,6 +193,6 @@ def _check_tolerance(fit: Fit, size: Size, found: Chosen, findings: list[Finding
             _sizes(size),
             expected=f"{found.target.said}, give or take {fit.tolerance.said}",
             found=f"{tidy(found.measures.cm, 1)} cm",
-            hint=f"The nearest {fit.number} is {found.value}. Another edging, a smaller repeat or another target comes closer.",
+            hint=f"The nearest {fit.number} is {found.value}. Another edging, repeat or target comes closer.",
         )
     )

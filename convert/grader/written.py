@@ -157,5 +157,5 @@ def _impossible(row: Row, why: str, size: str) -> Finding:
         (size,) if size else (),
         expected="stitches and rows that whole shaping rows can join",
         found=why,
-        hint="Change the rows, the stitches or how many a shaping row changes; a demand can keep them apart by a multiple.",
+        hint="Change the rows, the stitches or the change per row; a demand can keep them apart by a multiple.",
     )

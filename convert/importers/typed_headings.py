@@ -9,8 +9,8 @@ from dataclasses import dataclass
 from convert.importers.typed_order import first_number
 from convert.importers.typed_units import Kind, Unit, heading_prefix, in_capitals, kind_of, label_length
 from convert.source import Passage
-from convert.trade.headings import section_of
 from convert.terms.statement import stated_system
+from convert.trade.headings import section_of
 
 PART = "part"
 _OTHER = "other"

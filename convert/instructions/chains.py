@@ -14,7 +14,7 @@ from convert.trade.stitches import stitches
 
 
 def read_chain(cur: Cursor) -> list[Step] | None:
-    """"ch 3", "3 ch", "chain 3", "make a chain of 3", with what it counts as and, at a beginning, the ring that
+    """ "ch 3", "3 ch", "chain 3", "make a chain of 3", with what it counts as and, at a beginning, the ring that
     it forms.
     """
     start = cur.at

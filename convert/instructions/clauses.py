@@ -65,7 +65,8 @@ def _one(cur: Cursor, items: list[Item], closer: str, grouped: bool) -> None:
         cur.clauses += sum(isinstance(item, RepeatFrom) for item in found)
         items.extend(found)
         return
-    steps = _bracket(cur, items, grouped) if cur.peek().kind == "mark" and cur.peek().id in _CLOSERS else None
+    bracket = cur.peek().kind == "mark" and cur.peek().id in _CLOSERS and not _is_formula(cur)
+    steps = _bracket(cur, items, grouped) if bracket else None
     if steps is None:
         steps = _times_before(cur, grouped) or _first_that_reads(cur, grouped) or _carried_on(cur, items)
     if steps is None:
@@ -74,6 +75,14 @@ def _one(cur: Cursor, items: list[Item], closer: str, grouped: bool) -> None:
     else:
         cur.clauses += 1
     items.extend(_repeated(cur, steps))
+
+
+def _is_formula(cur: Cursor) -> bool:
+    """Whether the brace at the position opens a formula or a number per size, and not a repeat."""
+    start = cur.at
+    number = read_number(cur) if cur.is_mark("{") else None
+    cur.at = start
+    return number is not None
 
 
 def _times_before(cur: Cursor, grouped: bool) -> list[Step] | None:
@@ -208,7 +217,9 @@ def _only_names(cur: Cursor, start: int, end: int) -> bool:
     if colon and any(w.kind == "stitch" for w in words[:colon]) and not any(w.kind == "num" for w in words[:colon]):
         return True
     after = cur.words[end + 1] if end + 1 < len(cur.words) else None
-    repeated = after is not None and (after.kind == "num" or after.id in ("times", "twice", "thrice", "in", "around", "across"))
+    repeated = after is not None and (
+        after.kind == "num" or after.id in ("times", "twice", "thrice", "in", "around", "across")
+    )
     plain = all(w.kind in ("unknown", "stitch") or (w.kind == "word" and w.id in _NAMING) for w in words)
     return bool(words) and len(words) <= _NAME and plain and not repeated and start > 0
 
@@ -218,7 +229,7 @@ _NAME = 4
 
 
 def _definition(cur: Cursor, start: int, end: int) -> bool:
-    """"(cluster st: 3 tr in same sp keeping last loop of each tr on hook)": a stitch explained where it is
+    """ "(cluster st: 3 tr in same sp keeping last loop of each tr on hook)": a stitch explained where it is
     first used.
     """
     colon = next((i for i in range(start + 2, min(end, start + 2 + _NAME)) if cur.words[i].id == ":"), None)
@@ -396,6 +407,10 @@ def _may_follow(cur: Cursor) -> bool:
 # --- words as they stand -------------------------------------------------------------------------------------------
 
 
+_ORNAMENT = 8
+"""Signs without a letter, no more than this, are ornaments: an emoji, a row of dots."""
+
+
 def _verbatim(cur: Cursor, closer: str) -> Verbatim:
     """The words up to the next comma, semicolon or full stop outside brackets, kept as they stand."""
     start = cur.at
@@ -418,7 +433,8 @@ def _verbatim(cur: Cursor, closer: str) -> Verbatim:
         cur.at += 1
     text = cur.text(start, cur.at)
     words: Prose = (text,)
-    inert = is_inert(text) or not any(char.isalnum() for char in text)
+    ornament = len(text) <= _ORNAMENT and not any(char.isalnum() for char in text)
+    inert = is_inert(text) or ornament
     cur.clauses += 1
     cur.verbatim += 0 if inert else 1
     return Verbatim(words, inert, cur.span(start))

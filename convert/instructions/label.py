@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import re
 
-from convert.document.numbers import Number, PerSize
+from convert.document.numbers import Formula, Number, PerSize
 from convert.document.records import Label, RowKind, Side
 from convert.instructions.cursor import Context
+from convert.instructions.numbers import tidy_formula
 from convert.source import Passage
 
 _ROW = r"(?:rows?|rnds?|rounds?)"
@@ -25,7 +26,7 @@ _PATTERNS: tuple[re.Pattern[str], ...] = tuple(
         rf"(?P<kind>r)\s?(?P<nums>{_NUMS})(?P<aside>{_ASIDE}){_MARKS}(?P<end>[:.)]){_AFTER}",
         rf"(?P<nums>\d{{1,5}}(?:st|nd|rd|th|d)(?:{_JOIN}{_NUM}){{0,40}})\s{{1,3}}(?P<kind>{_ROW})(?P<aside>{_ASIDE})(?:\s+incl(?:usive)?)?{_MARKS}(?P<end>[:.)—–\-]+){_AFTER}",
         rf"(?P<nums>first|second|third|fourth|fifth|sixth|seventh|eighth|ninth|tenth|eleventh|twelfth|[li]st)\s{{1,3}}(?P<kind>{_ROW})(?P<aside>{_ASIDE}){_MARKS}(?P<end>[:.)—–\-]+){_AFTER}",
-        rf"(?P<next>next)\s{{1,3}}(?P<many>{_SIZED})?\s{{0,3}}(?P<kind>{_ROW})(?P<aside>{_ASIDE}){_MARKS}(?P<end>[:.—–]+|\s-(?=\s)){_AFTER}",
+        rf"(?P<next>next)\s{{1,3}}(?P<many>{_SIZED}|\{{[^{{}}]{{1,80}}\}})?\s{{0,3}}(?P<kind>{_ROW})(?P<aside>{_ASIDE}){_MARKS}(?P<end>[:.—–]+|\s-(?=\s)){_AFTER}",
         rf"(?P<set>foundation|set-?\s?up|base)\s{{1,3}}(?P<kind>{_ROW})(?P<aside>{_ASIDE}){_MARKS}(?P<end>[:.—–]+|\s-(?=\s)){_AFTER}",
     )
 )
@@ -72,6 +73,8 @@ def read_label(passage: Passage, context: Context) -> tuple[Label, int, tuple[st
 def _many(text: str | None) -> Number:
     if not text:
         return 1
+    if text.startswith("{"):
+        return Formula(tidy_formula(text.strip("{}= ")))
     values = [int(v) for v in re.findall(r"\d+", text)]
     return values[0] if len(values) == 1 else PerSize(tuple(values))
 

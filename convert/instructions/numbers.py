@@ -20,6 +20,8 @@ def read_number(cur: Cursor) -> Number | None:
     listed = _listed_sizes(cur)
     if listed is not None:
         return listed
+    if cur.is_mark("–") and cur.is_mark("(", ahead=1):
+        return _none_first(cur)
     first = cur.take_kind("num")
     if first is None:
         return None
@@ -29,8 +31,19 @@ def read_number(cur: Cursor) -> Number | None:
     return tied if tied is not None else number
 
 
+def _none_first(cur: Cursor) -> PerSize | None:
+    """ "– (56, 64)": the first size leaves the step out."""
+    start = cur.at
+    cur.at += 1
+    others = _other_sizes(cur)
+    if others is None or len(others) != len(cur.context.sizes) - 1:
+        cur.at = start
+        return None
+    return PerSize((None, *others))
+
+
 def _listed_sizes(cur: Cursor) -> PerSize | None:
-    """"8/9/10" and "{8, 9, 10}": a number for every size, without the trade's brackets; read where there are
+    """ "8/9/10" and "{8, 9, 10}": a number for every size, without the trade's brackets; read where there are
     several sizes.
     """
     wanted = len(cur.context.sizes)

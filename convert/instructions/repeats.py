@@ -76,7 +76,7 @@ def _times(cur: Cursor, *, total: bool) -> HowOften | None:
 
 
 def read_times(cur: Cursor) -> tuple[Number, bool, bool] | None:
-    """"3 times more", "x 6", "twice", "4 times in all": the number, whether it is said to be further ones, or
+    """ "3 times more", "x 6", "twice", "4 times in all": the number, whether it is said to be further ones, or
     in all.
     """
     cur.take_words("for", "the")

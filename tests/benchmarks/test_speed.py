@@ -16,7 +16,7 @@ from pytest_benchmark.fixture import BenchmarkFixture
 
 from convert.document.read import ReadOptions
 from convert.document.records import Document, TermSystem
-from convert.exporters.html import HtmlOptions, render, write_html
+from convert.exporters.html import HtmlOptions, render_sheet, write_html
 from convert.exporters.page.build import page_edition
 from convert.exporters.pdf import Paper, PdfOptions, sheet_style, write_pdf
 from convert.fabric.proving import work_document
@@ -128,7 +128,7 @@ def test_pdf_beside_the_library_alone(benchmark: BenchmarkFixture, throw: Checke
 def _library_alone(document: Document, throw: Checked) -> float:
     """Seconds that a fresh process needs to import the library and write the same page with its plain defaults."""
     edition = page_edition(document, throw.grading, throw.proof, None, None)
-    html = render(edition, sheet_style(Paper.LETTER), policy="", ticks=False)
+    html = render_sheet([edition], sheet_style(Paper.LETTER))
     code = "import sys, weasyprint; weasyprint.HTML(string=sys.stdin.read()).write_pdf(pdf_variant='pdf/ua-1')"
     begin = time.perf_counter()
     subprocess.run([sys.executable, "-c", code], input=html, text=True, check=True, capture_output=True)

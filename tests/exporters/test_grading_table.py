@@ -52,8 +52,9 @@ def test_the_csv_has_a_column_for_every_size() -> None:
 def test_one_size_worked_out_by_hand() -> None:
     """Size 2 years: chest 53 cm and 7.5 cm of ease are 60.5 cm; at 1.6 stitches a cm that is 96.8, even: 96.
 
-    2 fronts of 20, 4 times 11 yoke rounds and 2 underarms of 6 are 40 + 44 + 12 = 96 stitches, 60 cm. The sleeve has 10 +
-    22 + 6 = 38 stitches, 23.75 cm for 18 + 5. The yoke has 12.5 cm by 0.9 rounds a centimetre, 11.25: 11 rounds.
+    2 fronts of 20, 4 times 11 yoke rounds and 2 underarms of 6 are 40 + 44 + 12 = 96 stitches, 60 cm. The sleeve
+    has 10 + 22 + 6 = 38 stitches, 23.75 cm for 18 + 5. The yoke has 12.5 cm by 0.9 rounds a centimetre, 11.25: 11
+    rounds.
     """
     size = _grading(_checked()).sizes[0]
     found = {number.name: number.value for number in size.numbers}

@@ -1,4 +1,7 @@
-"""The rules of the fabric, each with a row that shows it. Common practice of the trade, no source, unless one is named."""
+"""The rules of the fabric, each with a row that shows it.
+
+Common practice of the trade, no source, unless one is named.
+"""
 
 from __future__ import annotations
 
@@ -157,8 +160,14 @@ def test_a_doubtful_repeat_is_read_as_it_fits() -> None:
 def test_the_end_of_the_last_repeat_may_differ() -> None:
     """ "Ending with" replaces the end of the last working, wherever that begins."""
     shells = [
-        "Row 1: Ch 20, sc in 2nd ch from hook, *sk next 2 ch, 5 dc in next ch, sk next 2 ch, sc in next ch; rep from * across, turn.",
-        "Row 2: Ch 3 (counts as dc), 2 dc in same st, *sk next 2 dc, sc in next dc, sk next 2 dc, 5 dc in next sc; rep from * across, ending with 3 dc in last sc, turn.",
+        (
+            "Row 1: Ch 20, sc in 2nd ch from hook, *sk next 2 ch, 5 dc in next ch, sk next 2 ch, sc in next ch; "
+            "rep from * across, turn."
+        ),
+        (
+            "Row 2: Ch 3 (counts as dc), 2 dc in same st, *sk next 2 dc, sc in next dc, sk next 2 dc, 5 dc in "
+            "next sc; rep from * across, ending with 3 dc in last sc, turn."
+        ),
     ]
     assert ["4 sc, 15 dc", "16 dc, 3 sc"] == made(shells)
     loops = [
@@ -257,7 +266,10 @@ def test_slip_stitches_move_the_start_of_a_round_and_leave_stitches_in_rows() ->
     square = [
         RING,
         "Rnd 2: Ch 3 (counts as dc), 2 dc in ring, ch 2, [3 dc in ring, ch 2] 3 times, join.",
-        "Rnd 3: Sl st in next 2 dc, sl st in next ch-2 sp, ch 3 (counts as dc), 2 dc in same sp, [3 dc in next ch-2 sp] 3 times, join.",
+        (
+            "Rnd 3: Sl st in next 2 dc, sl st in next ch-2 sp, ch 3 (counts as dc), 2 dc in same sp, [3 dc in "
+            "next ch-2 sp] 3 times, join."
+        ),
     ]
     assert ("12 dc", "") == (made(square)[-1], faults(square)[-1])
     row = [

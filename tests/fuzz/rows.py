@@ -33,16 +33,38 @@ def real_rows() -> tuple[str, ...]:
                 found += [row.said for part in document.parts for row in part.rows] if document else []
     for name in ("identity.us.txt", "identity.uk.txt"):
         found += (FIXTURES / "instructions" / name).read_text("utf-8").splitlines()
-    notations: dict[str, Any] = yaml.safe_load((FIXTURES / "instructions" / "notations.yaml").read_text("utf-8"))
-    found += [case["line"] for group, cases in notations.items() if group != "bases" for case in cases if "line" in case]
+    found += [case["line"] for case in _notations()]
     return tuple(dict.fromkeys(row for row in found if row))
+
+
+def _notations() -> list[dict[str, Any]]:
+    """The cases of notations that are single lines."""
+    data: dict[str, Any] = yaml.safe_load((FIXTURES / "instructions" / "notations.yaml").read_text("utf-8"))
+    return [case for group, cases in data.items() if group != "bases" for case in cases if "line" in case]
+
+
+OPEN = frozenset(case["line"] for case in _notations() if case.get("state") == "open")
+"""Lines that are known not to be read as they should."""
 
 
 @cache
 def _vocabulary() -> tuple[str, ...]:
     words: list[str] = [str(form) for entry in table("words") for form in entry["forms"]]
     words += [*stitches(), "tr", "dc", "htr", "dtr", "sc3", "2dc", "ch-3 sp", "3ch sp", "beg ch-3", "4th ch from hook"]
-    words += ["Rnd 3:", "Rows 4-6:", "24 (28, 32)", "{4 * pairs}", "(24 sc)", "12", "0", "1", "3", "99999999", "half", "½"]
+    words += [
+        "Rnd 3:",
+        "Rows 4-6:",
+        "24 (28, 32)",
+        "{4 * pairs}",
+        "(24 sc)",
+        "12",
+        "0",
+        "1",
+        "3",
+        "99999999",
+        "half",
+        "½",
+    ]
     return tuple(words)
 
 

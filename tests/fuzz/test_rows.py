@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import re
 import time
 from collections.abc import Iterator
+from dataclasses import fields, is_dataclass
 
 import pytest
 from hypothesis import HealthCheck, given, settings
@@ -15,13 +17,16 @@ from convert.document.steps import Group, Repeat, Step, Verbatim
 from convert.errors import PatternError
 from convert.limits import LIMITS
 from convert.pipeline import check_source
-from convert.source import Source
+from convert.source import NOWHERE, Source, Span
 from convert.terms.naming import write_prose
-from tests.fuzz.rows import edited_rows, real_rows, soup
+from tests.fuzz.rows import OPEN, edited_rows, real_rows, soup
 from tests.instructions.reading import read, written
 
-LONG = ["sc in next st, ", "(", "[", "*", "(sc, ", "[sc in next st, ", "*sc, ch 1; rep from * around, ", "3 (4, 5) ", "sc "]
-LONG += ["ch-3 sp ", ". ", "— 12 sc ", "2 dc in next st and in ", "x 2 ", "zz ", "rep from * to ** ", "{", "{2 * ", "1", "-"]
+LONG = ["sc in next st, ", "(", "[", "*", "(sc, ", "[sc in next st, ", "*sc, ch 1; rep from * around, ", "3 (4, 5) "]
+LONG += ["ch-3 sp ", ". ", "— 12 sc ", "2 dc in next st and in ", "x 2 ", "zz ", "rep from * to ** ", "{", "{2 * ", "1"]
+LONG += ["-", "sc "]
+_SKIPPED = re.compile(r"\((?:\d+ )?skipped chs? counts? as [^()]*\)")
+"""What the chains at the hook stand for: it is kept with the chain."""
 
 
 def _verbatim(steps: tuple[Step, ...]) -> Iterator[Prose]:
@@ -106,6 +111,42 @@ def _fastest(text: str) -> float:
         read(text)
         times.append(time.process_time() - start)
     return min(times)
+
+
+_ENDS = "to ending last rep at with the time only within in for and size sizes m l"
+_COUNTS = "total of you should have now made"
+JOINING = frozenset(f"{_ENDS} {_COUNTS} flo blo".split())
+"""Words that join others and have no step of their own: "to last 3 sts", "you should have 24 sts", "Size M only"."""
+
+
+def _spans(node: object) -> Iterator[Span]:
+    """Every stretch of the text that a part of a row was read from."""
+    if isinstance(node, Span):
+        yield from () if node == NOWHERE else (node,)
+    elif isinstance(node, tuple):
+        for inner in node:
+            yield from _spans(inner)
+    elif is_dataclass(node):
+        for inner in fields(node):
+            yield from _spans(getattr(node, inner.name))
+
+
+@pytest.mark.parametrize("start", range(0, 500, 50))
+def test_every_word_of_a_real_row_has_been_read_as_something(start: int) -> None:
+    """It lies within a label, a step, a stated count or a finding, or stands in a remark; only joining words do not."""
+    lost: dict[str, list[str]] = {}
+    for text in real_rows()[start : start + 50]:
+        found = read(text)
+        aside = _SKIPPED.search(text)
+        parts = (found.row.label, found.row.steps, found.row.stated, found.findings)
+        read_from = {at for part in parts for span in _spans(part) for at in range(span.column, span.end_column)}
+        read_from |= set(range(*aside.span())) if aside else set()
+        remark = write_prose(found.row.before, TermSystem.US)
+        words = [m.group() for m in re.finditer(r"[^\W_]+", text) if read_from.isdisjoint(range(*m.span()))]
+        missing = [word for word in words if word.casefold() not in JOINING and word not in remark]
+        if missing and text not in OPEN:
+            lost[text] = missing
+    assert {} == lost
 
 
 def test_there_are_rows_to_edit() -> None:

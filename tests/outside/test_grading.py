@@ -44,7 +44,9 @@ def test_changes_spread_evenly(stitches: int, changes: int, expected: dict[int, 
 
 
 def test_changes_in_a_round_and_in_a_row() -> None:
-    """51 stitches, 4 increases (woolpackyarn.com): its round differs from ours by the order of the longer sections only."""
+    """51 stitches, 4 increases (woolpackyarn.com): its round differs from ours by the order of the longer
+    sections only.
+    """
     assert sorted([13, 13, 13, 12]) == sorted(gaps(51, 4))
     # A yarn company's lesson: 48 stitches, 12 increases, flat: 2, then every 4th, 2 left over.
     assert [2, *range(6, 47, 4)] == list(positions(48, 12, flat=True))
@@ -73,7 +75,6 @@ def test_gauge_to_width(stitches: int, per_inch: float, inches: float) -> None:
 
 
 def _decimal(value: float):  # type: ignore[no-untyped-def] # the type is that of the field
-    from decimal import Decimal
 
     return Decimal(str(value))
 
@@ -86,7 +87,9 @@ def test_stitches_rounded_to_a_multiple() -> None:
 
 
 def test_published_top_in_seven_sizes() -> None:
-    """Lion Brand Coboo Sutton's Shell Top: 16 sc are 3.5 in; two pieces of these stitches; published busts are rounded up."""
+    """Lion Brand Coboo Sutton's Shell Top: 16 sc are 3.5 in; two pieces of these stitches; published busts are
+    rounded up.
+    """
     rate = Fraction(16) / (Fraction("3.5") * Fraction("2.54"))
     published = [34, 37, 41, 45, 49, 53, 57]
     for stitches, bust in zip([78, 84, 93, 102, 111, 120, 129], published, strict=True):
@@ -96,9 +99,6 @@ def test_published_top_in_seven_sizes() -> None:
 
 def test_flat_polygons() -> None:
     """Growth for flat work is 2 n tan(pi / n) times height by width, and 2 pi for a circle (mathematics)."""
-    from math import tan
-
-    from convert.checks.not_flat import CIRCLE, SQUARE
 
     assert pytest.approx(2 * 4 * tan(pi / 4)) == SQUARE
     assert pytest.approx(2 * pi) == CIRCLE
@@ -119,7 +119,9 @@ def test_stitch_use_of_one_maker() -> None:
 
 
 def _throw(stitch: str, rows: int, gauge_rows: float) -> float:
-    """Yards that a square of 52 in takes by the gauge alone: 3.25 stitches an inch in worsted with a 5 mm hook (memory)."""
+    """Yards that a square of 52 in takes by the gauge alone: 3.25 stitches an inch in worsted with a 5 mm hook
+    (memory).
+    """
     text = f"""\
 format: "1"
 title: Throw
@@ -144,9 +146,9 @@ parts:
 def test_a_solid_throw_by_the_gauge_alone() -> None:
     """One maker measured 31.6 in of yarn in a square inch of dc (windchilde.com): 2,374 yd for 52 in square.
 
-    Common practice of the trade says 800 to 840 yd for a square throw of 52 in in worsted cotton with a 5 mm hook: far less
-    than any solid fabric by that measurement, so such throws must be open. For a solid one the estimate keeps within its
-    own margin of the measurement, and comes to about three times the practice.
+    Common practice of the trade says 800 to 840 yd for a square throw of 52 in in worsted cotton with a 5 mm
+    hook: far less than any solid fabric by that measurement, so such throws must be open. For a solid one the
+    estimate keeps within its own margin of the measurement, and comes to about three times the practice.
     """
     estimate = _throw("dc", 91, 7)
     assert pytest.approx(31.6 * 52 * 52 / 36, rel=0.25) == estimate
