@@ -20,6 +20,7 @@ def test_the_public_names_are_sorted_and_there() -> None:
 
 def test_importing_it_loads_no_library_for_pages() -> None:
     """Nor any other: a library user pays for what is used."""
-    code = "import convert, sys; print(sorted({'weasyprint', 'jinja2', 'markdown_it', 'yaml', 'jsonschema'} & set(sys.modules)))"
+    libraries = {"weasyprint", "jinja2", "markdown_it", "yaml", "jsonschema"}
+    code = f"import convert, sys; print(sorted({libraries} & set(sys.modules)))"
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
     assert "[]\n" == done.stdout

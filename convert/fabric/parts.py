@@ -270,7 +270,9 @@ def _work_once(run: _Run, row: Row, *, last: bool) -> Outcome:
     key = (id(row), steps if steps is not row.steps else None, stated, flat, run.edge, run.edge.pending)
     outcome = run.memo.get(key)
     if outcome is None:
-        job = RowJob(steps, stated, flat, run.conventions, run.definitions)
+        job = RowJob(
+            steps, stated, flat, run.conventions, run.definitions, labelled=row.label.kind is not RowKind.UNLABELLED
+        )
         outcome = work_row(job, run.edge)
         run.memo[key] = outcome
     run.edge = outcome.edge

@@ -422,13 +422,20 @@ def _last_workings(step: Repeat) -> tuple[tuple[Step, ...], ...]:
     guess = max(0, len(body) - len(ending.steps))
     if isinstance(body[-1], Chain) and isinstance(ending.steps[0], Chain):
         return (body[:guess] + ending.steps, ending.steps)
-    order = sorted(
-        dict.fromkeys((0, guess, *range(1, len(body)))), key=lambda start: _doubles_chain(body, start, ending.steps)
+    starts = tuple(dict.fromkeys((0, guess, *range(1, len(body)))))
+    plain = [start for start in starts if not _doubles_chain(body, start, ending.steps)]
+    # What the last working no longer works it may still skip, so that the row comes out.
+    skipping = [start for start in plain if start and _skips(body[start:])]
+    doubling = [start for start in starts if start not in plain]
+    return (
+        *(body[:start] + ending.steps for start in plain),
+        *(body[:start] + _skips(body[start:]) + ending.steps for start in skipping),
+        *(body[:start] + ending.steps for start in doubling),
     )
-    # What the last working no longer works it still skips, so that the row comes out.
-    return tuple(
-        body[:start] + tuple(s for s in body[start:] if start and isinstance(s, Skip)) + ending.steps for start in order
-    )
+
+
+def _skips(steps: tuple[Step, ...]) -> tuple[Step, ...]:
+    return tuple(step for step in steps if isinstance(step, Skip))
 
 
 def _doubles_chain(body: tuple[Step, ...], start: int, ending: tuple[Step, ...]) -> bool:

@@ -114,6 +114,8 @@ class RowJob:
     conventions: tuple[BeginningChain, ...]
     definitions: Definitions
     size: int = 0
+    labelled: bool = False
+    """The line is a row by its label, and no mere direction between rows."""
 
 
 def work_row(job: RowJob, edge: Edge) -> Outcome:
@@ -353,6 +355,9 @@ def _work_in(job: RowJob, edge: Edge, reading: Reading) -> Outcome:
             Edge(None, flat=job.flat, fresh=False), (*worker.faults, fault), tuple(worker.repeats), base, reading
         )
     idle = not (worker.out.made or worker.pending or worker.position or worker.in_ring or parts.pending)
+    if idle and job.labelled and base.count(is_workable) and any(isinstance(s, Chain | Turn) for s in job.steps):
+        fault = Fault("stitches-left-over", facts={"left": base.count(is_workable), "what": "stitches"})
+        return Outcome(Edge(None, flat=job.flat, fresh=False), (fault,), (), base, reading)
     if idle and edge.strip is not None and worker.base == base:
         return Outcome(replace(edge, turned=edge.turned or parts.turned_last), base=base, reading=reading)
     return _finished(worker, job, parts, reading)

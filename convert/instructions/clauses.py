@@ -198,13 +198,26 @@ def _bracket(cur: Cursor, items: list[Item], grouped: bool) -> list[Step] | None
     if _definition(cur, start, end):
         return []
     inside = cur.text(start + 1, end) if end > start + 1 else ""
-    if is_inert(inside) or _only_names(cur, start, end):
+    if not _goes_on(cur, end) and (is_inert(inside) or _only_names(cur, start, end)):
         cur.at = end + 1
         return [Verbatim((cur.text(start, end + 1),), inert=True, span=cur.span(start))]
     return _bracketed_steps(cur, start, end)
 
 
 _NAMING = ("corner", "centre", "group", "space", "loop", "stitch", "the", "of", "foundation-chain", "row-end")
+
+
+def _goes_on(cur: Cursor, end: int) -> bool:
+    """Whether something behind the bracket tells how often or where its steps are worked."""
+    after = cur.words[end + 1] if end + 1 < len(cur.words) else None
+    if after is None:
+        return False
+    crossed = after.id == "*" and end + 2 < len(cur.words) and cur.words[end + 2].kind == "num"
+    return (
+        crossed
+        or after.kind == "num"
+        or after.id in ("times", "once", "twice", "thrice", "in", "around", "across", "to")
+    )
 
 
 def _only_names(cur: Cursor, start: int, end: int) -> bool:
@@ -216,12 +229,8 @@ def _only_names(cur: Cursor, start: int, end: int) -> bool:
     colon = next((i for i, w in enumerate(words[: _NAME + 1]) if w.id == ":"), None)
     if colon and any(w.kind == "stitch" for w in words[:colon]) and not any(w.kind == "num" for w in words[:colon]):
         return True
-    after = cur.words[end + 1] if end + 1 < len(cur.words) else None
-    repeated = after is not None and (
-        after.kind == "num" or after.id in ("times", "twice", "thrice", "in", "around", "across")
-    )
     plain = all(w.kind in ("unknown", "stitch") or (w.kind == "word" and w.id in _NAMING) for w in words)
-    return bool(words) and len(words) <= _NAME and plain and not repeated and start > 0
+    return bool(words) and len(words) <= _NAME and plain and start > 0
 
 
 _NAME = 4

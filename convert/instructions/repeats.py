@@ -214,6 +214,18 @@ def _no_mark(sign: str, item: RepeatFrom) -> Finding:
     )
 
 
+def _nothing_to_repeat(item: RepeatFrom) -> Finding:
+    return Finding(
+        "unopened-mark",
+        Severity.ERROR,
+        "The row says to repeat, but no steps stand before that to be repeated.",
+        item.span,
+        expected="the steps of the repeat, from the mark where it begins",
+        found="none",
+        hint="Put a mark in front of the first step of the repeat.",
+    )
+
+
 def _open_mark(mark: Mark) -> Finding:
     return Finding(
         "unclosed-mark",
@@ -248,6 +260,8 @@ def _close(out: list[Item], items: list[Item], index: int, cur: Cursor) -> int:
     how = item.how
     if item.between and how.doubtful:
         how = replace(how, doubtful=False, times=plus(how.times, -1))
+    if not body:
+        cur.findings.append(_nothing_to_repeat(item))
     mark = out[begin]
     assert isinstance(mark, Mark)
     del out[begin:]

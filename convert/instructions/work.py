@@ -73,6 +73,9 @@ def _behind_stitch(
 ) -> list[Step] | None:
     """What follows the stitch: a number, "tog", chains in between, places."""
     behind = _number_behind(cur, number)
+    if isinstance(number, int) and number > 1 and cur.take_words("together"):
+        legs = read_places(cur) or (Place(number=number),)
+        return [Decrease(stitch.id, number, tuple(legs), cur.span(start))]
     together = _together(cur, stitch, behind, start)
     if together is not None:
         return together
