@@ -67,6 +67,8 @@ _BOUNDED: dict[tuple[type, str], st.SearchStrategy[Any]] = {
     (records.BodyTarget, "fit"): st.sampled_from(["", "close", "classic"]),
     (records.Shaping, "each"): st.integers(1, 9),
     (records.Shaping, "step"): st.integers(1, 9),
+    (records.Colours, "accent"): st.sampled_from(["", "#1f4d7a"]),
+    (records.Colours, "accent_dark"): st.sampled_from(["", "#a9c8eb", "#FFF000"]),
     (steps.Until, "length"): st.none() | lengths,
     (steps.Until, "target"): st.none() | ids,
     (records.Fit, "plus"): st.integers(-100, 100),
@@ -294,6 +296,13 @@ def authored_documents(draw: st.DrawFn) -> Document:
         written=draw(st.sampled_from(list(records.TermSystem))),
         summary=draw(paragraphs),
         designer=draw(sentences),
+        brand=draw(
+            st.builds(
+                records.Brand,
+                st.just("") | sentences,
+                st.builds(records.Colours, st.sampled_from(["", "#1f4d7a"]), st.sampled_from(["", "#a9c8eb"])),
+            )
+        ),
         version=draw(sentences),
         sizes=sizes,
         demands=draw(

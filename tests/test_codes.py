@@ -19,6 +19,7 @@ WITHOUT_EXAMPLES = {
     "demands-too-wide",
     "encoding-guessed",
     "limit-exceeded",
+    "low-contrast",
     "missing-character",
     "more-faults",
     "pdf-library",

@@ -370,8 +370,9 @@ class Worker:
 
 
 def _ring(worker: Worker, place: Place, span: Span) -> int:
-    if not worker.in_ring:
+    if not worker.in_ring and worker.base.length:
         raise NotFound(span, wanted="ring", place=place)
+    worker.in_ring = True  # "6 sc in ring" at the very beginning makes the ring that it works into
     return 1
 
 

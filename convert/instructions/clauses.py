@@ -25,6 +25,7 @@ from convert.instructions.chains import (
 )
 from convert.instructions.cursor import Cursor
 from convert.instructions.items import Ends, Item, Mark, RepeatFrom
+from convert.instructions.lexicon import Lexeme
 from convert.instructions.moves import read_colour, read_fasten_off, read_join, read_marker, read_skip, read_turn
 from convert.instructions.numbers import read_number
 from convert.instructions.places import read_loops, read_place
@@ -262,21 +263,28 @@ def _definition(cur: Cursor, start: int, end: int) -> bool:
 
 
 def _closing(cur: Cursor) -> int | None:
-    """Where the bracket at the position closes; reported if it never does."""
-    opener = cur.peek().id
-    closer = _CLOSERS[opener]
-    depth = 0
-    for index in range(cur.at, len(cur.words)):
-        word = cur.words[index]
+    """Where the bracket at the position closes; None if it never does."""
+    if cur.partners is None:
+        cur.partners = _partners(cur.words)
+    return cur.partners.get(cur.at)
+
+
+def _partners(words: list[Lexeme]) -> dict[int, int]:
+    """The closing mark of every bracket, found in one pass; brackets of different kinds do not see each other."""
+    found: dict[int, int] = {}
+    open_at: dict[str, list[int]] = {opener: [] for opener in _CLOSERS}
+    openers = {closer: opener for opener, closer in _CLOSERS.items()}
+    for index, word in enumerate(words):
         if word.kind != "mark":
             continue
-        if word.id == closer and (opener != closer or index > cur.at):
-            depth -= 1
-            if depth == 0 or opener == closer:
-                return index
-        elif word.id == opener:
-            depth += 1
-    return None
+        waiting = open_at.get(openers.get(word.id, ""))
+        if waiting:
+            found[waiting.pop()] = index
+            if word.id in _CLOSERS:  # "|" both closes and opens
+                waiting.append(index)
+        elif word.id in open_at:
+            open_at[word.id].append(index)
+    return found
 
 
 def _bracketed_steps(cur: Cursor, start: int, end: int) -> list[Step] | None:

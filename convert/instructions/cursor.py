@@ -40,6 +40,8 @@ class Cursor:
     stated: list[CountItem] = field(default_factory=list)
     defined: list[Special] = field(default_factory=list)
     """Stitches that the row explains where it first uses them."""
+    partners: dict[int, int] | None = None
+    """The closing mark of every bracket, once one has been asked for."""
     stitch: str = ""
     """The stitch of the last clause that named one."""
     clauses: int = 0

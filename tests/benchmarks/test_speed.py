@@ -133,3 +133,11 @@ def _library_alone(document: Document, throw: Checked) -> float:
     begin = time.perf_counter()
     subprocess.run([sys.executable, "-c", code], input=html, text=True, check=True, capture_output=True)
     return time.perf_counter() - begin
+
+
+@pytest.mark.parametrize("piece", ["[", "(sc, ", "*", "sc in next 2 sts, ", "{", "a "])
+def test_reading_a_very_long_row(benchmark: BenchmarkFixture, piece: str) -> None:
+    """Reading stays in proportion to the length: 12,000 characters of anything in a quarter of a second."""
+    passage = Passage.at(piece * (12_000 // len(piece)), 0, 0)
+    benchmark.pedantic(lambda: read_row(passage, Context()), rounds=3, warmup_rounds=1)
+    _within(benchmark, 0.25)

@@ -45,6 +45,8 @@ DEFINED = {
     records.Row: "row",
     records.Remark: "remark",
     records.Part: "part",
+    records.Brand: "brand",
+    records.Colours: "colours",
     records.Section: "section",
     steps.Place: "place",
     steps.Counts: "counts",
