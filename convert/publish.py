@@ -171,8 +171,8 @@ def _pdf(checked: Checked, document: Document, edition: Edition, size: str | Non
         edition.both,
         edition.full_words,
         Look(edition.look),
-        (f"{document.id}.json", travelling) if travelling else None,
-        _epoch(edition.environment),
+        attached=(f"{document.id}.json", travelling) if travelling else None,
+        epoch=_epoch(edition.environment),
         environment=needed,
     )
     written = write_pdf(document, checked.grading, checked.proof, options)

@@ -410,6 +410,24 @@ class Section:
 
 
 @dataclass(frozen=True, slots=True)
+class Colours:
+    """Colours of the designer's own, as `#rrggbb`."""
+
+    accent: str = ""
+    """For row labels, marks and links on light pages and on paper."""
+    accent_dark: str = ""
+    """The same on dark screens."""
+
+
+@dataclass(frozen=True, slots=True)
+class Brand:
+    """What the designer's pages are known by."""
+
+    name: str = ""
+    colours: Colours = Colours()
+
+
+@dataclass(frozen=True, slots=True)
 class Document:
     """A pattern. See `schema/pattern.schema.json` for every field with an example."""
 
@@ -425,6 +443,7 @@ class Document:
     version: str = ""
     skill: str = ""
     """basic, easy, intermediate or complex."""
+    brand: Brand = Brand()
     shape: str = ""
     """The outline of the finished piece, for the drawing of its measurements: one of `shared/outlines.yaml`."""
     sizes: tuple[Size, ...] = ()

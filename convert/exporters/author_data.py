@@ -17,6 +17,7 @@ from convert.document.prose import Prose
 from convert.document.records import (
     BeginningChain,
     BodyTarget,
+    Brand,
     Demand,
     Document,
     Extra,
@@ -56,6 +57,7 @@ def author_data(document: Document, system: TermSystem) -> Data:
             "written": str(document.written) if document.written is not system else None,
             "summary": writing.paragraphs(document.summary),
             **{key: getattr(document, key) for key in _PLAIN_TEXTS},
+            "brand": _brand(document.brand),
             "shape": document.shape,
             "sizes": [_size(size) for size in document.sizes],
             "fits": [_fit(fit) for fit in document.fits],
@@ -229,6 +231,11 @@ def stitch_word(id: str, wording: Wording) -> str:
         return term(id, wording.system)
     except KeyError:
         return id
+
+
+def _brand(brand: Brand) -> Plain:
+    colours = filled({"accent": brand.colours.accent, "accent-dark": brand.colours.accent_dark})
+    return filled({"name": brand.name, "colours": colours})
 
 
 def _size(size: Size) -> Plain:

@@ -15,6 +15,7 @@ from jinja2 import Environment, FunctionLoader, StrictUndefined, Template
 from markupsafe import Markup
 
 from convert.document.records import Document, TermSystem
+from convert.exporters.brand import accents_of
 from convert.exporters.page.build import page_editions, page_of, unknown_cautions
 from convert.exporters.page.drawing import Drawing, drawing
 from convert.exporters.page.edition import Edition, Manner
@@ -66,9 +67,11 @@ def write_html(
     """The page. Raises OutputRefused where the size asked for is not in the pattern."""
     manner = Manner(choose=True, full_words=options.full_words)
     editions = page_editions(document, grading, proof, options.system, options.size, manner, both=options.both)
-    style = screen_style(sizes=editions[0].listed, terms=tuple(page.lang for page in map(page_of, editions)))
+    accents, told = accents_of(document, screen=True)
+    terms = tuple(page.lang for page in map(page_of, editions))
+    style = screen_style(sizes=editions[0].listed, terms=terms, accents=accents)
     text = render_screen(editions, faces_of() + style if options.faces else style, options.address)
-    return Written(text, unknown_cautions(document))
+    return Written(text, unknown_cautions(document) + told)
 
 
 def render_screen(editions: Sequence[Edition], style: str, address: Address = NOWHERE) -> str:

@@ -9,7 +9,7 @@ import json
 import subprocess
 import sys
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import UTC, date, datetime, time
 from enum import StrEnum
 from hashlib import sha256
@@ -22,6 +22,7 @@ from xml.sax.saxutils import escape
 import convert
 from convert.document.records import Document, TermSystem
 from convert.errors import OutputRefused
+from convert.exporters.brand import HOUSE, Accents, accents_of, light_rule
 from convert.exporters.html import render_sheet, tally
 from convert.exporters.page.build import page_editions, unknown_cautions
 from convert.exporters.page.edition import Manner
@@ -75,6 +76,8 @@ class PdfOptions:
     full_words: bool = False
     """Every abbreviation in full."""
     look: Look = Look.USUAL
+    accent: str = ""
+    """The designer's own colour, for the strokes under the title. `write_pdf` sets it from the document."""
     attached: tuple[str, str] | None = None
     """A file that travels inside the PDF, the neutral document: its name and its text."""
     epoch: int | None = None
@@ -108,17 +111,19 @@ def render_with(
     manner = Manner(full_words=options.full_words)
     editions = page_editions(document, grading, proof, options.system, options.size, manner, both=options.both)
     paper = options.paper or (Paper.LETTER if editions[0].system is TermSystem.US else Paper.A4)
-    html = render_sheet(editions, sheet_style(paper, options.look))
+    accents, told = accents_of(document, screen=False)
+    html = render_sheet(editions, sheet_style(paper, options.look, accents))
     epoch = options.epoch if options.epoch is not None else epoch_of(document)
     languages = {f"{one.manner.mark}top": language(one.system) for one in editions if len(editions) > 1}
-    data, findings = render(html, epoch, options, languages)
-    return WrittenFile(data, unknown_cautions(document) + findings)
+    data, findings = render(html, epoch, replace(options, accent=accents.light), languages)
+    return WrittenFile(data, unknown_cautions(document) + told + findings)
 
 
-def sheet_style(paper: Paper, look: Look = Look.USUAL) -> str:
+def sheet_style(paper: Paper, look: Look = Look.USUAL, accents: Accents = HOUSE) -> str:
     """The style sheet of the PDF."""
     sheets = {Look.USUAL: (), Look.LARGE: ("large",), Look.LOW_INK: ("low-ink",)}[look]
-    return style_of("theme", "page", "sheet", *sheets) + f"@page {{ size: {paper.value}; }}\n"
+    themed = style_of("theme") + light_rule(accents)
+    return themed + style_of("page", "sheet", *sheets) + f"@page {{ size: {paper.value}; }}\n"
 
 
 def epoch_of(document: Document) -> int:
@@ -164,7 +169,7 @@ def request_of(html: str, epoch: int, options: PdfOptions, languages: Mapping[st
     """All that a child needs for one PDF, apart from the folder of the type faces."""
     return {
         "html": html,
-        "assets": {"asset:tally.svg": tally()},
+        "assets": {"asset:tally.svg": _tally(options.accent)},
         "languages": dict(languages),
         "attached": options.attached,
         "epoch": epoch,
@@ -172,6 +177,10 @@ def request_of(html: str, epoch: int, options: PdfOptions, languages: Mapping[st
         "seconds": options.seconds,
         "megabytes": options.megabytes,
     }
+
+
+def _tally(accent: str) -> str:
+    return tally().replace('color="#74273f"', f'color="{accent}"') if accent else tally()
 
 
 def _run(request: str, room: Path, environment: Mapping[str, str]) -> subprocess.CompletedProcess[bytes]:

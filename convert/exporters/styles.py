@@ -6,6 +6,7 @@ import re
 from base64 import b64encode
 from functools import cache
 
+from convert.exporters.brand import HOUSE, Accents, dark_rule, light_rule
 from convert.trade.tables import folder, read_data
 
 FACES = (
@@ -31,11 +32,12 @@ _COMMENT = re.compile(r"/\*.*?\*/\s*", re.DOTALL)
 
 
 @cache
-def screen_style(*, sizes: int = 0, terms: tuple[str, ...] = ()) -> str:
+def screen_style(*, sizes: int = 0, terms: tuple[str, ...] = (), accents: Accents = HOUSE) -> str:
     """The style sheet of the web page, with rules for a reader's choice of size and, of several terms, of these."""
     chosen = "".join(_ONE_SIZE.replace("NR", str(size)) for size in range(sizes))
     chosen += "".join(_ONE_SYSTEM.replace("LANG", lang) for lang in terms if len(terms) > 1)
-    return style_of("theme", "page", "screen") + chosen
+    base = style_of("theme") + light_rule(accents) + style_of("page", "screen") + dark_rule(accents)
+    return base + chosen
 
 
 @cache

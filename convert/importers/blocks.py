@@ -15,6 +15,8 @@ from convert.document.records import (
     Along,
     Amount,
     BeginningChain,
+    Brand,
+    Colours,
     Extra,
     Fit,
     Gauge,
@@ -63,6 +65,7 @@ def document_fields(data: Located, author: Author, name: str) -> dict[str, Any]:
         "beginning_chains": _beginning_chains(data.get("beginning-chains") or _NOTHING, author),
         "specials": author.specials,
         **{key: author.paragraphs(data.get(key)) for key in _PARAGRAPHS},
+        "brand": _brand(data.get("brand") or _NOTHING),
         "shape": words(data.get("shape")),
         "cautions": tuple(words(item) for item in _list(data, "cautions")),
         "sections": tuple(_section(item, author) for item in _list(data, "sections")),
@@ -74,6 +77,11 @@ def document_fields(data: Located, author: Author, name: str) -> dict[str, Any]:
 def _list(data: Located, key: str) -> tuple[Located, ...]:
     found = data.get(key)
     return found.items if found is not None else ()
+
+
+def _brand(data: Located) -> Brand:
+    colours = data.get("colours") or _NOTHING
+    return Brand(words(data.get("name")), Colours(words(colours.get("accent")), words(colours.get("accent-dark"))))
 
 
 def sizes_of(data: Located, author: Author) -> tuple[Size, ...]:

@@ -70,6 +70,7 @@ def page_of(edition: Edition) -> Page:
         terms=edition.say("terms"),
         title=document.title,
         designer=document.designer,
+        brand=document.brand.name,
         summary=edition.flows(document.summary),
         byline=_byline(edition),
         notice=notice(edition, printed),

@@ -140,6 +140,7 @@ class Page:
     """The edition's terms in two words ("US terms")."""
     title: str
     designer: str
+    brand: str
     summary: tuple[Flow, ...]
     byline: tuple[str, ...]
     """Short facts under the title: skill, size, terms."""
