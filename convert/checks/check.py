@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from convert.document.records import Document, Row
 from convert.document.resolving import Values
 from convert.fabric.faults import Fault
-from convert.fabric.parts import Worked1
+from convert.fabric.parts import WorkedRow
 from convert.fabric.proving import SizeRun
 from convert.fabric.rows import Outcome
 from convert.findings import Finding, Severity
@@ -57,7 +57,7 @@ class Facts:
         listed = ", ".join(names[:-1]) + f" and {names[-1]}" if len(names) > 1 else "".join(names)
         return f"size{'s' if len(names) > 1 else ''} {listed}"
 
-    def each_row(self) -> Iterator[tuple[Row, Worked1, int]]:
+    def each_row(self) -> Iterator[tuple[Row, WorkedRow, int]]:
         """Every row in every size, leaving out those that only follow from a mistake already reported."""
         spoilt = spoilt_rows(self.document, self.earlier)
         for run in self.runs:
@@ -65,7 +65,7 @@ class Facts:
                 if not worked.quiet and id(worked.row) not in spoilt:
                     yield worked.row, worked, run.size
 
-    def each_fault(self, code: str) -> Iterator[tuple[Row, Worked1, int, Outcome, Fault]]:
+    def each_fault(self, code: str) -> Iterator[tuple[Row, WorkedRow, int, Outcome, Fault]]:
         """Rows whose first fault has this code; what goes wrong after it in the same row follows from it."""
         for row, worked, size in self.each_row():
             outcome = worked.outcome

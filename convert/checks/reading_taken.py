@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from convert.checks.check import Check, Facts, label_of, merged
 from convert.checks.telling import body_span
 from convert.document.steps import Counts
-from convert.fabric.parts import Worked1
+from convert.fabric.parts import WorkedRow
 from convert.findings import Finding, Severity
 from convert.terms.naming import kind_name
 
@@ -47,7 +47,7 @@ def _all(facts: Facts) -> Iterator[Finding]:
         )
 
 
-def _unusual(worked: Worked1) -> bool:
+def _unusual(worked: WorkedRow) -> bool:
     outcome = worked.outcome
     return outcome is not None and outcome.unusual and not outcome.faults
 

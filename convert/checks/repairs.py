@@ -11,7 +11,7 @@ from convert.document.records import Row
 from convert.document.resolving import drops_out, resolved
 from convert.document.steps import Place, Step
 from convert.fabric.counts import agrees
-from convert.fabric.parts import Worked1
+from convert.fabric.parts import WorkedRow
 from convert.fabric.proving import definitions_for
 from convert.fabric.rows import Edge, Outcome, RowJob, work_row
 from convert.instructions.wording import Wording
@@ -21,7 +21,7 @@ _CHANGES = (1, -1, 2, -2)
 _MOST = 120
 
 
-def repair_for(facts: Facts, row: Row, worked: Worked1, size: int) -> str:
+def repair_for(facts: Facts, row: Row, worked: WorkedRow, size: int) -> str:
     """A hint that names the one change of a number with which the row fits and makes its stated count; empty if
     none does.
     """
@@ -51,7 +51,7 @@ def _where_they_differ(one: str, other: str) -> tuple[str, str]:
     return " ".join(left[max(0, first - 1) : first + 3]), " ".join(right[max(0, first - 1) : first + 3])
 
 
-def _fits(facts: Facts, steps: tuple[Step, ...], worked: Worked1, outcome: Outcome) -> bool:
+def _fits(facts: Facts, steps: tuple[Step, ...], worked: WorkedRow, outcome: Outcome) -> bool:
     base = outcome.base
     assert base is not None
     job = RowJob(

@@ -20,7 +20,7 @@ Memo = dict[tuple[object, ...], Outcome]
 
 
 @dataclass(frozen=True, slots=True)
-class Worked1:
+class WorkedRow:
     """One row of the document in one size.
 
     `worked` is how many rows or rounds it stands for; `outcome` that of the last of them. `assumed` tells that
@@ -60,7 +60,7 @@ class _Run:
     """What the last row would have left if its stated count were right, where it is not."""
     history: list[tuple[int | None, Row]] = field(default_factory=list)
     tainted: bool = False
-    results: list[Worked1] = field(default_factory=list)
+    results: list[WorkedRow] = field(default_factory=list)
     rows_done: int = 0
 
 
@@ -72,7 +72,7 @@ def work_part(
     definitions: Definitions,
     memo: Memo,
     spoilt: frozenset[int] = frozenset(),
-) -> tuple[Worked1, ...]:
+) -> tuple[WorkedRow, ...]:
     """Every row of the part that this size works, in order. `spoilt` rows (by identity) are taken as unknown."""
     run = _Run(document, part, size, values, definitions, document.beginning_chains, memo, spoilt)
     for row in part.rows:
@@ -104,7 +104,7 @@ def _work_on_either(run: _Run, row: Row) -> None:
 def _work_line(run: _Run, row: Row) -> None:
     """One line of the part: a row, a range of rows, or earlier rows again."""
     if _only_inert(row):
-        run.results.append(Worked1(row, None, 0))
+        run.results.append(WorkedRow(row, None, 0))
         return
     if id(row) in run.spoilt:
         _pass_over(run, row)
@@ -123,7 +123,7 @@ def _work_line(run: _Run, row: Row) -> None:
         many = resolved(label.repeat, run.size, run.values)
         times = many if isinstance(many, int) else 0
     if times == 0:
-        run.results.append(Worked1(row, None, 0))
+        run.results.append(WorkedRow(row, None, 0))
         return
     numbers = label.numbers
     outcome: Outcome | None = None
@@ -202,7 +202,7 @@ def _work_again(run: _Run, row: Row, again: Again) -> None:
     if not rows or again.part is not None:
         run.edge = Edge(None, fresh=False)
         unknown = Outcome(run.edge, why=MISSING_ROWS if not rows else "rows of another part")
-        run.results.append(Worked1(row, unknown, 0, quiet=run.tainted))
+        run.results.append(WorkedRow(row, unknown, 0, quiet=run.tainted))
         return
     many, open_end = _how_many(run, row, again, len(rows))
     numbers = list(row.label.numbers)
@@ -309,7 +309,7 @@ def _record(
     elif made is not None and outcome is not None and outcome.edge.strip is not None:
         run.tainted = False
     unknown = run.edge.strip is None
-    run.results.append(Worked1(row, outcome, times, stated, False, quiet, open_end, unknown, run.rows_done, each))
+    run.results.append(WorkedRow(row, outcome, times, stated, False, quiet, open_end, unknown, run.rows_done, each))
     taken = _from_stated(row, stated, outcome) if stated and (wrong or mismatch or run.edge.strip is None) else None
     if taken is not None:
         if run.edge.strip is not None and mismatch and not wrong:
@@ -357,4 +357,4 @@ def _only_kind(outcome: Outcome | None) -> str | None:
     return next(iter(kinds)) if len(kinds) == 1 and not spaces else None
 
 
-__all__ = ["Memo", "Reading", "Worked1", "work_part"]
+__all__ = ["Memo", "Reading", "WorkedRow", "work_part"]

@@ -8,7 +8,7 @@ from convert.document.records import Document, Part, Row, TermSystem
 from convert.document.resolving import Values
 from convert.document.steps import Decrease, Group, Repeat, Step, Work
 from convert.errors import LimitExceeded
-from convert.fabric.parts import Memo, Worked1, work_part
+from convert.fabric.parts import Memo, WorkedRow, work_part
 from convert.fabric.worker import Definitions
 from convert.instructions.reader import Context, read_steps
 from convert.source import Passage
@@ -21,10 +21,10 @@ class SizeRun:
 
     part: Part
     size: int
-    rows: tuple[Worked1, ...]
+    rows: tuple[WorkedRow, ...]
     limit: LimitExceeded | None = None
 
-    def of(self, row: Row) -> Worked1 | None:
+    def of(self, row: Row) -> WorkedRow | None:
         """What became of one row."""
         return next((w for w in self.rows if w.row is row), None)
 

@@ -6,7 +6,7 @@ from convert.document.numbers import number_for
 from convert.document.records import CountItem, CountKind, Document, Row, TermSystem
 from convert.document.steps import Group, Repeat, Step, Verbatim
 from convert.fabric.counts import agrees, tallies, total
-from convert.fabric.parts import Worked1
+from convert.fabric.parts import WorkedRow
 from convert.fabric.proving import SizeRun
 from convert.fabric.results import Proof, RowInSize, RowProof, Tally, Understood
 from convert.findings import Finding
@@ -30,7 +30,7 @@ def proof_of(
     return Proof(tuple(rows), _understood(rows, clauses), findings)
 
 
-def _in_size(document: Document, size: int, worked: Worked1 | None) -> RowInSize:
+def _in_size(document: Document, size: int, worked: WorkedRow | None) -> RowInSize:
     id_ = document.sizes[size].id if size < len(document.sizes) else ""
     if worked is None:
         return RowInSize(id_, 0, None, None, proved=True)

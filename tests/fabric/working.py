@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from convert.document.records import Document, Part, Size, Special, TermSystem, Worked
-from convert.fabric.parts import Worked1
+from convert.fabric.parts import WorkedRow
 from convert.fabric.places import describe_strip
 from convert.fabric.proving import work_document
 from convert.instructions.reader import Context, read_row
@@ -30,7 +30,7 @@ def pattern(
     )
 
 
-def work(lines: list[str], **options: object) -> list[Worked1]:
+def work(lines: list[str], **options: object) -> list[WorkedRow]:
     """The rows of the first size."""
     return list(work_document(pattern(lines, **options), {})[0].rows)  # type: ignore[arg-type]  # passed on as they are
 

@@ -14,7 +14,7 @@ from convert.document.read import ReadOptions
 from convert.document.records import TermSystem
 from convert.document.steps import Group, Repeat, Step, Verbatim
 from convert.fabric.counts import agrees, tallies
-from convert.fabric.parts import Worked1
+from convert.fabric.parts import WorkedRow
 from convert.instructions.wording import Wording
 from convert.instructions.writer import write_row
 from convert.pipeline import read_source
@@ -74,14 +74,14 @@ def _executed(case: dict[str, Any], line: str, system: TermSystem) -> Iterator[t
         yield "agrees", case["agrees"], _agreeing(worked)
 
 
-def _made(worked: Worked1) -> list[str]:
+def _made(worked: WorkedRow) -> list[str]:
     if worked.outcome is None or worked.outcome.made is None:
         return ["unknown"]
     groups = {cell.unit for loop in worked.outcome.made.loops for cell, _ in loop.runs}
     return sorted(f"{t.number} {t.kind}" for t in tallies(worked.outcome.made) if t.kind not in groups)
 
 
-def _agreeing(worked: Worked1) -> bool | None:
+def _agreeing(worked: WorkedRow) -> bool | None:
     if worked.outcome is None or worked.outcome.made is None or not worked.stated:
         return None
     told = [agrees(worked.outcome.made, item, 0) for item in worked.stated]
