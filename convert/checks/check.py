@@ -8,9 +8,9 @@ from dataclasses import dataclass, replace
 from convert.document.records import Document, Row
 from convert.document.resolving import Values
 from convert.fabric.faults import Fault
+from convert.fabric.jobs import Outcome
 from convert.fabric.parts import WorkedRow
 from convert.fabric.proving import SizeRun
-from convert.fabric.rows import Outcome
 from convert.findings import Finding, Severity
 from convert.grader.results import Grading
 from convert.source import Span

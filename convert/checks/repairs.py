@@ -11,9 +11,10 @@ from convert.document.records import Row
 from convert.document.resolving import drops_out, resolved
 from convert.document.steps import Place, Step
 from convert.fabric.counts import agrees
+from convert.fabric.jobs import Edge, Outcome, RowJob
 from convert.fabric.parts import WorkedRow
 from convert.fabric.proving import definitions_for
-from convert.fabric.rows import Edge, Outcome, RowJob, work_row
+from convert.fabric.rows import work_row
 from convert.instructions.wording import Wording
 from convert.instructions.writer import write_steps
 

@@ -6,8 +6,8 @@ from convert.checks.check import Facts
 from convert.document.records import Row
 from convert.document.steps import Place
 from convert.fabric.cells import CHAIN, Strip
+from convert.fabric.jobs import Outcome
 from convert.fabric.places import describe, describe_strip
-from convert.fabric.rows import Outcome
 from convert.source import NOWHERE, Span
 
 

@@ -11,7 +11,8 @@ from convert.document.steps import Again, Begin, FastenOff, Join, Step, Turn, Ve
 from convert.errors import LimitExceeded
 from convert.fabric.cells import Cell, Loop, Strip
 from convert.fabric.counts import agrees
-from convert.fabric.rows import Edge, Outcome, Reading, RowJob, starts_ring, work_row
+from convert.fabric.jobs import Edge, Outcome, Reading, RowJob
+from convert.fabric.rows import starts_ring, work_row
 from convert.fabric.worker import Definitions
 from convert.limits import LIMITS
 

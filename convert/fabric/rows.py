@@ -2,10 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field, replace
-from itertools import product
+from dataclasses import dataclass, replace
 
-from convert.document.records import BeginningChain, CountItem
 from convert.document.steps import (
     Begin,
     Chain,
@@ -17,7 +15,6 @@ from convert.document.steps import (
     Group,
     Join,
     Marker,
-    Origin,
     Repeat,
     Slip,
     Start,
@@ -30,110 +27,33 @@ from convert.document.steps import (
 from convert.fabric.cells import CHAIN, PICOT, SPACE, STITCH, Cell, Strip
 from convert.fabric.counts import agrees
 from convert.fabric.faults import REPORTED_ELSEWHERE, Fault, RanOut, RowStops, Unknown
+from convert.fabric.jobs import Edge, Outcome, Reading, RowJob
 from convert.fabric.places import base_kind, is_workable
+from convert.fabric.readings import first_stitch, flat_steps, readings, skipped_chains
 from convert.fabric.steps import do_steps, foundation_of
-from convert.fabric.worker import Definitions, RepeatFact, Worker, beginning_readings
+from convert.fabric.worker import Worker
 from convert.instructions.repeats import plus
 from convert.trade.stitches import stitches, stood_for
 
 _QUIET = (Turn, FastenOff, Marker, ChangeColour)
 
 
-@dataclass(frozen=True, slots=True)
-class Edge:
-    """What stands on the hook's side of the work before a row.
-
-    `strip` is None where it is unknown. `fresh` means that nothing has been made yet. `pending` is a turning
-    chain made at the end of the last row, `turned` that the work was turned there.
-    """
-
-    strip: Strip | None = field(default_factory=Strip)
-    ring: bool = False
-    fresh: bool = True
-    flat: bool | None = None
-    joined: bool = False
-    turned: bool = False
-    pending: Chain | None = None
-    foundation: bool = False
-    closing: str = ""
-    """The stitch that closed the last round instead of a join."""
-
-
-@dataclass(frozen=True, slots=True)
-class Reading:
-    """One way to read what a row leaves open: what its beginning chain counts as, and how doubtful repeats are
-    meant.
-    """
-
-    counts: Counts | None = None
-    said: bool = True
-    fewer: bool = False
-
-    def is_open_to(self, first: Outcome, stated: bool) -> bool:
-        """Whether this reading may be tried at all, after what the usual one came to.
-
-        That a chain of one counts as a stitch, or that a chain is a space and nothing else, is so rare that a
-        wrong count alone does not speak for it: the usual reading must fail to come out, and for the former a
-        stated count must bear it out.
-        """
-        if self.said or self.counts is None:
-            return True
-        if self.counts == Counts("sc"):
-            return stated and bool(first.faults)
-        return self.counts.stitch is not None or not self.counts.chains or bool(first.faults)
-
-
-@dataclass(frozen=True, slots=True)
-class Outcome:
-    """What executing a row came to. `edge.strip` is None where its effect is unknown, and `why` says why."""
-
-    edge: Edge
-    faults: tuple[Fault, ...] = ()
-    repeats: tuple[RepeatFact, ...] = ()
-    base: Strip | None = None
-    reading: Reading = Reading()
-    readings: int = 1
-    unusual: bool = False
-    """A beginning chain came out only in another than the usual reading."""
-    why: str = ""
-    unread: bool = False
-
-    @property
-    def made(self) -> Strip | None:
-        """What the row made."""
-        return self.edge.strip
-
-
-@dataclass(frozen=True, slots=True)
-class RowJob:
-    """A row of one size, ready to be worked: its numbers are plain."""
-
-    steps: tuple[Step, ...]
-    stated: tuple[CountItem, ...]
-    flat: bool
-    conventions: tuple[BeginningChain, ...]
-    definitions: Definitions
-    size: int = 0
-    labelled: bool = False
-    """The line is a row by its label, and no mere direction between rows."""
-
-
 def work_row(job: RowJob, edge: Edge) -> Outcome:
     """The row in the reading that fits: the likeliest one, unless only another comes out and meets the stated
     count.
     """
-    readings = _readings(job, edge)
-    first = _work_in(job, edge, readings[0])
-    if len(readings) == 1 or _comes_out(first, job):
-        return replace(first, readings=len(readings))
-    for reading in readings[1:]:
+    options = readings(job, edge)
+    first = _work_in(job, edge, options[0])
+    if len(options) == 1 or _comes_out(first, job):
+        return replace(first, readings=len(options))
+    for reading in options[1:]:
         if not reading.is_open_to(first, bool(job.stated)):
             continue
         other = _work_in(job, edge, reading)
         if _comes_out(other, job):
-            unusual = not reading.said and reading.counts != readings[0].counts
-            return replace(other, readings=len(readings), unusual=unusual)
-    return replace(first, readings=len(readings))
+            unusual = not reading.said and reading.counts != options[0].counts
+            return replace(other, readings=len(options), unusual=unusual)
+    return replace(first, readings=len(options))
 
 
 def _comes_out(outcome: Outcome, job: RowJob) -> bool:
@@ -143,117 +63,6 @@ def _comes_out(outcome: Outcome, job: RowJob) -> bool:
     if made is None:
         return True
     return all(agrees(made, item, job.size) is not False for item in job.stated)
-
-
-# --- what the row leaves open ----------------------------------------------------------------------------------------
-
-
-def _readings(job: RowJob, edge: Edge) -> tuple[Reading, ...]:
-    chains = _chain_options(job, edge)
-    doubtful = (False, True) if any(_doubtful(step) for step in job.steps) else (False,)
-    return tuple(Reading(counts, said, fewer) for fewer, (counts, said) in product(doubtful, chains))
-
-
-def _doubtful(step: Step) -> bool:
-    if isinstance(step, Work):
-        return step.said_doubtful
-    return isinstance(step, Repeat) and (step.said_doubtful or any(_doubtful(s) for s in step.steps))
-
-
-def _chain_options(job: RowJob, edge: Edge) -> tuple[tuple[Counts | None, bool], ...]:
-    """What the beginning chain may count as, with whether the text says so."""
-    skipped_chain = next((s for s in _flat_steps(job.steps) if isinstance(s, Chain) and s.skipped), None)
-    if skipped_chain is not None:
-        return ((skipped_chain.counts, True),)
-    if edge.foundation:
-        return _on_foundation(job.steps)
-    chain = edge.pending or _beginning_chain(job.steps, edge)
-    if chain is None or not isinstance(chain.number, int):
-        return ((None, True),)
-    if chain.counts is not None:
-        return ((chain.counts, True),)
-    if edge.fresh and edge.strip is not None and not edge.ring and not _makes_ring(job.steps):
-        return _on_foundation(job.steps)
-    stitch, height = _first_stitch(job.steps)
-    said = next((c.counts for c in job.conventions if c.chains == chain.number), None)
-    if said is not None:
-        return ((said, True),)
-    if chain.number == 1 and (height is None or height <= 1 or stitch == "hdc"):
-        return _unsaid((Counts(), Counts("sc"), Counts(None, 1)))
-    return _unsaid(beginning_readings(chain, chain.number, height, stitch))
-
-
-def _on_foundation(steps: tuple[Step, ...]) -> tuple[tuple[Counts | None, bool], ...]:
-    """What the chains at the hook may count as where a row is worked on a foundation chain."""
-    skipped = _skipped_chains(steps)
-    if skipped is None:
-        return ((None, True),)
-    return _unsaid(_foundation_readings(skipped, *_first_stitch(steps)))
-
-
-def _unsaid(options: tuple[Counts, ...]) -> tuple[tuple[Counts | None, bool], ...]:
-    return tuple((option, False) for option in options)
-
-
-def _foundation_readings(skipped: int, stitch: str | None, height: int | None) -> tuple[Counts, ...]:
-    """What the chains before "4th ch from hook" stand for."""
-    if stitch is None or height is None or skipped < 2 or not stitches()[stitch].counts:
-        return (Counts(), Counts("sc")) if skipped == 1 else (Counts(),)
-    over = skipped - height
-    if over > 0 and over % 2 == 0:
-        return (Counts(stitch, over // 2), Counts(stitch), Counts(stitch, over), Counts())
-    if over > 0:
-        return (Counts(stitch, over), Counts(stitch), Counts())
-    if over == 0:
-        return (Counts(stitch), Counts())
-    return (Counts(), Counts(stitch))
-
-
-def _makes_ring(steps: tuple[Step, ...]) -> bool:
-    return any(isinstance(s, Begin) for s in steps)
-
-
-def _skipped_chains(steps: tuple[Step, ...]) -> int | None:
-    """How many chains stand before the one that the first stitch is worked into, counted from the hook."""
-    for step in _flat_steps(steps):
-        place = (
-            step.place if isinstance(step, Work | Group | Slip) else step.places[0] if hasattr(step, "places") else None
-        )
-        if place is not None:
-            of_chain = place.what is What.BEGINNING_CHAIN and place.nth is not None
-            return (place.nth or 1) - 1 if place.origin is Origin.HOOK or of_chain else None
-    return None
-
-
-def _flat_steps(steps: tuple[Step, ...]) -> list[Step]:
-    return [leaf for s in steps for leaf in (_flat_steps(s.steps) if isinstance(s, Repeat) else [s])]
-
-
-def _first_stitch(steps: tuple[Step, ...]) -> tuple[str | None, int | None]:
-    """The tallest stitch that begins the row's work, and its height in chains."""
-    for step in _flat_steps(steps):
-        inner = step.steps if isinstance(step, Group) else (step,)
-        for leaf in inner:
-            named = getattr(leaf, "stitch", None)
-            if isinstance(named, str):
-                entry = stitches().get(named)
-                if entry is not None and entry.height is not None and entry.id != "sl-st":
-                    return entry.id, entry.height
-    return None, None
-
-
-def _beginning_chain(steps: tuple[Step, ...], edge: Edge) -> Chain | None:
-    """The chain that begins the row, if one does."""
-    for step in steps:
-        if isinstance(step, Chain):
-            return step
-        if isinstance(step, (Slip, Begin, *_QUIET)) or (isinstance(step, Verbatim) and step.inert):
-            continue
-        return None
-    return None
-
-
-# --- executing one reading -------------------------------------------------------------------------------------------
 
 
 @dataclass(frozen=True, slots=True)
@@ -335,7 +144,7 @@ def _work_in(job: RowJob, edge: Edge, reading: Reading) -> Outcome:
     worker = Worker(base, job.definitions, job.flat, in_ring=edge.ring)
     worker.kind = _prevailing(job.steps, base)
     worker.closing = edge.closing
-    worker.travels = any(isinstance(leaf, Work | Group | Decrease) for leaf in _flat_steps(job.steps))
+    worker.travels = any(isinstance(leaf, Work | Group | Decrease) for leaf in flat_steps(job.steps))
     body = tuple(_fewer(step) for step in parts.body) if reading.fewer else parts.body
     try:
         do_steps(worker, parts.lead)
@@ -365,7 +174,7 @@ def _work_in(job: RowJob, edge: Edge, reading: Reading) -> Outcome:
 
 def _prevailing(steps: tuple[Step, ...], base: Strip) -> str:
     """The stitch that "inc" and "dec" are made of: the first that the row names, or that of the row below."""
-    stitch, _ = _first_stitch(steps)
+    stitch, _ = first_stitch(steps)
     if stitch is not None and stitch in stitches() and not stitches()[stitch].prevailing:
         return stitch
     for loop in base.loops:
@@ -411,7 +220,7 @@ def _begin_with(worker: Worker, chain: Chain, reading: Reading, edge: Edge, body
 
 def _count_skipped(worker: Worker, reading: Reading, body: tuple[Step, ...]) -> None:
     """The chains between the hook and the first stitch stand for what the reading says."""
-    skipped = _skipped_chains(body)
+    skipped = skipped_chains(body)
     if reading.counts is not None and reading.counts.stitch is not None and skipped:
         worker.position, worker.last = skipped, skipped - 1
         worker.make(_stitch_of(reading.counts, skipped), chains=skipped)
@@ -420,7 +229,7 @@ def _count_skipped(worker: Worker, reading: Reading, body: tuple[Step, ...]) -> 
 
 def _works_chains(steps: tuple[Step, ...]) -> bool:
     """Whether the first stitch of a round on a ring of chains goes into a chain and not into the ring."""
-    for step in _flat_steps(steps):
+    for step in flat_steps(steps):
         place = getattr(step, "place", None)
         if place is not None:
             return bool(place.what is not What.RING)

@@ -194,14 +194,7 @@ def _repeat_group(worker: Worker, step: Work, steps: tuple[Step, ...], each: int
         for cell, number in cells:
             worker.out.add(cell, number * places * each)
         return
-    parted: list[tuple[Cell, int]] = []
-    part = 0
-    for cell, number in cells:
-        for _ in range(min(number, 200)):
-            parted.append((cell._replace(unit=unit, part=part, size=size), 1))
-            part += 1
-        if number > 200:
-            parted.append((cell._replace(unit=unit, part=part, size=size), number - 200))
+    parted = _parted(cells, unit, size)
     worker.out.counted(size * places * each)
     if places * each > 1:
         worker.out.mark()
@@ -209,9 +202,26 @@ def _repeat_group(worker: Worker, step: Work, steps: tuple[Step, ...], each: int
         worker.pending += trailing
         if places * each > 1:
             worker.out.loop((*parted, (Cell("ch", "space", trailing), 1)), places * each - 1)
-            worker.out.loop(tuple(parted), 1)
+            worker.out.loop(parted, 1)
             return
-    worker.out.loop(tuple(parted), places * each)
+    worker.out.loop(parted, places * each)
+
+
+_NAMED_PARTS = 200
+"""Cells of one kind in a group, up to which each is told by its position; nobody names the 201st."""
+
+
+def _parted(cells: tuple[tuple[Cell, int], ...], unit: str, size: int) -> tuple[tuple[Cell, int], ...]:
+    """The cells of a group, each with its position in it."""
+    parted: list[tuple[Cell, int]] = []
+    part = 0
+    for cell, number in cells:
+        single = min(number, _NAMED_PARTS)
+        parted += [(cell._replace(unit=unit, part=part + i, size=size), 1) for i in range(single)]
+        part += single
+        if number > single:
+            parted.append((cell._replace(unit=unit, part=part, size=size), number - single))
+    return tuple(parted)
 
 
 def _cells_of(worker: Worker, steps: tuple[Step, ...], unit: str, span: Span) -> tuple[tuple[Cell, int], ...]:
@@ -232,12 +242,8 @@ def _as_unit(worker: Worker, steps: tuple[Step, ...], unit: str, span: Span) -> 
     """A defined stitch that takes several places of its own."""
     worker.close_chains()
     cells = _cells_of(worker, steps, unit, span)
-    size = sum(n for _, n in cells)
-    part = 0
-    for cell, number in cells:
-        for _ in range(number):
-            worker.out.add(cell._replace(unit=unit, part=part, size=size))
-            part += 1
+    for cell, number in _parted(cells, unit, sum(n for _, n in cells)):
+        worker.out.add(cell, number)
 
 
 def _chain_step(worker: Worker, step: Chain) -> None:

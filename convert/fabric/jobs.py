@@ -1,0 +1,94 @@
+"""What a row is worked from and what it comes to: the edge below, one reading of what is left open, the outcome."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+from convert.document.records import BeginningChain, CountItem
+from convert.document.steps import (
+    Chain,
+    Counts,
+    Step,
+)
+from convert.fabric.cells import Strip
+from convert.fabric.faults import Fault
+from convert.fabric.worker import Definitions, RepeatFact
+
+
+@dataclass(frozen=True, slots=True)
+class Edge:
+    """What stands on the hook's side of the work before a row.
+
+    `strip` is None where it is unknown. `fresh` means that nothing has been made yet. `pending` is a turning
+    chain made at the end of the last row, `turned` that the work was turned there.
+    """
+
+    strip: Strip | None = field(default_factory=Strip)
+    ring: bool = False
+    fresh: bool = True
+    flat: bool | None = None
+    joined: bool = False
+    turned: bool = False
+    pending: Chain | None = None
+    foundation: bool = False
+    closing: str = ""
+    """The stitch that closed the last round instead of a join."""
+
+
+@dataclass(frozen=True, slots=True)
+class Reading:
+    """One way to read what a row leaves open: what its beginning chain counts as, and how doubtful repeats are
+    meant.
+    """
+
+    counts: Counts | None = None
+    said: bool = True
+    fewer: bool = False
+
+    def is_open_to(self, first: Outcome, stated: bool) -> bool:
+        """Whether this reading may be tried at all, after what the usual one came to.
+
+        That a chain of one counts as a stitch, or that a chain is a space and nothing else, is so rare that a
+        wrong count alone does not speak for it: the usual reading must fail to come out, and for the former a
+        stated count must bear it out.
+        """
+        if self.said or self.counts is None:
+            return True
+        if self.counts == Counts("sc"):
+            return stated and bool(first.faults)
+        return self.counts.stitch is not None or not self.counts.chains or bool(first.faults)
+
+
+@dataclass(frozen=True, slots=True)
+class Outcome:
+    """What executing a row came to. `edge.strip` is None where its effect is unknown, and `why` says why."""
+
+    edge: Edge
+    faults: tuple[Fault, ...] = ()
+    repeats: tuple[RepeatFact, ...] = ()
+    base: Strip | None = None
+    reading: Reading = Reading()
+    readings: int = 1
+    unusual: bool = False
+    """A beginning chain came out only in another than the usual reading."""
+    why: str = ""
+    unread: bool = False
+
+    @property
+    def made(self) -> Strip | None:
+        """What the row made."""
+        return self.edge.strip
+
+
+@dataclass(frozen=True, slots=True)
+class RowJob:
+    """A row of one size, ready to be worked: its numbers are plain."""
+
+    steps: tuple[Step, ...]
+    stated: tuple[CountItem, ...]
+    flat: bool
+    conventions: tuple[BeginningChain, ...]
+    definitions: Definitions
+    size: int = 0
+    labelled: bool = False
+    """The line is a row by its label, and no mere direction between rows."""

@@ -1,0 +1,135 @@
+"""What a row leaves open, and the ways to read it: its beginning chain, the chains at the hook, doubtful repeats."""
+
+from __future__ import annotations
+
+from itertools import product
+
+from convert.document.steps import (
+    Begin,
+    Chain,
+    ChangeColour,
+    Counts,
+    FastenOff,
+    Group,
+    Marker,
+    Origin,
+    Repeat,
+    Slip,
+    Step,
+    Turn,
+    Verbatim,
+    What,
+    Work,
+)
+from convert.fabric.jobs import Edge, Reading, RowJob
+from convert.fabric.worker import beginning_readings
+from convert.trade.stitches import stitches
+
+_QUIET = (Turn, FastenOff, Marker, ChangeColour)
+
+
+def readings(job: RowJob, edge: Edge) -> tuple[Reading, ...]:
+    """Every way to read the row on this edge, the likeliest first."""
+    chains = _chain_options(job, edge)
+    doubtful = (False, True) if any(_doubtful(step) for step in job.steps) else (False,)
+    return tuple(Reading(counts, said, fewer) for fewer, (counts, said) in product(doubtful, chains))
+
+
+def _doubtful(step: Step) -> bool:
+    if isinstance(step, Work):
+        return step.said_doubtful
+    return isinstance(step, Repeat) and (step.said_doubtful or any(_doubtful(s) for s in step.steps))
+
+
+def _chain_options(job: RowJob, edge: Edge) -> tuple[tuple[Counts | None, bool], ...]:
+    """What the beginning chain may count as, with whether the text says so."""
+    skipped_chain = next((s for s in flat_steps(job.steps) if isinstance(s, Chain) and s.skipped), None)
+    if skipped_chain is not None:
+        return ((skipped_chain.counts, True),)
+    if edge.foundation:
+        return _on_foundation(job.steps)
+    chain = edge.pending or _beginning_chain(job.steps, edge)
+    if chain is None or not isinstance(chain.number, int):
+        return ((None, True),)
+    if chain.counts is not None:
+        return ((chain.counts, True),)
+    if edge.fresh and edge.strip is not None and not edge.ring and not _makes_ring(job.steps):
+        return _on_foundation(job.steps)
+    stitch, height = first_stitch(job.steps)
+    said = next((c.counts for c in job.conventions if c.chains == chain.number), None)
+    if said is not None:
+        return ((said, True),)
+    if chain.number == 1 and (height is None or height <= 1 or stitch == "hdc"):
+        return _unsaid((Counts(), Counts("sc"), Counts(None, 1)))
+    return _unsaid(beginning_readings(chain, chain.number, height, stitch))
+
+
+def _on_foundation(steps: tuple[Step, ...]) -> tuple[tuple[Counts | None, bool], ...]:
+    """What the chains at the hook may count as where a row is worked on a foundation chain."""
+    skipped = skipped_chains(steps)
+    if skipped is None:
+        return ((None, True),)
+    return _unsaid(_foundation_readings(skipped, *first_stitch(steps)))
+
+
+def _unsaid(options: tuple[Counts, ...]) -> tuple[tuple[Counts | None, bool], ...]:
+    return tuple((option, False) for option in options)
+
+
+def _foundation_readings(skipped: int, stitch: str | None, height: int | None) -> tuple[Counts, ...]:
+    """What the chains before "4th ch from hook" stand for."""
+    if stitch is None or height is None or skipped < 2 or not stitches()[stitch].counts:
+        return (Counts(), Counts("sc")) if skipped == 1 else (Counts(),)
+    over = skipped - height
+    if over > 0 and over % 2 == 0:
+        return (Counts(stitch, over // 2), Counts(stitch), Counts(stitch, over), Counts())
+    if over > 0:
+        return (Counts(stitch, over), Counts(stitch), Counts())
+    if over == 0:
+        return (Counts(stitch), Counts())
+    return (Counts(), Counts(stitch))
+
+
+def _makes_ring(steps: tuple[Step, ...]) -> bool:
+    return any(isinstance(s, Begin) for s in steps)
+
+
+def skipped_chains(steps: tuple[Step, ...]) -> int | None:
+    """How many chains stand before the one that the first stitch is worked into, counted from the hook."""
+    for step in flat_steps(steps):
+        place = (
+            step.place if isinstance(step, Work | Group | Slip) else step.places[0] if hasattr(step, "places") else None
+        )
+        if place is not None:
+            of_chain = place.what is What.BEGINNING_CHAIN and place.nth is not None
+            return (place.nth or 1) - 1 if place.origin is Origin.HOOK or of_chain else None
+    return None
+
+
+def flat_steps(steps: tuple[Step, ...]) -> list[Step]:
+    """The steps with repeats opened: what is worked, in order, each once."""
+    return [leaf for s in steps for leaf in (flat_steps(s.steps) if isinstance(s, Repeat) else [s])]
+
+
+def first_stitch(steps: tuple[Step, ...]) -> tuple[str | None, int | None]:
+    """The tallest stitch that begins the row's work, and its height in chains."""
+    for step in flat_steps(steps):
+        inner = step.steps if isinstance(step, Group) else (step,)
+        for leaf in inner:
+            named = getattr(leaf, "stitch", None)
+            if isinstance(named, str):
+                entry = stitches().get(named)
+                if entry is not None and entry.height is not None and entry.id != "sl-st":
+                    return entry.id, entry.height
+    return None, None
+
+
+def _beginning_chain(steps: tuple[Step, ...], edge: Edge) -> Chain | None:
+    """The chain that begins the row, if one does."""
+    for step in steps:
+        if isinstance(step, Chain):
+            return step
+        if isinstance(step, (Slip, Begin, *_QUIET)) or (isinstance(step, Verbatim) and step.inert):
+            continue
+        return None
+    return None

@@ -1,0 +1,199 @@
+"""Repeats all around or across: as many workings as fit, and how the last one differs."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from convert.document.steps import (
+    Chain,
+    Decrease,
+    EndingKind,
+    Group,
+    Join,
+    Repeat,
+    Skip,
+    Step,
+    Which,
+    Work,
+)
+from convert.fabric.faults import NotFound, RanOut, Unknown
+from convert.fabric.places import is_workable
+from convert.fabric.turns import Doer, Saved, Turns, note, restore, save
+from convert.fabric.worker import Worker
+
+_BACK = 6
+"""How many workings a repeat may give back to the steps behind it."""
+
+
+def demands(steps: tuple[Step, ...]) -> bool:
+    """Whether the steps work into the row."""
+    return any(isinstance(s, Work | Group | Decrease | Repeat) or (isinstance(s, Skip) and not s.leave) for s in steps)
+
+
+def _end_reached(worker: Worker, test: Callable[[object], bool]) -> bool:
+    return worker.base.find(test, worker.position) is None
+
+
+def _wanted(worker: Worker, steps: tuple[Step, ...]) -> Callable[[object], bool]:
+    """The cells that the body works into: once none is left, it has gone around."""
+    tests = []
+    for step in _leaves(steps):
+        place = (
+            step.place
+            if isinstance(step, Work | Group | Skip)
+            else step.places[0]
+            if isinstance(step, Decrease)
+            else None
+        )
+        if place is not None and place.which in (Which.NEXT, Which.EACH, Which.CENTER, Which.NTH):
+            tests.append(worker.test(place) if place.within is None else worker.test(place.within))
+    if not tests:
+        return is_workable  # type: ignore[return-value]
+    return lambda cell: any(test(cell) for test in tests)  # type: ignore[arg-type]
+
+
+def _leaves(steps: tuple[Step, ...]) -> tuple[Step, ...]:
+    return tuple(leaf for step in steps for leaf in (_leaves(step.steps) if isinstance(step, Repeat) else (step,)))
+
+
+def to_end(worker: Worker, step: Repeat, tail: tuple[Step, ...], do: Doer) -> None:
+    """All around or across: as many workings as fit, the last one cut short or changed where the row says so."""
+    if worker.in_ring and not worker.base.length:
+        raise Unknown(step.span, why="a repeat around a ring without a number")
+    fresh = save(worker)
+    most = _as_many_as_fit(worker, step, do, None)
+    if most == 0 and step.ending is None and worker.position < worker.base.length and not demands(tail):
+        do(worker, step.steps)  # not even once: the step that does not fit tells why
+    lasts = _last_workings(step)
+    if not demands(tail) and not any(demands(last) for last in lasts):
+        if lasts == ((),):
+            _cut_short(worker, step, tail, do)
+        else:
+            do(worker, lasts[0])
+        return
+    for last in lasts:
+        if _fitted(worker, step, last, tail, do, fresh, most):
+            do(worker, last)
+            return
+    restore(worker, fresh)
+    _forget_notes(worker, step)
+    _as_many_as_fit(worker, step, do, most)
+    do(worker, lasts[0])
+
+
+def _fitted(
+    worker: Worker, step: Repeat, last: tuple[Step, ...], tail: tuple[Step, ...], do: Doer, fresh: Saved, most: int
+) -> bool:
+    """Whether some number of workings leaves just what `last` and the steps behind the repeat need; worked so
+    far if so.
+    """
+    for fewer in range(min(_BACK, most) + 1):
+        restore(worker, fresh)
+        _forget_notes(worker, step)
+        _as_many_as_fit(worker, step, do, most - fewer)
+        before = save(worker)
+        if _tail_fits(worker, last + tail, do):
+            restore(worker, before)
+            return True
+    return False
+
+
+def _last_workings(step: Repeat) -> tuple[tuple[Step, ...], ...]:
+    """How the last working may go, the likeliest first: the words say how it ends and leave open where that
+    begins.
+    """
+    ending = step.ending
+    if ending is None:
+        return ((),)
+    body = step.steps
+    if ending.kind is EndingKind.AT:
+        return (body[: ending.after],)
+    if ending.kind is EndingKind.FITTING:
+        return tuple(body[:end] for end in range(len(body) - 1, -1, -1))
+    guess = max(0, len(body) - len(ending.steps))
+    if isinstance(body[-1], Chain) and isinstance(ending.steps[0], Chain):
+        return (body[:guess] + ending.steps, ending.steps)
+    starts = tuple(dict.fromkeys((0, guess, *range(1, len(body)))))
+    plain = [start for start in starts if not _doubles_chain(body, start, ending.steps)]
+    # What the last working no longer works it may still skip, so that the row comes out.
+    skipping = [start for start in plain if start and _skips(body[start:])]
+    doubling = [start for start in starts if start not in plain]
+    return (
+        *(body[:start] + ending.steps for start in plain),
+        *(body[:start] + _skips(body[start:]) + ending.steps for start in skipping),
+        *(body[:start] + ending.steps for start in doubling),
+    )
+
+
+def _skips(steps: tuple[Step, ...]) -> tuple[Step, ...]:
+    return tuple(step for step in steps if isinstance(step, Skip))
+
+
+def _doubles_chain(body: tuple[Step, ...], start: int, ending: tuple[Step, ...]) -> bool:
+    """Whether the ending would begin with a chain directly behind another: then it replaces that one."""
+    before = [s for s in (body[:start] or body) if not isinstance(s, Skip)]
+    return isinstance(ending[0], Chain) and bool(before) and isinstance(before[-1], Chain)
+
+
+def _forget_notes(worker: Worker, step: Repeat) -> None:
+    worker.repeats[:] = [fact for fact in worker.repeats if fact.span != step.span]
+
+
+def _tail_fits(worker: Worker, tail: tuple[Step, ...], do: Doer) -> bool:
+    faults = len(worker.faults)
+    passed = worker.passed
+    try:
+        do(worker, tail)
+    except (RanOut, NotFound):
+        return False
+    except Unknown:
+        return True
+    clean = len(worker.faults) == faults and worker.passed == passed
+    return clean and (worker.spaced or worker.left or worker.remaining() == 0)
+
+
+def _as_many_as_fit(worker: Worker, step: Repeat, do: Doer, limit: int | None) -> int:
+    start, made = worker.position, worker.out.made
+    wanted = _wanted(worker, step.steps)
+    turns = Turns(worker, step.steps, do)
+    most = 1 << 40 if limit is None else limit
+    while turns.done < most and not _end_reached(worker, wanted):
+        worker.tick(step.span)
+        before = worker.position
+        try:
+            turns.once()
+        except RanOut:
+            break
+        if worker.position == before:
+            raise Unknown(step.span, why="a repeat that takes no stitches has no end")
+        turns.leap(most)
+    note(worker, step, turns, start, made)
+    return turns.done
+
+
+def _cut_short(worker: Worker, step: Repeat, tail: tuple[Step, ...], do: Doer) -> None:
+    """The last working where the join stands for its last stitch: its steps are worked as far as the row has
+    places.
+    """
+    if not worker.remaining() and not _chains_first(step):
+        return
+    joins = any(isinstance(s, Join) and s.place is not None for s in tail)
+    if worker.flat or not (joins or not tail):
+        return
+    for end in range(len(step.steps) - 1, 0, -1):
+        if not isinstance(step.steps[end], Work | Group) or not joins:
+            continue
+        saved = save(worker)
+        try:
+            do(worker, step.steps[:end])
+        except (RanOut, NotFound):
+            restore(worker, saved)
+            continue
+        if worker.remaining() == 0 and end == len(step.steps) - 1:
+            return
+        restore(worker, saved)
+        return
+
+
+def _chains_first(step: Repeat) -> bool:
+    return isinstance(step.steps[0], Chain) and isinstance(step.steps[-1], Work | Group)
