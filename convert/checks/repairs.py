@@ -42,14 +42,17 @@ def repair_for(facts: Facts, row: Row, worked: WorkedRow, size: int) -> str:
 
 
 def _where_they_differ(one: str, other: str) -> tuple[str, str]:
-    """The words in which two wordings differ, with the word before and two behind.
+    """The words in which two wordings differ, with two words behind and, inside a bracket, the word before.
 
     >>> _where_they_differ("[sc, inc] 5 times", "[sc, inc] 4 times")
-    ('inc] 5 times', 'inc] 4 times')
+    ('5 times', '4 times')
+    >>> _where_they_differ("sc in next 5 sts, inc", "sc in next 4 sts, inc")
+    ('next 5 sts, inc', 'next 4 sts, inc')
     """
     left, right = one.split(), other.split()
     first = next((i for i, (a, b) in enumerate(zip(left, right, strict=False)) if a != b), 0)
-    return " ".join(left[max(0, first - 1) : first + 3]), " ".join(right[max(0, first - 1) : first + 3])
+    begin = first if first and left[first - 1].endswith(("]", ")")) else max(0, first - 1)
+    return " ".join(left[begin : first + 3]), " ".join(right[begin : first + 3])
 
 
 def _fits(facts: Facts, steps: tuple[Step, ...], worked: WorkedRow, outcome: Outcome) -> bool:
