@@ -47,7 +47,8 @@ def test_a_command_of_the_readme_prints_what_is_shown(
     printed = capfd.readouterr()
     text = (printed.out + printed.err).rstrip("\n") + "\n"
     if accept and "[...]" not in output:
-        shown = README.read_text(encoding="utf-8").replace(f"{command}\n{output}", f"{command}\n{text}")
+        stood = output.rstrip("\n") + "\n"
+        shown = README.read_text(encoding="utf-8").replace(f"{command}\n{stood}", f"{command}\n{text}")
         README.write_text(shown, encoding="utf-8", newline="\n")
         output = text
     assert re.fullmatch(_pattern(output), text), text
