@@ -9,6 +9,7 @@ from __future__ import annotations
 from bisect import bisect_right
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
+from itertools import accumulate
 from typing import NamedTuple
 
 from convert.errors import LimitExceeded
@@ -59,6 +60,8 @@ class Strip:
     starts: tuple[int, ...] = field(default=(), compare=False)
     widths: tuple[int, ...] = field(default=(), compare=False)
     length: int = field(default=0, compare=False)
+    offsets: tuple[tuple[int, ...], ...] = field(default=(), compare=False)
+    """Where each run of a loop begins inside one turn of it."""
 
     @classmethod
     def of(cls, loops: tuple[Loop, ...]) -> Strip:
@@ -71,7 +74,8 @@ class Strip:
             starts.append(total)
             widths.append(width)
             total += width * loop.times
-        return cls(loops, tuple(starts), tuple(widths), total)
+        offsets = tuple(tuple(accumulate((n for _, n in loop.runs[:-1]), initial=0)) for loop in loops)
+        return cls(loops, tuple(starts), tuple(widths), total, offsets)
 
     def at(self, position: int) -> tuple[Cell, int]:
         """The cell at a position, and how many equal ones stand there in a row, itself included."""
@@ -81,11 +85,9 @@ class Strip:
         if len(loop.runs) == 1:
             return loop.runs[0][0], self.starts[index] + width * loop.times - position
         offset = (position - self.starts[index]) % width
-        for cell, number in loop.runs:
-            if offset < number:
-                return cell, number - offset
-            offset -= number
-        raise IndexError(position)
+        run = bisect_right(self.offsets[index], offset) - 1
+        cell, number = loop.runs[run]
+        return cell, number - (offset - self.offsets[index][run])
 
     def phase(self, position: int) -> tuple[int, int, int]:
         """Which loop, which turn of it, and the offset inside, for a position."""
@@ -100,10 +102,22 @@ class Strip:
         stop = self.length if end is None else min(end, self.length)
         position = start
         while position < stop:
-            cell, number = self.at(position)
-            number = min(number, stop - position)
-            yield position, cell, number
-            position += number
+            index, _, offset = self.phase(position)
+            loop = self.loops[index]
+            if len(loop.runs) == 1:
+                number = min(self.starts[index] + self.widths[index] * loop.times, stop) - position
+                yield position, loop.runs[0][0], number
+                position += number
+                continue
+            first = bisect_right(self.offsets[index], offset) - 1
+            into = offset - self.offsets[index][first]
+            for cell, whole in loop.runs[first:]:
+                number = min(whole - into, stop - position)
+                into = 0
+                if number <= 0:
+                    return
+                yield position, cell, number
+                position += number
 
     def count(self, wanted: Callable[[Cell], bool], start: int = 0, end: int | None = None) -> int:
         """How many cells from `start` up to `end` are wanted, without walking through every turn of a loop."""
@@ -133,18 +147,21 @@ class Strip:
         return whole + head + tail
 
     def find(self, wanted: Callable[[Cell], bool], start: int) -> int | None:
-        """The position of the first wanted cell at or behind `start`."""
+        """The position of the first wanted cell at or behind `start`; no loop is looked through more than once."""
         position = max(start, 0)
         while position < self.length:
-            index, _, offset = self.phase(position)
-            loop = self.loops[index]
-            if offset == 0 and not any(wanted(cell) for cell, _ in loop.runs):
-                position = self.starts[index] + self.widths[index] * loop.times
-                continue
-            cell, number = self.at(position)
-            if wanted(cell):
-                return position
-            position += number
+            index, turn, offset = self.phase(position)
+            runs, offsets = self.loops[index].runs, self.offsets[index]
+            begin = self.starts[index] + turn * self.widths[index]
+            first = bisect_right(offsets, offset) - 1
+            for run in range(first, len(runs)):
+                if wanted(runs[run][0]):
+                    return max(position, begin + offsets[run])
+            if turn + 1 < self.loops[index].times:
+                for run in range(first):
+                    if wanted(runs[run][0]):
+                        return begin + self.widths[index] + offsets[run]
+            position = self.starts[index] + self.widths[index] * self.loops[index].times
         return None
 
     def reversed(self) -> Strip:

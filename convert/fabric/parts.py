@@ -17,7 +17,14 @@ from convert.fabric.worker import Definitions
 from convert.limits import LIMITS
 
 MISSING_ROWS = "rows that are not there"
-Memo = dict[tuple[object, ...], Outcome]
+
+
+@dataclass(slots=True)
+class Memo:
+    """What has been worked out once for all sizes: rows on the same edge, and which rows differ by size."""
+
+    outcomes: dict[tuple[object, ...], Outcome] = field(default_factory=dict)
+    varying: dict[int, bool] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,7 +62,6 @@ class _Run:
     conventions: tuple[BeginningChain, ...]
     memo: Memo
     spoilt: frozenset[int] = frozenset()
-    varying: dict[int, bool] = field(default_factory=dict)
     edge: Edge = field(default_factory=Edge)
     other: Edge | None = None
     """What the last row would have left if its stated count were right, where it is not."""
@@ -269,13 +275,13 @@ def _work_once(run: _Run, row: Row, *, last: bool) -> Outcome:
         steps = resolved(drops_out(steps, run.size), run.size, run.values)
     stated = resolved_counts(row.stated, run.size, run.values) if last else ()
     key = (id(row), steps if steps is not row.steps else None, stated, flat, run.edge, run.edge.pending)
-    outcome = run.memo.get(key)
+    outcome = run.memo.outcomes.get(key)
     if outcome is None:
         job = RowJob(
             steps, stated, flat, run.conventions, run.definitions, labelled=row.label.kind is not RowKind.UNLABELLED
         )
         outcome = work_row(job, run.edge)
-        run.memo[key] = outcome
+        run.memo.outcomes[key] = outcome
     run.edge = outcome.edge
     if any(isinstance(s, FastenOff) for s in steps):
         run.edge = replace(run.edge, turned=False, pending=None)
@@ -284,9 +290,9 @@ def _work_once(run: _Run, row: Row, *, last: bool) -> Outcome:
 
 def _varies(run: _Run, row: Row) -> bool:
     """Whether the row's numbers differ by size; asked once for each row."""
-    known = run.varying.get(id(row))
+    known = run.memo.varying.get(id(row))
     if known is None:
-        known = run.varying[id(row)] = varies(row.steps)
+        known = run.memo.varying[id(row)] = varies(row.steps)
     return known
 
 

@@ -78,7 +78,7 @@ def self_defined(document: Document) -> tuple[str, ...]:
 def work_document(document: Document, values: Values, spoilt: frozenset[int] = frozenset()) -> tuple[SizeRun, ...]:
     """Every part in every size. Rows that sizes share are executed once."""
     definitions = definitions_for(document)
-    memo: Memo = {}
+    memo = Memo()
     runs: list[SizeRun] = []
     for part in document.parts:
         for size in range(document.size_count):
