@@ -14,7 +14,8 @@ from convert.candidates import holds_pattern
 from convert.decode import decode
 from convert.document.read import ReadOptions
 from convert.document.records import Document, TermSystem
-from convert.document.steps import Group, Repeat, Step, Verbatim
+from convert.document.steps import Verbatim
+from convert.document.walking import unread
 from convert.errors import LimitExceeded, PatternError
 from convert.fabric.results import Proof, RowProof
 from convert.files import PatternFile, find_files, read_bytes
@@ -125,16 +126,6 @@ def _agrees(row: RowProof) -> str:
 def _unread_steps(document: Document) -> Iterator[Verbatim]:
     for part in document.parts:
         for row in part.rows:
-            yield from _verbatim(row.steps)
+            yield from unread(row.steps)
     for special in document.specials:
-        yield from _verbatim(special.steps)
-
-
-def _verbatim(steps: Sequence[Step]) -> Iterator[Verbatim]:
-    for step in steps:
-        if isinstance(step, Verbatim) and not step.inert:
-            yield step
-        elif isinstance(step, Group | Repeat):
-            yield from _verbatim(step.steps)
-            if isinstance(step, Repeat) and step.ending is not None:
-                yield from _verbatim(step.ending.steps)
+        yield from unread(special.steps)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, replace
+from functools import wraps
 
 from convert.document.records import Document, Row
 from convert.document.resolving import Values
@@ -103,8 +104,17 @@ SIZES = "{sizes}"
 """Stands in a message for the sizes that it holds for."""
 
 
-def merged(findings: Iterable[Finding], facts: Facts) -> Iterator[Finding]:
-    """Findings on one thing in several sizes, put together into one that names the sizes."""
+def sizes_together(find: Finder) -> Finder:
+    """Makes of a function that finds things size by size one whose findings name all the sizes they hold for."""
+
+    @wraps(find)
+    def together(facts: Facts) -> Iterator[Finding]:
+        return _merged(find(facts), facts)
+
+    return together
+
+
+def _merged(findings: Iterable[Finding], facts: Facts) -> Iterator[Finding]:
     groups: dict[tuple[object, ...], list[Finding]] = {}
     for finding in findings:
         groups.setdefault((finding.code, finding.span), []).append(finding)

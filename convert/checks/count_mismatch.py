@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from convert.checks.check import SIZES, Check, Facts, label_of, merged
+from convert.checks.check import SIZES, Check, Facts, label_of, sizes_together
 from convert.checks.repairs import repair_for
 from convert.checks.telling import below, body_span, repeat_story, size_ids, strip_words
 from convert.document.numbers import number_for
@@ -28,12 +28,9 @@ chains may be counted or not: a count is right if one of the usual ways of count
 )
 
 
+@sizes_together
 def find(facts: Facts) -> Iterator[Finding]:
     """Every figure of a stated count that disagrees."""
-    return merged(_all(facts), facts)
-
-
-def _all(facts: Facts) -> Iterator[Finding]:
     for row, worked, size in facts.each_row():
         outcome = worked.outcome
         if outcome is None or outcome.made is None or outcome.faults or worked.open_end:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from convert.checks.check import SIZES, Check, Facts, label_of, merged
+from convert.checks.check import SIZES, Check, Facts, label_of, sizes_together
 from convert.checks.telling import body_span, size_ids
 from convert.fabric.parts import MISSING_ROWS
 from convert.findings import Finding, Severity
@@ -23,12 +23,9 @@ unknown, which is not the same as wrong. A stated count lets the check go on aft
 )
 
 
+@sizes_together
 def find(facts: Facts) -> Iterator[Finding]:
     """Rows whose effect is unknown for a reason of their own."""
-    return merged(_all(facts), facts)
-
-
-def _all(facts: Facts) -> Iterator[Finding]:
     for row, worked, size in facts.each_row():
         outcome = worked.outcome
         why = "how many rows are worked is left open" if worked.open_end and worked.unknown_after else ""

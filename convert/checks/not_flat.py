@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from math import pi
 
-from convert.checks.check import Check, Facts, label_of, merged
+from convert.checks.check import Check, Facts, label_of, sizes_together
 from convert.checks.telling import body_span, size_ids
 from convert.document.records import Along, Document
 from convert.findings import Finding, Severity
@@ -67,13 +67,11 @@ _FROM = 4
 """The first rounds are too few stitches to tell."""
 
 
+@sizes_together
 def find(facts: Facts) -> Iterator[Finding]:
     """The round where a piece begins to leave the plane, if it stays out of it to the end."""
-    if any(fit.across == 2 and fit.along is Along.ROWS for fit in facts.document.fits):
-        yield from merged(_all(facts), facts)
-
-
-def _all(facts: Facts) -> Iterator[Finding]:
+    if not any(fit.across == 2 and fit.along is Along.ROWS for fit in facts.document.fits):
+        return
     for run in facts.runs:
         rows = list(worked_rows(facts.document, run))
         shape = ratios(facts.document, rows)

@@ -3,15 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import fields, is_dataclass
-from typing import Any
 
 from convert.checks.check import Check, Facts, label_of
 from convert.document.numbers import PerSize
 from convert.document.records import Row
+from convert.document.walking import placed
 from convert.findings import Finding, Severity
 from convert.instructions.writing import write_values
-from convert.source import NOWHERE, Span
+from convert.source import Span
 
 CHECK = Check(
     "numbers-per-size",
@@ -32,22 +31,9 @@ def find(facts: Facts) -> Iterator[Finding]:
     count = facts.document.size_count
     for part in facts.document.parts:
         for row in part.rows:
-            for number, span in dict(_lists(row, row.span)).items():
+            for number, span in dict(placed(row, PerSize, row.span)).items():
                 if len(number.values) != count:
                     yield _finding(row, number, span, count)
-
-
-def _lists(node: Any, span: Span) -> Iterator[tuple[PerSize, Span]]:
-    if isinstance(node, PerSize):
-        yield node, span
-    elif isinstance(node, tuple) and not isinstance(node, Span):
-        for item in node:
-            yield from _lists(item, span)
-    elif is_dataclass(node) and not isinstance(node, type):
-        own = getattr(node, "span", NOWHERE)
-        for f in fields(node):
-            if f.name != "span":
-                yield from _lists(getattr(node, f.name), own if own != NOWHERE else span)
 
 
 def _finding(row: Row, number: PerSize, span: Span, count: int) -> Finding:

@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import fields, is_dataclass
 from fractions import Fraction
-from typing import Any
 
 from convert.checks.check import Check, Facts, label_of
 from convert.checks.telling import body_span
 from convert.document.numbers import PerSize
+from convert.document.walking import each
 from convert.findings import Finding, Severity
 
 CHECK = Check(
@@ -45,7 +44,9 @@ def find(facts: Facts) -> Iterator[Finding]:
     }
     for part in facts.document.parts:
         for row in part.rows:
-            odd = next((o for n in _lists((row.label, row.steps)) if (o := odd_position(n.values)) is not None), None)
+            odd = next(
+                (o for n in each((row.label, row.steps), PerSize) if (o := odd_position(n.values)) is not None), None
+            )
             if odd is None or id(row) in proved or not row.said:
                 continue
             at, value, wanted = odd
@@ -79,15 +80,3 @@ def odd_position(values: tuple[int | None, ...]) -> tuple[int, int, int] | None:
         if slope and on_line and wanted.denominator == 1 and abs(known[at] - wanted) >= abs(slope):
             return at, known[at], int(wanted)
     return None
-
-
-def _lists(node: Any) -> Iterator[PerSize]:
-    if isinstance(node, PerSize):
-        yield node
-    elif isinstance(node, tuple):
-        for item in node:
-            yield from _lists(item)
-    elif is_dataclass(node) and not isinstance(node, type):
-        for one in fields(node):
-            if one.name != "span":
-                yield from _lists(getattr(node, one.name))

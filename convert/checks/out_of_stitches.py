@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from convert.checks.check import SIZES, Check, Facts, label_of, merged
+from convert.checks.check import SIZES, Check, Facts, label_of, sizes_together
 from convert.checks.repairs import repair_for
 from convert.checks.telling import below, place_words, repeat_story, size_ids
 from convert.document.steps import Place
@@ -24,12 +24,9 @@ and in a repeat which time around it was.
 )
 
 
+@sizes_together
 def find(facts: Facts) -> Iterator[Finding]:
     """Steps that ran out of places."""
-    return merged(_all(facts), facts)
-
-
-def _all(facts: Facts) -> Iterator[Finding]:
     for row, worked, size, outcome, fault in facts.each_fault(CHECK.code):
         place = fault.facts.get("what")
         what = place_words(facts, place) if isinstance(place, Place) else "stitch"

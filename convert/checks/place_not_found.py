@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from convert.checks.check import SIZES, Check, Facts, label_of, merged
+from convert.checks.check import SIZES, Check, Facts, label_of, sizes_together
 from convert.checks.telling import below, place_words, size_ids, strip_words
 from convert.document.steps import Place
 from convert.findings import Finding, Severity
@@ -26,12 +26,9 @@ all. The message says what the row below does have.
 )
 
 
+@sizes_together
 def find(facts: Facts) -> Iterator[Finding]:
     """Places that are not there."""
-    return merged(_all(facts), facts)
-
-
-def _all(facts: Facts) -> Iterator[Finding]:
     for row, _worked, size, outcome, fault in facts.each_fault(CHECK.code):
         place = fault.facts.get("place")
         wanted = str(fault.facts.get("wanted") or "") or (

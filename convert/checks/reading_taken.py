@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from convert.checks.check import Check, Facts, label_of, merged
+from convert.checks.check import Check, Facts, label_of, sizes_together
 from convert.checks.telling import body_span
 from convert.document.steps import Counts
 from convert.fabric.parts import WorkedRow
@@ -27,12 +27,9 @@ and noted here. Say once what the beginning chains count as, and nobody has to g
 )
 
 
+@sizes_together
 def find(facts: Facts) -> Iterator[Finding]:
     """Rows that came out only in another than the usual reading."""
-    return merged(_all(facts), facts)
-
-
-def _all(facts: Facts) -> Iterator[Finding]:
     for row, worked, _size in facts.each_row():
         outcome = worked.outcome
         if not _unusual(worked) or outcome is None or outcome.reading.counts is None:

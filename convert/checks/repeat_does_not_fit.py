@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from convert.checks.check import SIZES, Check, Facts, label_of, merged
+from convert.checks.check import SIZES, Check, Facts, label_of, sizes_together
 from convert.checks.telling import below, repeat_story, size_ids
 from convert.findings import Finding, Severity
 
@@ -24,12 +24,9 @@ mistake: the multiple fits one size and not another.
 )
 
 
+@sizes_together
 def find(facts: Facts) -> Iterator[Finding]:
     """Repeats that miss their end."""
-    return merged(_all(facts), facts)
-
-
-def _all(facts: Facts) -> Iterator[Finding]:
     for row, _worked, size, outcome, fault in facts.each_fault(CHECK.code):
         leave, left = fault.facts.get("leave"), fault.facts.get("left")
         yield Finding(

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from convert.checks.check import SIZES, Check, Facts, label_of, merged
+from convert.checks.check import SIZES, Check, Facts, label_of, sizes_together
 from convert.checks.telling import size_ids
 from convert.document.records import Document, Part, Row, works
 from convert.document.steps import Again
@@ -24,17 +24,14 @@ as a new piece of work.
 )
 
 
-def find(facts: Facts) -> Iterator[Finding]:
-    """Numbers that do not follow on, size by size."""
-    return merged(_all(facts), facts)
-
-
 def misnumbered(facts: Facts, part: Part) -> bool:
     """Whether the rows of the part do not follow on in some size."""
     return any(True for size in range(facts.document.size_count) for _ in _in_part(facts, part, size))
 
 
-def _all(facts: Facts) -> Iterator[Finding]:
+@sizes_together
+def find(facts: Facts) -> Iterator[Finding]:
+    """Numbers that do not follow on, size by size."""
     for part in facts.document.parts:
         for size in range(facts.document.size_count):
             yield from _in_part(facts, part, size)

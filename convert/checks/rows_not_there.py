@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from convert.checks.check import Check, Facts, label_of, merged
+from convert.checks.check import Check, Facts, label_of, sizes_together
 from convert.checks.row_numbers import misnumbered
 from convert.checks.telling import body_span, size_ids
 from convert.fabric.parts import MISSING_ROWS
@@ -23,12 +23,9 @@ were renumbered.
 )
 
 
+@sizes_together
 def find(facts: Facts) -> Iterator[Finding]:
     """References to missing rows; not where the rows are misnumbered anyway, which is reported by itself."""
-    return merged(_all(facts), facts)
-
-
-def _all(facts: Facts) -> Iterator[Finding]:
     misnumbered_parts = {part.id for part in facts.document.parts if misnumbered(facts, part)}
     for run in facts.runs:
         for worked in () if run.part.id in misnumbered_parts else run.rows:

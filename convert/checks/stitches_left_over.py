@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from convert.checks.check import SIZES, Check, Facts, label_of, merged
+from convert.checks.check import SIZES, Check, Facts, label_of, sizes_together
 from convert.checks.repairs import repair_for
 from convert.checks.telling import below, body_span, repeat_story, size_ids
 from convert.findings import Finding, Severity
@@ -23,12 +23,9 @@ multiple that does not divide the stitches of this size.
 )
 
 
+@sizes_together
 def find(facts: Facts) -> Iterator[Finding]:
     """Rows with something left over."""
-    return merged(_all(facts), facts)
-
-
-def _all(facts: Facts) -> Iterator[Finding]:
     for row, worked, size, outcome, fault in facts.each_fault(CHECK.code):
         left = int(str(fault.facts["left"]))
         what = "chain space" if fault.facts["what"] == "spaces" else "stitch"

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from convert.checks.check import Check, Facts, merged
+from convert.checks.check import Check, Facts, sizes_together
 from convert.checks.telling import size_ids
 from convert.findings import Finding, Severity
 
@@ -21,12 +21,9 @@ executed further: a number in it is wrong.
 )
 
 
+@sizes_together
 def find(facts: Facts) -> Iterator[Finding]:
     """Parts that had to be stopped."""
-    return merged(_all(facts), facts)
-
-
-def _all(facts: Facts) -> Iterator[Finding]:
     for run in facts.runs:
         if run.limit is not None:
             yield Finding(

@@ -10,7 +10,8 @@ from functools import cache
 
 from convert.checks.check import Facts, spoilt_rows
 from convert.document.records import Document, Label, Row, TermSystem
-from convert.document.steps import Group, Repeat, Step, Verbatim
+from convert.document.steps import Verbatim
+from convert.document.walking import unread
 from convert.instructions.lexicon import Lexeme, lexemes
 from convert.source import Span
 from convert.terms.naming import write_prose
@@ -23,21 +24,11 @@ def unread_steps(facts: Facts) -> Iterator[tuple[Row, Verbatim]]:
     spoilt = spoilt_rows(facts.document, facts.earlier)
     for part in facts.document.parts:
         for row in part.rows:
-            for step in () if id(row) in spoilt else _verbatims(row.steps):
+            for step in () if id(row) in spoilt else unread(row.steps):
                 yield row, step
     for special in facts.document.specials:
-        for step in _verbatims(special.steps):
+        for step in unread(special.steps):
             yield Row(Label(), special.steps, said=special.name), step
-
-
-def _verbatims(steps: tuple[Step, ...]) -> Iterator[Verbatim]:
-    for step in steps:
-        if isinstance(step, Verbatim) and not step.inert:
-            yield step
-        elif isinstance(step, Group | Repeat):
-            yield from _verbatims(step.steps)
-            if isinstance(step, Repeat) and step.ending is not None:
-                yield from _verbatims(step.ending.steps)
 
 
 def in_other_terms(step: Verbatim, document: Document) -> bool:

@@ -7,7 +7,7 @@ from dataclasses import fields, is_dataclass, replace
 from typing import Any
 
 from convert.document.numbers import Formula, Number, PerSize
-from convert.document.records import CountItem, Label
+from convert.document.records import CountItem
 from convert.document.steps import Step
 
 Values = Mapping[str, tuple[int | None, ...]]
@@ -70,12 +70,6 @@ def _left_out(step: Step, size: int) -> bool:
     numbers = [getattr(step, "number", None), getattr(step, "times", None), getattr(step, "each", None)]
     numbers.append(getattr(place, "number", None))
     return any(isinstance(n, PerSize) and size < len(n.values) and n.values[size] is None for n in numbers)
-
-
-def resolved_label(label: Label, size: int, values: Values) -> Label:
-    """The label with the size's own number of rows."""
-    found: Label = resolved(label, size, values)
-    return found
 
 
 def resolved_counts(stated: tuple[CountItem, ...], size: int, values: Values) -> tuple[CountItem, ...]:

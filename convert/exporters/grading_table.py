@@ -8,6 +8,7 @@ import json
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
+from textwrap import shorten
 
 from convert.document.lengths import CENTIMETRES, tidy
 from convert.document.records import Document
@@ -25,6 +26,8 @@ _RESTS = {
     "gauge": "the gauge alone",
     "": "nothing that is known",
 }
+_NAME = 24
+"""The most letters of a row without a label that name it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -115,7 +118,7 @@ def _yarn(measured: Measured) -> Iterator[Line]:
 
 
 def _yards(need: Need) -> float | None:
-    return None if need.metres is None else need.metres / 0.9144
+    return None if need.metres is None else need.metres * 100 / float(CENTIMETRES["yd"])
 
 
 def _range(value: float | None, margin: float) -> str:
@@ -129,7 +132,7 @@ def _counts(proof: Proof) -> Iterator[Line]:
     """The stitches after every row that states a count."""
     for row in proof.rows:
         if row.row.stated and any(size.total for size in row.sizes):
-            name = f"{row.part}: {row.label or ' '.join(row.row.said.split()[:4])}".rstrip()
+            name = f"{row.part}: {row.label or shorten(row.row.said, _NAME, placeholder=' …')}".rstrip()
             yield Line("stitches", name, "", tuple("" if s.total is None else str(s.total) for s in row.sizes))
 
 

@@ -265,15 +265,9 @@ class Builder:
         self.loops.append(Loop(((cell, number),), 1))
 
     def mark(self) -> int:
-        """A point to which `cut_back` can return, and from which `taken` takes."""
+        """A point from which `taken` takes."""
         self.barrier = len(self.loops)
         return self.barrier
-
-    def cut_back(self, mark: int, made: int) -> None:
-        """Forgets what was made since the mark."""
-        del self.loops[mark:]
-        self.barrier = mark
-        self.made = made
 
     def taken(self, mark: int, barrier: int) -> tuple[Run, ...]:
         """The runs made since the mark, taken out of the builder; `barrier` is what it was before the mark was

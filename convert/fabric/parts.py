@@ -31,15 +31,14 @@ class Memo:
 class WorkedRow:
     """One row of the document in one size.
 
-    `worked` is how many rows or rounds it stands for; `outcome` that of the last of them. `assumed` tells that
-    the row below was taken from its stated count. `quiet` rows follow from an error already reported.
+    `worked` is how many rows or rounds it stands for; `outcome` that of the last of them. `quiet` rows follow
+    from an error already reported.
     """
 
     row: Row
     outcome: Outcome | None
     worked: int
     stated: tuple[CountItem, ...] = ()
-    assumed: bool = False
     quiet: bool = False
     open_end: bool = False
     unknown_after: bool = False
@@ -316,7 +315,7 @@ def _record(
     elif made is not None and outcome is not None and outcome.edge.strip is not None:
         run.tainted = False
     unknown = run.edge.strip is None
-    run.results.append(WorkedRow(row, outcome, times, stated, False, quiet, open_end, unknown, run.rows_done, each))
+    run.results.append(WorkedRow(row, outcome, times, stated, quiet, open_end, unknown, run.rows_done, each))
     taken = _from_stated(row, stated, outcome) if stated and (wrong or mismatch or run.edge.strip is None) else None
     if taken is not None:
         if run.edge.strip is not None and mismatch and not wrong:

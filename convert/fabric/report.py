@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from convert.document.numbers import number_for
-from convert.document.records import CountItem, CountKind, Document, Row, TermSystem
-from convert.document.steps import Group, Repeat, Step, Verbatim
+from convert.document.records import CountItem, CountKind, Document, TermSystem
+from convert.document.walking import unread
 from convert.fabric.counts import agrees, tallies, total
 from convert.fabric.parts import WorkedRow
 from convert.fabric.proving import SizeRun
@@ -57,18 +57,6 @@ def _name(item: CountItem) -> str:
 
 
 def _understood(rows: list[RowProof], clauses: tuple[int, int]) -> Understood:
-    verbatim = sum(1 for row in rows if _has_verbatim(row.row.steps))
+    verbatim = sum(1 for row in rows if any(unread(row.row.steps)))
     proved = sum(1 for row in rows if all(size.proved for size in row.sizes))
     return Understood(clauses[0], clauses[1], len(rows), verbatim, proved)
-
-
-def _has_verbatim(steps: tuple[Step, ...]) -> bool:
-    return any(
-        (isinstance(s, Verbatim) and not s.inert) or (isinstance(s, Group | Repeat) and _has_verbatim(s.steps))
-        for s in steps
-    )
-
-
-def rows_with_mistakes(proof: Proof) -> tuple[Row, ...]:
-    """Rows whose stated count disagrees in some size."""
-    return tuple(row.row for row in proof.rows if any(size.agrees is False for size in row.sizes))

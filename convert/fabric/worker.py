@@ -63,7 +63,6 @@ class Worker:
     in_ring: bool = False
     position: int = 0
     last: int | None = None
-    ring_last: bool = False
     chain_inside: int = 0
     out: Builder = field(default_factory=Builder)
     pending: int = 0

@@ -6,8 +6,9 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from convert.document.records import Along, Document, Part, Row
-from convert.document.steps import Chain, ChangeColour, FastenOff, Group, Marker, Repeat, Step, Turn, Verbatim
-from convert.fabric.cells import CHAIN, SPACE, STITCH, Strip
+from convert.document.steps import Chain, ChangeColour, FastenOff, Marker, Turn, Verbatim
+from convert.document.walking import each
+from convert.fabric.cells import CHAIN, SPACE, Strip
 from convert.fabric.places import base_kind
 from convert.fabric.proving import SizeRun
 from convert.grader.grading import per_cm
@@ -18,16 +19,14 @@ from convert.trade.yarn_use import use_of
 
 _CHAIN_WIDTH = 1.0
 """A chain of a space lies about as wide as a stitch (common practice, no source)."""
-
-
 _NO_WORK = (FastenOff, Turn, Marker, ChangeColour, Verbatim)
 
 
 @dataclass(frozen=True, slots=True)
 class WorkedRow:
-    """One row or round as worked: stitches, width in single crochets (US), height beside one, growth, units of yarn.
+    """One row or round as worked: stitches, width in single crochets (US), height beside one, units of yarn.
 
-    `use` is the yarn beside that of one single crochet. `grew` is None for the first row of a part.
+    `use` is the yarn beside that of one single crochet.
     """
 
     stitches: int
@@ -36,7 +35,6 @@ class WorkedRow:
     use: float
     colour: str
     round: bool
-    grew: int | None
     row: Row
 
 
@@ -54,7 +52,6 @@ class PartMeasure:
     narrowest: float | None
     widest: float | None
     length: float | None
-    last_stitches: int
     whole: bool
     worked: tuple[WorkedRow, ...]
 
@@ -114,34 +111,23 @@ def _part(document: Document, run: SizeRun) -> PartMeasure:
     per = stitches().get((gauge.stitch if gauge is not None else None) or "sc") or stitches()["sc"]
     wide = [row.wide / (per.wide or 1) / float(across) for row in worked if row.wide] if across else []
     tall = sum(row.tall for row in worked) / (per.tall or 1) / float(along) if along else None
-    last = worked[-1].stitches if worked else 0
     narrow, widest = (min(wide), max(wide)) if wide else (None, None)
-    return PartMeasure(run.part.id, run.part.name, len(worked), narrow, widest, tall, last, whole, worked)
+    return PartMeasure(run.part.id, run.part.name, len(worked), narrow, widest, tall, whole, worked)
 
 
 def worked_rows(document: Document, run: SizeRun) -> Iterator[WorkedRow]:
     """Every row of a part as it was worked, in order."""
     colour = document.materials.yarns[0].key if document.materials.yarns else ""
-    last: int | None = None
     for line in run.rows:
         for row, outcome in line.each:
-            colours = tuple(_colours(row.steps))
+            colours = tuple(step.colour for step in each(row.steps, ChangeColour))
             colour = colours[0] if colours else colour
             if outcome.made is not None and not all(isinstance(step, _NO_WORK) for step in row.steps):
-                yield _row(row, outcome.made, colour, last, outcome.edge.flat)
-                last = outcome.made.count(lambda cell: cell.sort in (STITCH, SPACE))
+                yield _row(row, outcome.made, colour, outcome.edge.flat)
             colour = colours[-1] if colours else colour
 
 
-def _colours(steps: tuple[Step, ...]) -> Iterator[str]:
-    for step in steps:
-        if isinstance(step, ChangeColour):
-            yield step.colour
-        elif isinstance(step, Group | Repeat):
-            yield from _colours(step.steps)
-
-
-def _row(row: Row, made: Strip, colour: str, last: int | None, flat: bool | None) -> WorkedRow:
+def _row(row: Row, made: Strip, colour: str, flat: bool | None) -> WorkedRow:
     total = wide = tall = use = weight = 0.0
     for loop in made.loops:
         for cell, number in loop.runs:
@@ -162,7 +148,6 @@ def _row(row: Row, made: Strip, colour: str, last: int | None, flat: bool | None
             # A beginning chain that stands for a stitch takes the yarn of its chains, which are counted below.
             use += 0 if cell.chains else use_of(cell.kind) * many
     begin = sum(step.number for step in row.steps[:3] if isinstance(step, Chain) and isinstance(step.number, int))
-    places = made.count(lambda cell: cell.sort in (STITCH, SPACE))
     height = tall / weight if weight else 0.0
     use += use_of("chain") * begin
-    return WorkedRow(int(total), wide, height, use, colour, flat is False, None if last is None else places - last, row)
+    return WorkedRow(int(total), wide, height, use, colour, flat is False, row)

@@ -2,17 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from dataclasses import fields, is_dataclass
 from fractions import Fraction
 from types import MappingProxyType
-from typing import Any
 
 from convert.document.lengths import Length
 from convert.document.numbers import Formula
 from convert.document.records import Along, Document, Row, works
 from convert.document.resolving import Values
 from convert.document.steps import Again, Until
+from convert.document.walking import each
 from convert.findings import Finding, Severity
 from convert.grader.formulas import FormulaError, work_out
 from convert.grader.grading import per_cm
@@ -31,25 +29,13 @@ def values_and_findings(document: Document, grading: Grading) -> tuple[Values, t
     findings: list[Finding] = []
     for part in document.parts:
         for row in part.rows:
-            for formula in _formulas(row):
+            for formula in each(row, Formula):
                 if formula.text not in values:
                     values[formula.text] = _values(formula, row, document, grading, findings)
             for again in row.steps:
                 if isinstance(again, Again) and again.until is not None:
                     values[f"until:{again.until.words}"] = _rows_until(again, again.until, row, document, grading)
     return MappingProxyType(values), tuple(findings)
-
-
-def _formulas(node: Any) -> Iterator[Formula]:
-    if isinstance(node, Formula):
-        yield node
-    elif isinstance(node, tuple) and not hasattr(node, "_fields"):
-        for item in node:
-            yield from _formulas(item)
-    elif is_dataclass(node) and not isinstance(node, type):
-        for f in fields(node):
-            if f.name != "span":
-                yield from _formulas(getattr(node, f.name))
 
 
 def _values(

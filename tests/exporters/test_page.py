@@ -60,7 +60,7 @@ def test_one_size_shows_its_own_numbers_alone():
     assert ["Large"] == [line[0] for line in shown.sizes.lines]
     assert "" == shown.sizes_note
     assert ["64 sc, 6 ch-2 sps"] == counts(shown, 1)
-    assert "3 balls; 285 yd (260 m)" in [plain_text(flow) for flow in shown.materials[0].lines]
+    assert "3 balls; 290 yd (260 m)" in [plain_text(flow) for flow in shown.materials[0].lines]
 
 
 def test_a_row_for_other_sizes_is_left_out_of_one_size():
@@ -83,7 +83,7 @@ def test_materials():
     assert [
         "Heronsfoot DK, Slate",
         "100% wool; DK weight (3); 50 g, 132 yd (120 m) a ball",
-        "2 (2, 3) balls; 208 (241, 285) yd, 190 (220, 260) m",
+        "2 (2, 3) balls; 210 (250, 290) yd, 190 (220, 260) m",
         "or any smooth wool",
     ] == [*map(plain_text, yarn.lines)]
     assert ("Hook", ["US G-6 (4 mm)"]) == (hook.label, [*map(plain_text, hook.lines)])

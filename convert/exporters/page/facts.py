@@ -9,7 +9,7 @@ from convert.document.lengths import Length, tidy
 from convert.document.prose import Form, Prose, Term
 from convert.document.records import Gauge, Hook, TermSystem, Yarn
 from convert.exporters.page.edition import Edition
-from convert.exporters.page.measures import grams, length_text, per_size, yarn_length
+from convert.exporters.page.measures import grams, length_text, per_size, yarn_amount, yarn_length
 from convert.exporters.page.phrases import measure_name
 from convert.exporters.page.records import Fact, Flow, Table
 from convert.exporters.page.typeset import text_flow
@@ -96,7 +96,7 @@ def _amount(edition: Edition, yarn: Yarn) -> str:
     if amount.balls:
         said.append(_balls(edition, edition.pick(amount.balls)))
     if amount.metres:
-        said.append(yarn_length(edition.pick(amount.metres), edition.system))
+        said.append(yarn_amount(edition.pick(amount.metres), edition.system))
     if amount.grams:
         said.append(grams(edition.pick(amount.grams)))
     return edition.say("amount", amount="; ".join(said)) if said else ""

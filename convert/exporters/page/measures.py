@@ -11,6 +11,8 @@ from convert.document.records import TermSystem
 _EIGHTHS = {0: "", 1: "⅛", 2: "¼", 3: "⅜", 4: "½", 5: "⅝", 6: "¾", 7: "⅞"}
 _INCH = CENTIMETRES["in"]
 _IMPERIAL = frozenset({"in", "ft", "yd"})
+_ROUNDED = 100
+"""From so many metres on, whole tens are taken for a rounded amount."""
 
 
 def per_size(values: Sequence[str | None]) -> str:
@@ -103,17 +105,30 @@ def _said(length: Length, *, imperial: bool) -> bool:
     return value * 8 == (value * 8).to_integral_value() or value * 10 == (value * 10).to_integral_value()
 
 
-def _whole(value: Decimal) -> str:
-    return str(int(value.quantize(Decimal(1), rounding=ROUND_CEILING)))
+def _whole(value: Decimal, step: int = 1) -> str:
+    return str(int(value.quantize(Decimal(1), rounding=ROUND_CEILING)) * step)
 
 
 def yarn_length(metres: Sequence[Decimal], system: TermSystem) -> str:
     """Lengths of yarn, rounded up to the whole so that nobody runs out.
 
-    >>> yarn_length([Decimal(200)], TermSystem.US), yarn_length([Decimal(350), Decimal(420)], TermSystem.UK)
-    ('219 yd (200 m)', '350 (420) m, 383 (460) yd')
+    >>> yarn_length([Decimal(200)], TermSystem.US), yarn_length([Decimal(355), Decimal(420)], TermSystem.UK)
+    ('219 yd (200 m)', '355 (420) m, 389 (460) yd')
     """
-    yards = per_size([_whole(m * 100 / CENTIMETRES["yd"]) for m in metres]) + " yd"
+    return _both_units(metres, system, 1)
+
+
+def yarn_amount(metres: Sequence[Decimal], system: TermSystem) -> str:
+    """Yarn that a pattern takes. Where all of it was rounded to tens of metres, yards are no more exact than that.
+
+    >>> yarn_amount([Decimal(520), Decimal(840)], TermSystem.US), yarn_amount([Decimal(85)], TermSystem.UK)
+    ('570 (920) yd, 520 (840) m', '85 m (93 yd)')
+    """
+    return _both_units(metres, system, 10 if all(m % 10 == 0 and m >= _ROUNDED for m in metres) else 1)
+
+
+def _both_units(metres: Sequence[Decimal], system: TermSystem, step: int) -> str:
+    yards = per_size([_whole(m * 100 / CENTIMETRES["yd"] / step, step) for m in metres]) + " yd"
     metric = per_size([_whole(m) for m in metres]) + " m"
     first, second = (yards, metric) if system is TermSystem.US else (metric, yards)
     return f"{first}, {second}" if "(" in first else f"{first} ({second})"

@@ -1,0 +1,44 @@
+"""Finding things in a tree of records, whatever holds them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import fields, is_dataclass
+from typing import Any, TypeVar
+
+from convert.document.steps import Verbatim
+from convert.source import NOWHERE, Span
+
+Kind = TypeVar("Kind")
+
+
+def placed(node: Any, kind: type[Kind], span: Span = NOWHERE) -> Iterator[tuple[Kind, Span]]:
+    """Every record of a kind, in the order of the text, each with the span of the closest record around it that has
+    one (`span` where none has).
+    """
+    if isinstance(node, kind):
+        yield node, span
+    elif isinstance(node, tuple) and not hasattr(node, "_fields"):
+        for item in node:
+            yield from placed(item, kind, span)
+    elif is_dataclass(node) and not isinstance(node, type):
+        own = getattr(node, "span", NOWHERE)
+        for f in fields(node):
+            if f.name != "span":
+                yield from placed(getattr(node, f.name), kind, span if own == NOWHERE else own)
+
+
+def each(node: Any, kind: type[Kind]) -> Iterator[Kind]:
+    """Every record of a kind.
+
+    >>> from convert.document.numbers import PerSize
+    >>> from convert.document.steps import Chain, Repeat
+    >>> [number.values for number in each((Repeat((Chain(PerSize((4, 6))),)), Chain(3)), PerSize)]
+    [(4, 6)]
+    """
+    return (found for found, _ in placed(node, kind))
+
+
+def unread(node: Any) -> Iterator[Verbatim]:
+    """Every step that stands as its words because nobody understood it; words known to do nothing are left out."""
+    return (step for step in each(node, Verbatim) if not step.inert)
