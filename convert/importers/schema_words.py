@@ -159,7 +159,7 @@ _KINDS = MappingProxyType(
 
 def _example(error: ValidationError) -> str:
     examples: Any = error.schema.get("examples", []) if isinstance(error.schema, Mapping) else []
-    words = [e if isinstance(e, str) else json_text(e) for e in examples[:2] if not isinstance(e, float)]
+    words = [e if isinstance(e, str) else json_text(e) for e in examples[:2]]
     return f"For example: {' or '.join(words)}." if words else ""
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import replace
+from decimal import Decimal
 from functools import cache
 from typing import TYPE_CHECKING, Any
 
@@ -90,7 +91,7 @@ def _schemas() -> dict[str, Any]:
 
     from convert.trade.tables import read_data  # noqa: PLC0415
 
-    return {name: json.loads(read_data(f"{name}.schema.json", under="schema")) for name in SCHEMAS}
+    return {name: json.loads(read_data(f"{name}.schema.json", under="schema"), parse_float=Decimal) for name in SCHEMAS}
 
 
 @cache

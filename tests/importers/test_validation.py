@@ -76,6 +76,7 @@ def test_second_implementation_agrees_on_documents(document: Any) -> None:
 _WRONG = st.sampled_from([None, True, -1, 2.5, "x", [], {}, {"kind": "x"}, [1], 10**7, "1", {"formula": ""}])
 
 
+@pytest.mark.timeout(60)
 @settings(max_examples=200)
 @given(documents(), _WRONG, st.data())
 def test_second_implementation_agrees_on_spoilt_documents(document: Any, wrong: Any, data: Any) -> None:
@@ -118,6 +119,12 @@ def test_wrong_data_are_reported_where_they_stand(text: str, code: str, place: t
     assert data is not None
     findings = validate(data, "authored")
     assert [(code, place, hint)] == [(f.code, f.span.for_people, f.hint) for f in findings]
+
+
+def test_an_example_with_a_fraction_is_written_as_it_stands() -> None:
+    data: Any = {"format": "1", "id": "t", "title": "T", "written": "us", "gauge": {"over": None}}
+    findings = validate(located(data), "pattern")
+    assert ['For example: {"cm": 139.7, "unit": "in"}.'] == [f.hint for f in findings]
 
 
 def test_a_wrong_kind_of_step_names_the_kinds() -> None:
