@@ -72,6 +72,15 @@ class Length:
         return f"{tidy(self.cm / CENTIMETRES[self.unit])} {self.unit}"
 
 
+def spellings(*units: str) -> tuple[str, ...]:
+    """Every way in which these units are written.
+
+    >>> spellings("mm")
+    ('mm', 'millimetres', 'millimeters')
+    """
+    return (*units, *(form for form, unit in _SPELLINGS.items() if unit in units))
+
+
 def tidy(value: Decimal, places: int = 4) -> str:
     """A decimal without needless zeros.
 

@@ -10,8 +10,9 @@ from typing import Any
 from convert.document.located import Located
 from convert.document.records import Extra, Part, Remark, Row
 from convert.importers.author import Author
+from convert.importers.making import split_make
 from convert.importers.markdown_blocks import Block, BlockKind
-from convert.importers.markdown_sections import Chapter, begins_row, rows_apart, split_make
+from convert.importers.markdown_sections import Chapter, begins_row, rows_apart
 from convert.importers.markdown_text import plain_words
 from convert.importers.measures import words
 from convert.importers.yaml_form import part_without_rows, shaped_row

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 
+from convert.importers.making import split_make
 from convert.importers.markdown_blocks import Block, BlockKind, Lines
 from convert.importers.markdown_text import plain_words
 from convert.instructions.reader import row_label_length
@@ -16,8 +16,6 @@ PART = "part"
 OTHER = "other"
 TEXTS = ("summary", "notes", "special-stitches", "finishing", "care")
 """The sections that a Markdown text may hold beside parts; what else the table of headings has stands in the data."""
-
-_MAKE = re.compile(r"\s*[,(–—-]?\s*\bmake\s+(?P<number>[0-9]{1,4})\)?\s*\Z", re.IGNORECASE)
 
 
 @dataclass(slots=True)
@@ -92,15 +90,3 @@ def rows_apart(lines: Lines) -> list[Lines]:
         else:
             found[-1].append(line)
     return [tuple(group) for group in found]
-
-
-def split_make(heading: str) -> tuple[str, int | None]:
-    """A part's heading without its "make 2", and the number.
-
-    >>> split_make("Ear (make 2)"), split_make("Body")
-    (('Ear', 2), ('Body', None))
-    """
-    found = _MAKE.search(heading)
-    if found is None or found.start() == 0:
-        return heading, None
-    return heading[: found.start()].strip(), int(found["number"])

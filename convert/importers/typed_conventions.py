@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
+from functools import cache
 from itertools import pairwise
 
 from convert.document.records import BeginningChain, TermSystem
@@ -11,31 +12,42 @@ from convert.document.steps import Counts
 from convert.source import Passage
 from convert.terms.evidence import readings
 from convert.terms.lookup import form_at, may_end
+from convert.trade.patterns import articles, chain_length, said, signs
 
-_ROWS = r"(?:rows?|rnds?|rounds?)"
-_CHAIN = r"(?:ch(?:ain)?[\s-]?(?:of\s)?(?P<n1>\d{1,2})|(?P<n2>\d{1,2})[\s-]?ch(?:ains?)?)"
-_BEGIN = r"(?:beg(?:inning)?\.?|start(?:ing)?|turning|initial|first|t-?)"
-_AT = r"at\s(?:the\s)?(?:beg(?:inning)?\.?|start)"
-_WHERE = rf"(?:\s(?:{_AT}|(?:of|in|on)\s(?:a\s|the\s|each\s|every\s|all\s)?{_ROWS}))*"
-_AS_ONE = r"(?:\sas\s(?:a\s|the\sfirst\s|first\s)?(?:st(?:itch)?(?:es)?|\S{1,4}))?"
-_NO = rf"(?:does|do|is|are)(?:\snot|n['’]t)\s(?:ever\s)?count(?:ed)?{_AS_ONE}"
-_YES = r"(?:always\s)?count(?:s|ed)?(?:\shere)?\sas\s(?:(?:the|an|a|first|1st|one|1)(?:\s|(?<=1)(?=[a-z])))*"
-_SAYS = re.compile(
-    rf"(?:\b(?:the|a|all|each|every)\s)?(?:(?P<begin>{_BEGIN})\s)?\b{_CHAIN}(?P<where>{_WHERE})\s(?:(?P<no>{_NO})|{_YES})",
-    re.IGNORECASE,
-)
-_MORE = re.compile(r"\s?(?:and|plus|\+|,)\s?(?:a\s)?(?:ch[\s-]?(\d{1,2})|(\d{1,2})[\s-]?ch)", re.IGNORECASE)
-_ALWAYS = re.compile(
-    rf"\s(?:here\sand\s)?(?:throughout(?:\s(?:the\s)?(?:whole\s)?pattern)?|always|in\s(?:all|every|each)\s{_ROWS})",
-    re.IGNORECASE,
-)
-_UNLESS = re.compile(r"unless\s(?:otherwise\s)?(?:stated|noted)", re.IGNORECASE)
-_SPIRAL = re.compile(
-    r"\b(?:in\sa\s(?:continuous\s)?spiral|continuous\s(?:spiral\s)?(?:rounds|rnds)|"
-    r"(?:do\snot|don['’]t)\sjoin\s(?:the\s)?(?:rounds|rnds|unless)|"
-    r"without\sjoining\s(?:the\s)?(?:rounds|rnds))\b",
-    re.IGNORECASE,
-)
+
+@cache
+def _says() -> re.Pattern[str]:
+    """A chain, perhaps at the beginning of certain rows, that counts as something or does not."""
+    the, rows = said("the", "each"), said("row", "round", "beginning")
+    where = rf"(?:\s{said('in', 'of')}(?:\s{the})?\s{rows})*"
+    stitch = rf"(?:(?:(?<=\sas)|(?<=\sas\sa)|(?<=\sas\sthe))\s{articles()}(?:{said('stitch')}\b|\S{{1,4}}))?"
+    return re.compile(
+        rf"(?:\b{the}\s)?(?:(?P<begin>{signs('beginning')})\s)?\b{chain_length('n1', 'n2')}"
+        rf"(?P<where>{where})\s(?:(?P<no>{said('not-counts')}{stitch})|{said('counts-as')}\s{articles()})",
+        re.IGNORECASE,
+    )
+
+
+@cache
+def _more() -> re.Pattern[str]:
+    """The chains in "counts as dc and ch 1"."""
+    return re.compile(rf"\s?(?:{said('and')}|\+|,)\s?(?:{said('the')}\s)?{chain_length()}", re.IGNORECASE)
+
+
+@cache
+def _always() -> re.Pattern[str]:
+    in_each = rf"{said('in')}\s{said('each')}\s{said('row', 'round')}"
+    return re.compile(rf"\s(?:{said('throughout')}|{in_each})", re.IGNORECASE)
+
+
+@cache
+def _unless() -> re.Pattern[str]:
+    return re.compile(signs("unless"), re.IGNORECASE)
+
+
+@cache
+def _spiral() -> re.Pattern[str]:
+    return re.compile(rf"\b{signs('spiral')}\b", re.IGNORECASE)
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,16 +65,16 @@ def read_convention(sentence: Passage, system: TermSystem) -> Convention | None:
     BeginningChain(chains=3, counts=Counts(stitch='dc', chains=0))
     """
     text = sentence.text
-    match = _SAYS.search(text)
+    match = _says().search(text)
     if match is None:
         return None
     counts, end = (Counts(), match.end()) if match["no"] else _counted(text, match.end(), system)
-    always = _ALWAYS.match(text, end)
+    always = _always().match(text, end)
     if counts is None or not (match["begin"] or match["where"] or always):
         return None
     rest = text[: match.start()] + (text[always.end() :] if always else text[end:])
     chain = BeginningChain(int(match["n1"] or match["n2"]), counts)
-    return Convention(chain, not re.search(r"\w", _UNLESS.sub("", rest)))
+    return Convention(chain, not re.search(r"\w", _unless().sub("", rest)))
 
 
 def _counted(text: str, start: int, system: TermSystem) -> tuple[Counts | None, int]:
@@ -70,14 +82,14 @@ def _counted(text: str, start: int, system: TermSystem) -> tuple[Counts | None, 
     found = form_at(text, start, readings(system))
     if found is None or not may_end(text, found.end):
         return None, start
-    more = _MORE.match(text, found.end)
+    more = _more().match(text, found.end)
     chains = int(more.group(1) or more.group(2)) if more else 0
     return Counts(readings(system)[found.form].id, chains), more.end() if more else found.end
 
 
 def is_spiral(text: str) -> bool:
     """Whether a text says that its rounds go on in a spiral."""
-    return bool(_SPIRAL.search(text))
+    return bool(_spiral().search(text))
 
 
 def sentences(passage: Passage) -> list[Passage]:

@@ -3,34 +3,60 @@
 from __future__ import annotations
 
 import re
+from dataclasses import dataclass
 from decimal import Decimal
+from functools import cache
 
-from convert.document.lengths import Length, parse_length
+from convert.document.lengths import Length, parse_length, spellings
 from convert.document.records import Gauge, TermSystem
 from convert.importers.typed_words import DECIMAL, decimal
 from convert.source import Passage
 from convert.terms.evidence import readings
 from convert.terms.lookup import form_at, may_end
 from convert.terms.prose import read_prose
+from convert.trade.patterns import either, said, signs
 
-_IS = r"\s?(?:=|to|per|over|in|equals?|makes?|measures?|gives?|:)\s?(?:a\s|the\s)?"
-_UNIT = r"(?:cms?\b|centimet(?:re|er)s?\b|in(?:s|ches|ch)?\b\.?|[\"″”])"
-_LENGTH = rf"{DECIMAL}\s?{_UNIT}"
-_SQUARE = rf"(?:\s?(?:sq(?:uare)?\b\.?|(?:[x×]|by)\s?{_LENGTH}))?"
-_ROW = r"(?P<kind>rows?|rnds?|rounds?)\b"
 _ROUNDED = Decimal("0.03")
 """How far apart the same length in two units may be, of the length: 4 in and 10 cm are."""
-_SQUARED = re.compile(rf"({DECIMAL})\s?({_UNIT})?\s?(?:[x×]|by)\s?{DECIMAL}\s?({_UNIT})", re.IGNORECASE)
-_NUMBER = re.compile(rf"\s*(?P<n>{DECIMAL})\s?(?P<sts>sts?\b\.?|stitches\b)?", re.IGNORECASE)
-_ROWS = re.compile(rf"\s?(?:and|x|×|,|by|/|&|\+|;)\s?(?P<n>{DECIMAL})\s?{_ROW}", re.IGNORECASE)
-_OVER = re.compile(
-    rf"{_IS}(?P<over>{_LENGTH}){_SQUARE}(?:\s?(?:/|\(|or)\s?(?P<same>{_LENGTH})\)?)?{_SQUARE}", re.IGNORECASE
-)
-_ROWS_OVER = re.compile(
-    rf"\s?[;,]?\s?(?:and\s)?(?P<n>{DECIMAL})\s?{_ROW}{_IS}(?P<over>{_LENGTH}){_SQUARE}", re.IGNORECASE
-)
-_WORKED = re.compile(r"\s?,?\s?(?:worked\s|using\s)?(?:in\s|over\s)?", re.IGNORECASE)
 _END = re.compile(r"\s*\.?\s*\Z")
+
+
+@dataclass(frozen=True, slots=True)
+class _Patterns:
+    squared: re.Pattern[str]
+    """ "10 x 10 cm"."""
+    number: re.Pattern[str]
+    """The stitches: "16 sts", or 16 and the name of a stitch behind."""
+    rows: re.Pattern[str]
+    """ "and 9 rows", with the length still to come."""
+    over: re.Pattern[str]
+    """ "= 10 cm / 4 in"."""
+    rows_over: re.Pattern[str]
+    """ "; 9 rows = 10 cm"."""
+    worked: re.Pattern[str]
+    """ "worked in", with the stitch to come."""
+
+
+@cache
+def _patterns() -> _Patterns:
+    units = either(spellings("cm", "in"))
+    unit = rf"{units}(?![a-z])\.?"
+    length = rf"{DECIMAL}\s?{unit}"
+    by = rf"(?:{signs('cross')}|{said('with')})"
+    square = rf"(?:\s?(?:{signs('square')}(?![a-z])|{by}\s?{length}))?"
+    over = rf"\s?{signs('over')}\s?(?:{said('the')}\s)?(?P<over>{length}){square}"
+    row = rf"(?P<kind>{said('row', 'round')})\b"
+    beside = rf"\s?{signs('beside')}\s?"
+    worked = rf"\s?,?\s?(?:{signs('swatch')}\s)?(?:{said('in')}\s)?"
+    found = (
+        rf"({DECIMAL})\s?({unit})?\s?{by}\s?{DECIMAL}\s?({unit})",
+        rf"\s*(?P<n>{DECIMAL})\s?(?P<sts>{said('stitch')}(?![a-z])\.?)?",
+        rf"{beside}(?P<n>{DECIMAL})\s?{row}",
+        rf"{over}(?:\s?(?:/|\(|or)\s?(?P<same>{length})\)?)?{square}",
+        rf"(?:{beside})?(?:{said('and')}\s)?\s?(?P<n>{DECIMAL})\s?{row}{over}",
+        worked,
+    )
+    return _Patterns(*(re.compile(pattern, re.IGNORECASE) for pattern in found))
 
 
 def read_gauge(passage: Passage, system: TermSystem) -> Gauge:
@@ -41,15 +67,15 @@ def read_gauge(passage: Passage, system: TermSystem) -> Gauge:
     (Decimal('16'), Decimal('9'), 'dc', ())
     """
     words = read_prose(passage.text, system)
-    text = _SQUARED.sub(_one_side, passage.text)
-    number = _NUMBER.match(text)
+    text = _patterns().squared.sub(_one_side, passage.text)
+    number = _patterns().number.match(text)
     stitch, at = _stitch(text, number, system)
-    rows = _ROWS.match(text, at)
-    length = _OVER.match(text, rows.end() if rows else at)
+    rows = _patterns().rows.match(text, at)
+    length = _patterns().over.match(text, rows.end() if rows else at)
     over = parse_length(_with_unit(length["over"])) if length else None
     if number is None or at == 0 or length is None or over is None or over.cm <= 0:
         return Gauge(words=words, span=passage.whole)
-    more = None if rows else _ROWS_OVER.match(text, length.end())
+    more = None if rows else _patterns().rows_over.match(text, length.end())
     worked, end = _worked_in(text, more.end() if more else length.end(), system)
     row = rows or more
     whole = _END.match(text, end) is not None and _is_same(length["same"], over)
@@ -76,7 +102,7 @@ def _stitch(text: str, number: re.Match[str] | None, system: TermSystem) -> tupl
 
 def _worked_in(text: str, start: int, system: TermSystem) -> tuple[str | None, int]:
     """The stitch that the swatch is worked in ("in dc"), and where the words for it end."""
-    match = _WORKED.match(text, start)
+    match = _patterns().worked.match(text, start)
     found = form_at(text, match.end(), readings(system)) if match else None
     return (readings(system)[found.form].id, found.end) if found and may_end(text, found.end) else (None, start)
 

@@ -5,12 +5,16 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from functools import cache
 
+from convert.importers.making import says_make
 from convert.importers.typed_order import first_number
 from convert.importers.typed_units import Kind, Unit, heading_prefix, in_capitals, kind_of, label_length
 from convert.source import Passage
 from convert.terms.statement import stated_system
-from convert.trade.headings import section_of
+from convert.trade.headings import forms_of, section_of
+from convert.trade.patterns import either, said, signs
+from convert.trade.words import words
 
 PART = "part"
 _OTHER = "other"
@@ -22,14 +26,6 @@ _LISTS = frozenset(
 _WORDS = 9
 _NAMED = 5
 """The most words of a part's name in front of its first row that is not set in capitals."""
-MAKE = re.compile(
-    r"\b(?:make|work|crochet|knit)\s+\(?(?:\d+|two|three|four|five|six|eight|ten|twelve)\b|\b[x×]\s?\d+|\d+\s?[x×]",
-    re.IGNORECASE,
-)
-
-_FOR_SIZES = re.compile(r"(?:for\s)?sizes?\b", re.IGNORECASE)
-_COPYRIGHT = re.compile(r"\A(?:©|\(c\)\s|copyright\s(?:©|\(c\)|\d|by\b))", re.IGNORECASE)
-
 Reads = Callable[[Passage], bool]
 
 
@@ -45,6 +41,26 @@ class Heading:
     name_length: int
     length: int
     within: bool = False
+
+
+@cache
+def _for_sizes() -> re.Pattern[str]:
+    return re.compile(rf"(?:{said('for')}\s)?{signs('sizes')}\b", re.IGNORECASE)
+
+
+@cache
+def _copyright() -> re.Pattern[str]:
+    """A notice that begins with the sign, or with the word and a sign, a year or a name behind it."""
+    words = either(form for form in forms_of("copyright") if form.isalpha())
+    return re.compile(rf"\A(?:©|\(c\)\s|{words}\s(?:©|\(c\)|\d|{said('with')}\b))", re.IGNORECASE)
+
+
+@cache
+def _by() -> re.Pattern[str]:
+    """Who made the design, in front of a name."""
+    last = words()["with"].forms
+    forms = (form for form in forms_of("designer") if form.split()[-1] in last)
+    return re.compile(rf"(?i:{either(forms)})\s(?=[A-Z])")
 
 
 def heading_at(
@@ -71,7 +87,7 @@ def _is_worked(unit: Unit, section: str) -> bool:
 def _known(unit: Unit, section: str) -> Heading | None:
     """A heading of the table, on a line by itself or in front of text."""
     text = unit.passage.text
-    if _COPYRIGHT.match(text) and section != "copyright":
+    if _copyright().match(text) and section != "copyright":
         return Heading("copyright", 0, 0)
     if (
         unit.alone
@@ -81,7 +97,7 @@ def _known(unit: Unit, section: str) -> Heading | None:
         id = section_of(text)
         if id is not None:
             return Heading(id, len(text), len(text))
-    by = re.match(r"(?:A\s)?(?:pattern\s|design(?:ed)?\s|written\s|created\s)?by\s(?=[A-Z])", text, re.IGNORECASE)
+    by = _by().match(text)
     if by and section in ("title", "front") and len(text.split()) <= _WORDS:
         return Heading("designer", by.end() - 1, by.end())
     prefix = heading_prefix(text)
@@ -100,11 +116,11 @@ def _whole_line(
     text = unit.passage.text
     if not unit.alone or unit.bullet or not _is_shaped(unit) or label_length(text):
         return None
-    if not MAKE.search(text) and reads_as_steps(unit.passage):
+    if not says_make(text) and reads_as_steps(unit.passage):
         return None
     after = following[0] if following else None
     if after is not None and _is_work(after, () if section in _LISTS else following[1:], reads_as_steps, opens):
-        within = section in _PARTS and first_number(after) not in (None, 1) and not MAKE.search(text)
+        within = section in _PARTS and first_number(after) not in (None, 1) and not says_make(text)
         return Heading(PART, len(text), len(text), within)
     marked = unit.fresh and (in_capitals(text) or unit.strong or text.endswith(":"))
     if marked and after is not None and section in _AFTER_PARTS:
@@ -129,7 +145,7 @@ def _is_shaped(unit: Unit) -> bool:
         in_capitals(text)
         or unit.strong
         or body.endswith(":")
-        or bool(MAKE.search(text))
+        or says_make(text)
         or (unit.fresh and (named or len(words) <= 2))
     )
 
@@ -152,7 +168,7 @@ def _is_work(unit: Unit, following: Sequence[Unit], reads_as_steps: Reads, opens
 def _in_front(unit: Unit, section: str, reads_as_steps: Reads, opens: Reads) -> Heading | None:
     """The name of a part in front of its first row: "BODY: Ch 4 ...", "For the handle: Ch 30 ..."."""
     prefix = heading_prefix(unit.passage.text)
-    if prefix is None or section_of(prefix[0]) is not None or _FOR_SIZES.match(prefix[0]):
+    if prefix is None or section_of(prefix[0]) is not None or _for_sizes().match(prefix[0]):
         return None
     name, length = prefix
     rest = unit.passage.cut(length)

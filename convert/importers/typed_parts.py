@@ -5,13 +5,12 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from functools import cache
 
-from convert.document.numbers import Number, PerSize
 from convert.document.records import Label, Part, Remark, Row, RowKind, Special, Worked
 from convert.document.slugs import free_slug
 from convert.document.steps import Again, Begin, Chain, Decrease, Group, Join, Repeat, Start, Verbatim, Work
 from convert.findings import Finding
+from convert.importers.making import named
 from convert.importers.typed_conventions import is_spiral
 from convert.importers.typed_sections import Section
 from convert.importers.typed_units import Kind, Unit, numbered_length
@@ -19,14 +18,7 @@ from convert.importers.typed_words import entries, spaced
 from convert.instructions.reader import Context, RowRead, read_row, read_steps
 from convert.source import Passage
 from convert.terms.prose import read_prose
-from convert.trade.tables import table
 
-_MAKE = re.compile(
-    r"\s*[(\[]?\s?[-–—,:]?\s?\b(?:make|work|crochet)\s+\(?(?P<n>\d{1,4}|[a-z]+)(?:\s?[(\[](?P<more>[\d,;:\s]+)[)\]])?"
-    r"(?:\s(?:of\s(?:each|these)|pieces|alike|in\sall))?\s?[)\]]?"
-    r"|\s*[(\[]?\s?\b[x×]\s?(?P<x>\d{1,4})\s?[)\]]?|\s*[(\[]\s?(?P<y>\d{1,4})\s?[x×]\s?[)\]]",
-    re.IGNORECASE,
-)
 _READ = 3
 """One clause in so many has to be read for a paragraph to be taken for instructions."""
 _FABRIC = (Work, Group, Chain, Decrease, Repeat, Begin, Again)
@@ -149,32 +141,3 @@ def _worked(items: Sequence[Row | Remark], spiral: bool) -> Worked:
     if spiral and not joined:
         return Worked.SPIRAL
     return Worked.ROUNDS if joined else Worked.UNSAID
-
-
-def named(heading: str) -> tuple[str, Number]:
-    """A part's name and how many of it are made.
-
-    >>> named("EARS (make 2)"), named("Body:")
-    (('EARS', 2), ('Body', 1))
-    """
-    match = _MAKE.search(heading)
-    number = _number(match) if match else None
-    if match is None or number is None:
-        return spaced(heading).rstrip(":.… –—-") or spaced(heading), 1
-    rest = f"{heading[: match.start()]} {heading[match.end() :]}"
-    return spaced(rest).rstrip(":.… –—-,") or spaced(heading), number
-
-
-def _number(match: re.Match[str]) -> Number | None:
-    text = match["n"] or match["x"] or match["y"]
-    value = int(text) if text.isdigit() else _in_words().get(text.casefold())
-    if value is None or value < 1:
-        return None
-    if not match["more"]:
-        return value
-    return PerSize((value, *(int(number) for number in re.findall(r"\d+", match["more"]))))
-
-
-@cache
-def _in_words() -> dict[str, int]:
-    return {str(form): int(value) for value, forms in table("numbers")["numbers"].items() for form in forms}

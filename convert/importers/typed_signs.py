@@ -3,15 +3,14 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
 from functools import cache
 
 from convert.terms.evidence import stitch_forms
 from convert.terms.lookup import find_forms, first_words, may_end
+from convert.trade.patterns import chain, said, signs
 from convert.trade.tables import table
 
 _AMOUNT = r"\d\s?(?:g|m)\b"
-_LENGTH = r"\bch(?:ain)?\s?\d|\b\d{1,4}\s?ch(?:ain)?\b"
 
 
 def speaks_of_stitches(text: str) -> bool:
@@ -41,10 +40,6 @@ def names_supplies(text: str) -> bool:
     return bool(_supplies().search(text))
 
 
-def _either(words: Iterable[object]) -> str:
-    return "|".join(map(re.escape, sorted(map(str, words), key=len, reverse=True)))
-
-
 @cache
 def _words_of_work() -> tuple[frozenset[str], frozenset[str]]:
     words = frozenset(map(str, table("signs")["work"])) | stitch_forms()
@@ -53,10 +48,10 @@ def _words_of_work() -> tuple[frozenset[str], frozenset[str]]:
 
 @cache
 def _chain() -> re.Pattern[str]:
-    begin = _either(table("signs")["begin"])
-    return re.compile(rf"\b(?:{begin})\b.{{0,60}}\b(?:chain|ring)\b|{_LENGTH}", re.IGNORECASE | re.DOTALL)
+    begun = rf"\b{signs('begin')}\b.{{0,60}}\b(?:{chain()}|{said('ring')})\b"
+    return re.compile(rf"{begun}|\b{chain()}\s?\d|\b\d{{1,4}}\s?{chain()}\b", re.IGNORECASE | re.DOTALL)
 
 
 @cache
 def _supplies() -> re.Pattern[str]:
-    return re.compile(rf"\b(?:{_either(table('signs')['supplies'])})\b|{_AMOUNT}", re.IGNORECASE)
+    return re.compile(rf"\b{signs('supplies')}\b|{_AMOUNT}", re.IGNORECASE)

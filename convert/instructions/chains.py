@@ -110,7 +110,7 @@ def _counts(cur: Cursor) -> Counts | None:
         cur.take_words("the", "any")
         cur.take_words("stitch") or cur.take_kind("stitch")
         return Counts()
-    if not cur.take_words("counts-as"):
+    if not cur.take_words("counts-as", "as-first"):
         return _first_made(cur)
     cur.take_words("the")
     cur.take_kind("ord")
@@ -219,7 +219,7 @@ def _chain_words(cur: Cursor) -> None:
         cur.take_mark("-")
         cur.take_kind("num")
         cur.take_words("stitch")
-        if cur.is_word("counts-as", "not-counts"):
+        if cur.is_word("counts-as", "as-first", "not-counts"):
             return
     cur.at = start
 

@@ -5,27 +5,49 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from functools import cache
 
 from convert.document.records import TermSystem
 from convert.source import Passage, Span
 from convert.terms.evidence import marks, readings, stitch_forms
 from convert.terms.lookup import find_forms, form_at, key, may_end
+from convert.trade.patterns import articles, chain, chain_length, said
 
 _OVERWHELMING = 5
 """How many times more strong evidence one side needs where both sides have some."""
 _CHAIN_WEIGHT = 2
-_CHAIN = r"(?:ch(?:ain)?s?[\s-]?(?:of\s)?(\d{1,2})|(\d{1,2})[\s-]?ch(?:ain)?s?)"
-_ARTICLE = r"(?:(?:the|an|a|first|1st|one|1)(?:\s|(?<=1)(?=[a-z])))*"
-_COUNTING = re.compile(
-    rf"\b{_CHAIN}\b[^.;:*\[\]]{{0,40}}?\b(?:count(?:s|ed|ing)?\s(?:here\s|always\s)?as|stands?\sfor)\s{_ARTICLE}",
-    re.IGNORECASE,
-)
-_DENIED = re.compile(r"\bnot\b|n['’]t\b", re.IGNORECASE)
-_MORE = re.compile(rf"\s?(?:,|and|plus|\+|&)\s?{_CHAIN}", re.IGNORECASE)
-_NTH = r"(\d{1,2})(?:st|nd|rd|th)\s(?:ch(?:ain)?|st(?:itch)?)\sfrom\s(?:the\s)?hook"
-_INTO_CHAIN = re.compile(rf"\s(?:in|into)\s(?:the\s)?{_NTH}", re.IGNORECASE)
 _LAST_WORDS = re.compile(r"[^\W\d_]+")
-_DECREASED = re.compile(r"\s?\d{1,2}\s?tog", re.IGNORECASE)
+
+
+@cache
+def _counting() -> re.Pattern[str]:
+    """A chain, a few words, "counts as" and what may stand between that and the stitch."""
+    return re.compile(
+        rf"\b{chain_length()}\b[^.;:*\[\]]{{0,40}}?\b{said('counts-as')}\s{articles()}",
+        re.IGNORECASE,
+    )
+
+
+@cache
+def _denied() -> re.Pattern[str]:
+    return re.compile(rf"\b{said('not-counts')}\b", re.IGNORECASE)
+
+
+@cache
+def _more() -> re.Pattern[str]:
+    """The chains in "counts as dc and ch 1"."""
+    return re.compile(rf"\s?(?:,|\+|{said('and')})\s?{chain_length()}", re.IGNORECASE)
+
+
+@cache
+def _into_chain() -> re.Pattern[str]:
+    nth = rf"(\d{{1,2}})(?:st|nd|rd|th)\s(?:{chain()}|{said('stitch')})"
+    return re.compile(rf"\s{said('in')}\s(?:{said('the')}\s)?{nth}\s{said('from')}\s{said('hook')}\b", re.IGNORECASE)
+
+
+@cache
+def _decreased() -> re.Pattern[str]:
+    return re.compile(rf"\s?\d{{1,2}}\s?{said('together')}", re.IGNORECASE)
 
 
 @dataclass(frozen=True, slots=True)
@@ -102,7 +124,7 @@ def _words(passage: Passage) -> Iterator[tuple[Evidence, int]]:
     text, known = passage.text, marks().marks
     for found in find_forms(text, known, marks().firsts):
         end = found.end - found.plural
-        if may_end(text, found.end) or _DECREASED.match(text, found.end):
+        if may_end(text, found.end) or _decreased().match(text, found.end):
             mark = known[found.form]
             yield (
                 Evidence(mark.system, text[found.start : end], passage.span(found.start, end), mark.strong),
@@ -113,11 +135,11 @@ def _words(passage: Passage) -> Iterator[tuple[Evidence, int]]:
 def _counted_chains(passage: Passage) -> Iterator[tuple[Evidence, int]]:
     """Chains that count as a stitch, and perhaps as further chains: "ch 4 (counts as dc and ch 1)"."""
     text = passage.text
-    for match in _COUNTING.finditer(text):
+    for match in _counting().finditer(text):
         stitch = form_at(text, match.end(), stitch_forms())
-        if stitch is None or _DENIED.search(match.group()):
+        if stitch is None or _denied().search(match.group()):
             continue
-        more = _MORE.match(text, stitch.end)
+        more = _more().match(text, stitch.end)
         end = more.end() if more else stitch.end
         chains = _figure(match) - (_figure(more) if more else 0)
         system = _system_of_height(stitch.form, chains, counted=True)
@@ -132,7 +154,7 @@ def _figure(match: re.Match[str]) -> int:
 def _from_hook(passage: Passage) -> Iterator[tuple[Evidence, int]]:
     """The first stitch into the foundation: "dc in 4th ch from hook"."""
     text = passage.text
-    for match in _INTO_CHAIN.finditer(text):
+    for match in _into_chain().finditer(text):
         words = list(_LAST_WORDS.finditer(text, max(0, match.start() - 40), match.start()))
         for word in words[-4:]:
             stitch = form_at(text, word.start(), stitch_forms())

@@ -9,10 +9,8 @@ from functools import cache
 
 from convert.document.records import TermSystem
 from convert.source import Passage, Span
+from convert.trade.patterns import either
 from convert.trade.tables import table
-
-_SAYING = re.compile(r"\b(?:in|uses?|using|with|follows?)\s(?:standard\s|the\s)?\Z", re.IGNORECASE)
-_DENYING = re.compile(r"\b(?:not|no|unlike|than|for|convert\w*\sto|into)\s(?:in\s|standard\s|the\s)*\Z", re.IGNORECASE)
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,7 +33,7 @@ def stated_system(passage: Passage) -> Statement | None:
     found = list(_statements(passage.text))
     systems = {system for system, _, _ in found}
     if len(systems) > 1:
-        found = [entry for entry in found if _SAYING.search(passage.text[: entry[1]])][:1]
+        found = [entry for entry in found if _ends_with("saying").search(passage.text[: entry[1]])][:1]
     if not found:
         return None
     system, start, end = found[0]
@@ -47,7 +45,7 @@ def stated_system(passage: Passage) -> Statement | None:
 def _statements(text: str) -> Iterator[tuple[TermSystem, int, int]]:
     for pattern in _patterns():
         for match in pattern.finditer(text):
-            if not _DENYING.search(text[: match.start()]):
+            if not _ends_with("denying").search(text[: match.start()]):
                 yield TermSystem.US if match["us"] else TermSystem.UK, match.start(), match.end()
 
 
@@ -58,16 +56,20 @@ def _frame() -> frozenset[str]:
 
 
 @cache
+def _ends_with(list_: str) -> re.Pattern[str]:
+    """One of the words of a list at the end of a text, perhaps with words that fill."""
+    data = table("systems")["statements"]
+    return re.compile(rf"\b{either(data[list_])}\s(?:{either(data['filling'])}\s)*\Z", re.IGNORECASE)
+
+
+@cache
 def _patterns() -> tuple[re.Pattern[str], ...]:
     """The name of a system before one of the nouns, and behind a label ("Terms: US")."""
     data = table("systems")["statements"]
-    us, uk, nouns = (_either(data[name]) for name in ("us", "uk", "nouns"))
+    us, uk, nouns, between = (either(data[name]) for name in ("us", "uk", "nouns", "between"))
+    labels = either([*data["nouns"], *data["labels"]])
     system = rf"(?:(?P<us>{us})|(?P<uk>{uk}))"
     return (
-        re.compile(rf"(?<![^\W_])(?<![/&]){system}\s(?:english\s)?(?:crochet\s)?(?:{nouns})(?![^\W_])", re.IGNORECASE),
-        re.compile(rf"\A(?:{nouns}|language)\s?[:=-]\s?{system}(?=\s*[.]?\Z)", re.IGNORECASE),
+        re.compile(rf"(?<![^\W_])(?<![/&]){system}\s(?:{between}\s)?{nouns}(?![^\W_])", re.IGNORECASE),
+        re.compile(rf"\A{labels}\s?[:=-]\s?{system}(?=\s*[.]?\Z)", re.IGNORECASE),
     )
-
-
-def _either(forms: list[str]) -> str:
-    return "|".join(map(re.escape, sorted(map(str, forms), key=len, reverse=True)))

@@ -30,6 +30,12 @@ def section_of(heading: str) -> str | None:
 
 
 @cache
+def forms_of(section: str) -> tuple[str, ...]:
+    """Every form that opens a section, without capitals."""
+    return tuple(form for form, id in headings().items() if id == section)
+
+
+@cache
 def headings() -> MappingProxyType[str, str]:
     """Every form with the id of its section. A form that stands twice stops the load."""
     found: dict[str, str] = {}

@@ -11,6 +11,7 @@ from convert.document.read import ReadOptions
 from convert.document.records import BeginningChain, Document, Materials, TermSystem
 from convert.document.steps import Counts, Verbatim, Work
 from convert.errors import LimitExceeded
+from convert.importers.making import named
 from convert.importers.typed import read_typed
 from convert.importers.typed_conventions import is_spiral, read_convention
 from convert.importers.typed_gauge import read_gauge
@@ -334,3 +335,23 @@ def test_more_sizes_than_the_limit_are_refused() -> None:
     names = ", ".join(f"s{number}" for number in range(LIMITS.sizes + 1))
     with pytest.raises(LimitExceeded):
         document(f"Vest\n\nSizes: {names}\n\nRow 1: Ch 6.\n")
+
+
+# Headings that say how many are made
+
+
+@pytest.mark.parametrize(
+    ("heading", "name", "number"),
+    [
+        ("EARS (make 2)", "EARS", 2),
+        ("Wings x 4", "Wings", 4),
+        ("3 x Petals", "Petals", 3),
+        ("Leaf, make six pieces", "Leaf", 6),
+        ("Sleeves — work 2 alike", "Sleeves", 2),
+        ("Make up", "Make up", 1),
+        ("Wall 10 x 10 cm", "Wall 10 x 10 cm", 1),
+    ],
+)
+def test_how_many_are_made(heading: str, name: str, number: int) -> None:
+    """A heading's number of pieces is no part of its name; other numbers are."""
+    assert (name, number) == named(heading)

@@ -1,0 +1,72 @@
+"""How many of a piece are made, as its heading says: "EARS (make 2)", "Wing x 2", "Make four of these"."""
+
+from __future__ import annotations
+
+import re
+from functools import cache
+
+from convert.document.numbers import Number, PerSize
+from convert.importers.typed_words import spaced
+from convert.trade.patterns import either, number_words, signs
+
+_END = ":.… –—-"
+
+
+def says_make(heading: str) -> bool:
+    """Whether a heading says how many are made.
+
+    >>> says_make("Make two"), says_make("Wings x 2"), says_make("Make up")
+    (True, True, False)
+    """
+    return _patterns()[0].search(heading) is not None
+
+
+def named(heading: str) -> tuple[str, Number]:
+    """A part's name and how many of it are made.
+
+    >>> named("EARS (make 2)"), named("Body:")
+    (('EARS', 2), ('Body', 1))
+    """
+    match = _patterns()[0].search(heading)
+    number = _number(match) if match else None
+    if match is None or number is None:
+        return spaced(heading).rstrip(_END) or spaced(heading), 1
+    rest = f"{heading[: match.start()]} {heading[match.end() :]}"
+    return spaced(rest).rstrip(_END + ",") or spaced(heading), number
+
+
+def split_make(heading: str) -> tuple[str, int | None]:
+    """A heading of Markdown, in its one form, without the "make 2" at its end, and the number.
+
+    >>> split_make("Ear (make 2)"), split_make("Body")
+    (('Ear', 2), ('Body', None))
+    """
+    found = _patterns()[1].search(heading)
+    if found is None or found.start() == 0:
+        return heading, None
+    return heading[: found.start()].strip(), int(found["number"])
+
+
+def _number(match: re.Match[str]) -> Number | None:
+    text = match["n"] or match["x"] or match["y"] or match["z"]
+    value = int(text) if text.isdigit() else number_words().get(text.casefold())
+    if value is None or value < 1:
+        return None
+    if not match["more"]:
+        return value
+    return PerSize((value, *(int(number) for number in re.findall(r"\d+", match["more"]))))
+
+
+@cache
+def _patterns() -> tuple[re.Pattern[str], re.Pattern[str]]:
+    """The forms that people type, and the one that the writer of Markdown puts behind a part's name."""
+    make, cross = signs("make"), signs("cross")
+    number = rf"(?:\d{{1,4}}|{either(number_words())})\b"
+    typed = (
+        rf"\s*[(\[]?\s?[-–—,:]?\s?\b{make}\s+\(?(?P<n>{number})(?:\s?[(\[](?P<more>[\d,;:\s]+)[)\]])?"
+        rf"(?:\s{signs('alike')})?\s?[)\]]?"
+        rf"|(?<![\d\s])\s*[(\[]?\s?\b{cross}\s?(?P<x>\d{{1,4}})\s?[)\]]?|\s*[(\[]\s?(?P<y>\d{{1,4}})\s?{cross}\s?[)\]]"
+        rf"|\A(?P<z>\d{{1,4}})\s?{cross}\s(?=[^\W\d_])"
+    )
+    written = r"\s*[,(–—-]?\s*\bmake\s+(?P<number>[0-9]{1,4})\)?\s*\Z"
+    return re.compile(typed, re.IGNORECASE), re.compile(written, re.IGNORECASE)
