@@ -11,9 +11,10 @@ import os
 import shutil
 import sys
 from collections.abc import Iterator, Sequence
-from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, TextIO
+
+from msgspec.structs import replace
 
 from convert.arguments import WrongUsage, nearest, parse
 from convert.document.read import ReadOptions

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from pathlib import Path
+
+from msgspec import Struct
 
 from convert.decode import decode, guess_kind
 from convert.document.read import ReadOptions
@@ -22,8 +23,7 @@ STDIN = PatternFile(Path("-"), "", named=True)
 _KIND_HINT = "Say it with --from yaml, markdown, text or json, or name the file *.yaml, *.md, *.txt or *.json."
 
 
-@dataclass(frozen=True, slots=True)
-class Examined:
+class Examined(Struct, frozen=True):
     """One file after its check.
 
     `checked` is None where it could not be read at all. `passed_over` tells that nobody named the file and that it

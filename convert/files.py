@@ -6,8 +6,9 @@ import contextlib
 import os
 import tempfile
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from pathlib import Path
+
+from msgspec import Struct
 
 from convert.errors import LimitExceeded, OutputRefused, UnreadableInput
 from convert.importers import ENDINGS
@@ -16,8 +17,7 @@ from convert.limits import LIMITS
 _IN_FOLDERS = (".pattern.yaml", ".pattern.yml", ".md", ".txt", ".json")
 
 
-@dataclass(frozen=True, slots=True)
-class PatternFile:
+class PatternFile(Struct, frozen=True):
     """A file to be read. `named` tells that the caller named it, `kind` is empty if its name does not tell."""
 
     path: Path

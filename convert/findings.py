@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from enum import StrEnum
+
+from msgspec import Struct
 
 from convert.source import NOWHERE, Span
 
@@ -20,8 +21,7 @@ class Severity(StrEnum):
 _ORDER = {Severity.ERROR: 0, Severity.WARNING: 1, Severity.NOTE: 2}
 
 
-@dataclass(frozen=True, slots=True)
-class Finding:
+class Finding(Struct, frozen=True):
     """One thing found.
 
     `message` says what is wrong in one sentence. `expected` and `found` are the two figures or words that

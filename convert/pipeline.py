@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from msgspec import Struct
+from msgspec.structs import replace
 
 from convert.checks import finders
 from convert.checks.check import Facts, spoilt_rows
@@ -22,8 +23,7 @@ from convert.importers import reader
 from convert.source import Source
 
 
-@dataclass(frozen=True, slots=True)
-class Checked:
+class Checked(Struct, frozen=True):
     """A source with all that was found out about it; the document and its results are None where nothing could
     be read.
     """
@@ -43,8 +43,7 @@ def read_source(source: Source, kind: str, options: ReadOptions) -> Read:
     return reader(kind)(source, options)
 
 
-@dataclass(frozen=True, slots=True)
-class Examination:
+class Examination(Struct, frozen=True):
     """What grading, executing and checking a document yields."""
 
     written: Document

@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field, replace
 from pathlib import Path
 from types import MappingProxyType
+
+from msgspec import Struct, field
+from msgspec.structs import replace
 
 from convert.arguments import FORMATS, WrongUsage, nearest
 from convert.document.codec import CodecError
@@ -36,8 +38,7 @@ _LIBRARY_PATHS = ("PATH", "LD_LIBRARY_PATH", "DYLD_LIBRARY_PATH", "DYLD_FALLBACK
 """What the PDF library may need of the environment to be found; nothing else is handed on."""
 
 
-@dataclass(frozen=True, slots=True)
-class Edition:
+class Edition(Struct, frozen=True):
     """What is to be written."""
 
     form: str
@@ -70,8 +71,7 @@ class Edition:
         return self.form in PAGES
 
 
-@dataclass(frozen=True, slots=True)
-class Published:
+class Published(Struct, frozen=True):
     """The bytes of an edition, and what could not be written as the author meant it."""
 
     data: bytes

@@ -7,8 +7,9 @@ become the line 1, column 1 that an editor shows.
 from __future__ import annotations
 
 from bisect import bisect_left, bisect_right
-from dataclasses import dataclass
 from typing import NamedTuple
+
+from msgspec import Struct
 
 
 class Span(NamedTuple):
@@ -41,8 +42,7 @@ NOWHERE = Span(-1, -1, -1, -1)
 """The span of what no file holds: a tree built by the program."""
 
 
-@dataclass(frozen=True, slots=True)
-class Source:
+class Source(Struct, frozen=True):
     """A text and the name it goes by in messages (a file name, or `<stdin>`)."""
 
     name: str
@@ -62,8 +62,7 @@ class Piece(NamedTuple):
     column: int
 
 
-@dataclass(frozen=True, slots=True)
-class Passage:
+class Passage(Struct, frozen=True):
     """A text put together from a file, which knows where each of its characters stands there.
 
     A row that was typed over three lines becomes one passage with three pieces.

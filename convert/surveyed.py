@@ -3,15 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from convert.document.records import Row
 from convert.findings import Finding, Severity
 from convert.source import Span
 
 
-@dataclass(frozen=True, slots=True)
-class Figures:
+class Figures(Struct, frozen=True):
     """What is counted in one file or in all of them.
 
     `clauses` are the units in which rows are read, `kept` those kept verbatim. `executed` rows were worked from a known
@@ -30,20 +30,18 @@ class Figures:
     unreadable: int = 0
 
     def __add__(self, other: Figures) -> Figures:
-        names = self.__dataclass_fields__
+        names = self.__struct_fields__
         return Figures(**{name: getattr(self, name) + getattr(other, name) for name in names})
 
 
-@dataclass(frozen=True, slots=True)
-class Kept:
+class Kept(Struct, frozen=True):
     """Words of a row that were kept verbatim, on one line, and where they stand."""
 
     words: str
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
-class Surveyed:
+class Surveyed(Struct, frozen=True):
     """One file: its figures, what was found in it, the rows it was cut into and the clauses kept verbatim.
 
     `terms` is the system it was read in, empty where nothing could be read.

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator
-from dataclasses import dataclass, replace
 from functools import wraps
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from convert.document.records import Document, Row
 from convert.document.resolving import Values
@@ -17,8 +19,7 @@ from convert.grader.results import Grading
 from convert.source import Span
 
 
-@dataclass(frozen=True, slots=True)
-class Check:
+class Check(Struct, frozen=True):
     """A code and all that is said about it.
 
     `form` is the kind of text that the examples are (text, yaml, markdown, json).
@@ -33,8 +34,7 @@ class Check:
     form: str = "text"
 
 
-@dataclass(frozen=True, slots=True)
-class Facts:
+class Facts(Struct, frozen=True):
     """Everything that is known of a pattern once it has been read, graded and executed."""
 
     document: Document

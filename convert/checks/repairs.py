@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import fields, is_dataclass, replace
 from typing import Any
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from convert.checks.check import Facts
 from convert.document.records import Row
@@ -83,14 +85,14 @@ def _changed(steps: tuple[Step, ...]) -> Iterator[tuple[Step, Step, tuple[Step, 
 
 
 def _variants(node: Any) -> Iterator[Any]:
-    for f in fields(node):
-        value = getattr(node, f.name)
-        if f.name in ("number", "times", "each", "legs") and isinstance(value, int):
+    for name in node.__struct_fields__:
+        value = getattr(node, name)
+        if name in ("number", "times", "each", "legs") and isinstance(value, int):
             for change in _CHANGES:
                 if value + change > 0:
-                    yield replace(node, **{f.name: value + change})
-        elif isinstance(value, Place) or (f.name == "steps" and isinstance(value, tuple)):
-            yield from _inside(node, f.name, value)
+                    yield replace(node, **{name: value + change})
+        elif isinstance(value, Place) or (name == "steps" and isinstance(value, tuple)):
+            yield from _inside(node, name, value)
 
 
 def _inside(node: Any, name: str, value: Any) -> Iterator[Any]:
@@ -99,6 +101,6 @@ def _inside(node: Any, name: str, value: Any) -> Iterator[Any]:
             yield replace(node, **{name: new})
         return
     for index, inner in enumerate(value):
-        if is_dataclass(inner):
+        if isinstance(inner, Struct):
             for new in _variants(inner):
                 yield replace(node, **{name: (*value[:index], new, *value[index + 1 :])})

@@ -7,11 +7,13 @@ stay behind.
 
 from __future__ import annotations
 
-from dataclasses import MISSING, Field, dataclass, fields, is_dataclass
 from enum import StrEnum
 from functools import cache
 from types import MappingProxyType, NoneType, UnionType
-from typing import Any, Union, get_args, get_origin, get_type_hints
+from typing import Any, Union, get_args, get_origin
+
+from msgspec import NODEFAULT, Struct
+from msgspec.structs import FieldInfo, fields
 
 from convert.document import records, steps
 from convert.document.coders import NUMBER, PROSE, SCALARS, CodecError, Coder
@@ -19,6 +21,7 @@ from convert.document.json_text import JsonText, Plain
 from convert.document.lengths import Length
 from convert.document.located import Located
 from convert.document.numbers import Number
+from convert.document.placed import counts
 from convert.document.prose import Prose
 from convert.document.records import Document, Extra, Measure, NamedNumber
 
@@ -53,15 +56,14 @@ _TYPES: MappingProxyType[tuple[type, str], Any] = MappingProxyType({(steps.Until
 _FIRST = ("format", "id", "title")
 
 
-@dataclass(frozen=True, slots=True)
-class _Key:
+class _Key(Struct, frozen=True):
     """One field of a record: its name, its key in the data, its coder and its default."""
 
     name: str
     key: str
     coder: Coder
     default: Any
-    """The value of a field that the data leave out; `MISSING` if it must be there."""
+    """The value of a field that the data leave out; `NODEFAULT` if it must be there."""
 
 
 def encode(document: Document) -> dict[str, Plain]:
@@ -95,12 +97,11 @@ def keys_of(kind: type) -> tuple[str, ...]:
 
 @cache
 def _record_keys(kind: type) -> tuple[_Key, ...]:
-    hints = get_type_hints(kind)
     found = []
     for field in fields(kind):
-        if field.name in ("span", "spans", "extra") or field.name.startswith("said"):
+        if field.name == "extra" or not counts(field.name):
             continue
-        hint = _TYPES.get((kind, field.name), hints[field.name])
+        hint = _TYPES.get((kind, field.name), field.type)
         key = _KEYS.get((kind, field.name), field.name.replace("_", "-"))
         found.append(_Key(field.name, key, _coder(hint), _default(field)))
     if kind is Document:
@@ -108,15 +109,13 @@ def _record_keys(kind: type) -> tuple[_Key, ...]:
     return tuple(found)
 
 
-def _default(field: Field[Any]) -> Any:
-    if field.default is not MISSING:
-        return field.default
-    return MISSING if field.default_factory is MISSING else field.default_factory()
+def _default(field: FieldInfo) -> Any:
+    return field.default if field.default_factory is NODEFAULT else field.default_factory()
 
 
 @cache
-def _has(kind: type, name: str) -> bool:
-    return any(field.name == name for field in fields(kind))
+def _has(kind: type[Struct], name: str) -> bool:
+    return name in kind.__struct_fields__
 
 
 @cache
@@ -134,7 +133,7 @@ def _encode_fields(kind: type, value: Any) -> Plain:
     data: dict[str, Plain] = {} if name is None else {"kind": name}
     for key in _record_keys(kind):
         found = getattr(value, key.name)
-        if key.default is MISSING or found != key.default or key.key == "format":
+        if key.default is NODEFAULT or found != key.default or key.key == "format":
             data[key.key] = key.coder.encode(found)
     if _has(kind, "extra"):
         data.update((extra.key, JsonText(extra.value)) for extra in value.extra)
@@ -147,7 +146,7 @@ def _decode_fields(kind: type, data: Located) -> dict[str, Any]:
         found = data.get(key.key)
         if found is not None:
             given[key.name] = key.coder.decode(found)
-        elif key.default is MISSING:
+        elif key.default is NODEFAULT:
             raise CodecError(f"{kind.__name__} lacks {key.key!r}")
     if _has(kind, "extra"):
         given["extra"] = tuple(Extra(name, text) for name, text in data.extras())
@@ -186,7 +185,7 @@ def _coder(hint: Any) -> Coder:
         return Coder(str, lambda data: hint(data.words))
     if hint in SCALARS:
         return SCALARS[hint]
-    if is_dataclass(hint) and isinstance(hint, type):
+    if isinstance(hint, type) and issubclass(hint, Struct):
         return Coder(encode_record, lambda data: _record(hint).decode(data))
     raise TypeError(f"no rule for {hint}")
 

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
 from decimal import Decimal
 from types import MappingProxyType
 from typing import Any
+
+from msgspec import Struct
 
 from convert.document.json_text import Plain
 from convert.document.located import Located
@@ -18,8 +19,7 @@ class CodecError(ValueError):
     """Data that is no document. Data that the schema has passed never raises it."""
 
 
-@dataclass(frozen=True, slots=True)
-class Coder:
+class Coder(Struct, frozen=True):
     """How values of one type become data and come back."""
 
     encode: Callable[[Any], Plain]

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 from decimal import ROUND_HALF_UP, Decimal, InvalidOperation
+
+from msgspec import Struct
+from msgspec.structs import force_setattr
 
 CENTIMETRES = {
     "cm": Decimal(1),
@@ -45,8 +47,7 @@ _FRACTIONS = {"¼": "25", "½": "5", "¾": "75", "⅛": "125", "⅜": "375", "�
 _LENGTH = re.compile(r"\s*(\d{0,7}(?:[.,]\d{1,4})?)\s*([¼½¾⅛⅜⅝⅞]?)\s*([a-zA-Z.\"″”]{1,12})\s*\Z")
 
 
-@dataclass(frozen=True, slots=True)
-class Length:
+class Length(Struct, frozen=True):
     """A length in centimetres, exact, and the unit it was given in.
 
     >>> parse_length("55 in")
@@ -57,7 +58,7 @@ class Length:
     unit: str = "cm"
 
     def __post_init__(self) -> None:
-        object.__setattr__(self, "cm", Decimal(self.cm))
+        force_setattr(self, "cm", Decimal(self.cm))
 
     def __hash__(self) -> int:
         return hash((self.cm, self.unit))

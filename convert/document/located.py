@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass, field
 from decimal import Decimal
 from types import MappingProxyType
+
+from msgspec import Struct, field
 
 from convert.document.json_text import Plain, json_text
 from convert.source import NOWHERE, Passage, Span
@@ -13,8 +14,7 @@ from convert.source import NOWHERE, Passage, Span
 _NO_KEYS: Mapping[str, Span] = MappingProxyType({})
 
 
-@dataclass(frozen=True, slots=True)
-class Located:
+class Located(Struct, frozen=True):
     """A value with its place in the file.
 
     A list holds `Located` values as a tuple, a mapping holds them by key; `keys` gives the place of each key. `text` is

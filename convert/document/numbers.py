@@ -2,18 +2,16 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 
-@dataclass(frozen=True, slots=True)
-class PerSize:
+class PerSize(Struct, frozen=True):
     """One value for each size, in the order of the document's sizes; None where a size leaves the step out."""
 
     values: tuple[int | None, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Formula:
+class Formula(Struct, frozen=True):
     """A computation over a size's numbers, such as `6*shells + 2`.
 
     `text` is the computation as the author wrote it, with single spaces around the operators.

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import replace
 from decimal import Decimal
+
+from msgspec.structs import replace
 
 from convert.document.records import Amount, Document, Part, Remark, Row, Yarn, works
 from convert.document.resolving import drops_out, resolved

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import StrEnum
+
+from msgspec import Struct
 
 
 class Form(StrEnum):
@@ -15,8 +16,7 @@ class Form(StrEnum):
     """The plural of the name."""
 
 
-@dataclass(frozen=True, slots=True)
-class Term:
+class Term(Struct, frozen=True):
     """A reference to a stitch or a word of the trade, by its id in `shared/`.
 
     `legs` is set for a decrease (`dc3tog` is the dc with 3 legs). `capital` tells that the text had a capital letter.

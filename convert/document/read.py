@@ -2,23 +2,21 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from convert.document.records import Document, TermSystem
 from convert.findings import Finding
 from convert.source import Source
 
 
-@dataclass(frozen=True, slots=True)
-class ReadOptions:
+class ReadOptions(Struct, frozen=True):
     """What the caller knows that the source may not say."""
 
     terms: TermSystem | None = None
     """The term system to read in where the source does not state one; ``None``: state or infer it."""
 
 
-@dataclass(frozen=True, slots=True)
-class Read:
+class Read(Struct, frozen=True):
     """A source that was read: every importer returns one, whatever the source held."""
 
     source: Source

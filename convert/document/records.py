@@ -6,12 +6,14 @@ the author's unit beside them, and a number that differs by size holds one value
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
 from decimal import Decimal
 from enum import StrEnum
 
+from msgspec import Struct, field
+
 from convert.document.lengths import Length
 from convert.document.numbers import Number
+from convert.document.placed import Placed
 from convert.document.prose import Prose
 from convert.document.steps import Counts, Step
 from convert.source import NOWHERE, Span
@@ -28,32 +30,28 @@ class TermSystem(StrEnum):
     UK = "uk"
 
 
-@dataclass(frozen=True, slots=True)
-class Extra:
+class Extra(Struct, frozen=True):
     """A key beginning with `x-`, which passes through untouched. `value` is its JSON text."""
 
     key: str
     value: str
 
 
-@dataclass(frozen=True, slots=True)
-class Measure:
+class Measure(Struct, frozen=True):
     """A named measurement, such as `width`, with its length."""
 
     name: str
     length: Length
 
 
-@dataclass(frozen=True, slots=True)
-class NamedNumber:
+class NamedNumber(Struct, frozen=True):
     """A number that formulas in the rows may use."""
 
     name: str
     value: int
 
 
-@dataclass(frozen=True, slots=True)
-class Size:
+class Size(Placed, frozen=True, eq=False):
     """One size. `target` is what it should measure; `numbers` are values that the author gives for formulas."""
 
     id: str
@@ -65,7 +63,7 @@ class Size:
     body: str = ""
     """A size of a table of bodies, such as "child 4": targets are made from its measurements."""
     extra: tuple[Extra, ...] = ()
-    span: Span = field(default=NOWHERE, compare=False, repr=False)
+    span: Span = NOWHERE
 
 
 class Along(StrEnum):
@@ -75,8 +73,7 @@ class Along(StrEnum):
     ROWS = "rows"
 
 
-@dataclass(frozen=True, slots=True)
-class Fit:
+class Fit(Placed, frozen=True, eq=False):
     """A whole number that the grader chooses for each size, so that the piece comes nearest to a target.
 
     The piece measures `across * (each * number + plus)` stitches or rows by the gauge, plus `edging` (all of it,
@@ -99,11 +96,10 @@ class Fit:
     count: str = ""
     """A formula over other numbers that yields this one (`2*front + 2*underarm`): they are chosen together."""
     extra: tuple[Extra, ...] = ()
-    span: Span = field(default=NOWHERE, compare=False, repr=False)
+    span: Span = NOWHERE
 
 
-@dataclass(frozen=True, slots=True)
-class Demand:
+class Demand(Placed, frozen=True, eq=False):
     """What the numbers of every size must keep to, besides coming near their targets.
 
     `number` is the number that is meant; with `count` it is a new name for what that formula yields. The number
@@ -119,11 +115,10 @@ class Demand:
     divides: str = ""
     least: int | None = None
     most: int | None = None
-    span: Span = field(default=NOWHERE, compare=False, repr=False)
+    span: Span = NOWHERE
 
 
-@dataclass(frozen=True, slots=True)
-class BodyTarget:
+class BodyTarget(Placed, frozen=True, eq=False):
     """A target that every size with a body gets from it: the body's measurement `body`, and the ease."""
 
     target: str
@@ -133,11 +128,10 @@ class BodyTarget:
     less: Length | None = None
     fit: str = ""
     """A fit of the table of ease ("classic") in place of a length."""
-    span: Span = field(default=NOWHERE, compare=False, repr=False)
+    span: Span = NOWHERE
 
 
-@dataclass(frozen=True, slots=True)
-class Gauge:
+class Gauge(Placed, frozen=True, eq=False):
     """Stitches and rows over a length; `stitch` is the stitch it was measured in, `words` a pattern in words."""
 
     stitches: Decimal | None = None
@@ -147,11 +141,10 @@ class Gauge:
     rounds: bool = False
     words: Prose = ()
     extra: tuple[Extra, ...] = ()
-    span: Span = field(default=NOWHERE, compare=False, repr=False)
+    span: Span = NOWHERE
 
 
-@dataclass(frozen=True, slots=True)
-class Amount:
+class Amount(Struct, frozen=True):
     """How much of a yarn, per size in the order of the sizes or one value for all."""
 
     balls: tuple[Decimal, ...] = ()
@@ -159,8 +152,7 @@ class Amount:
     grams: tuple[Decimal, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class Weighed:
+class Weighed(Placed, frozen=True, eq=False):
     """A piece of this yarn that was put on the scales: what the estimate of the yarn rests on.
 
     Either a swatch of `stitches` by `rows` in one `stitch`, or a piece of `width` by `height`, or the finished
@@ -174,11 +166,10 @@ class Weighed:
     width: Length | None = None
     height: Length | None = None
     size: str = ""
-    span: Span = field(default=NOWHERE, compare=False, repr=False)
+    span: Span = NOWHERE
 
 
-@dataclass(frozen=True, slots=True)
-class Yarn:
+class Yarn(Placed, frozen=True, eq=False):
     """A yarn of the pattern. `key` is the letter or name the rows call it by."""
 
     name: str
@@ -193,21 +184,19 @@ class Yarn:
     weighed: Weighed | None = None
     note: Prose = ()
     extra: tuple[Extra, ...] = ()
-    span: Span = field(default=NOWHERE, compare=False, repr=False)
+    span: Span = NOWHERE
 
 
-@dataclass(frozen=True, slots=True)
-class Hook:
+class Hook(Placed, frozen=True, eq=False):
     """A hook by its diameter."""
 
     mm: Decimal
     use: Prose = ()
     extra: tuple[Extra, ...] = ()
-    span: Span = field(default=NOWHERE, compare=False, repr=False)
+    span: Span = NOWHERE
 
 
-@dataclass(frozen=True, slots=True)
-class Materials:
+class Materials(Struct, frozen=True):
     """What the maker needs."""
 
     yarns: tuple[Yarn, ...] = ()
@@ -215,16 +204,14 @@ class Materials:
     notions: tuple[Prose, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class BeginningChain:
+class BeginningChain(Struct, frozen=True):
     """What a beginning chain of this length stands for, said once for the whole pattern."""
 
     chains: int
     counts: Counts
 
 
-@dataclass(frozen=True, slots=True)
-class Special:
+class Special(Placed, frozen=True, eq=False):
     """A stitch that the author defines.
 
     `steps` say what it takes and makes, worked at the place where the row uses it; empty where the definition is in
@@ -238,7 +225,7 @@ class Special:
     steps: tuple[Step, ...] = ()
     words: Prose = ()
     extra: tuple[Extra, ...] = ()
-    span: Span = field(default=NOWHERE, compare=False, repr=False)
+    span: Span = NOWHERE
 
 
 class CountKind(StrEnum):
@@ -256,8 +243,7 @@ class CountKind(StrEnum):
     """A thing the author has a word for, kept and not checked."""
 
 
-@dataclass(frozen=True, slots=True)
-class CountItem:
+class CountItem(Placed, frozen=True, eq=False):
     """One figure of a stated count: "36 dc", "4 ch-3 sps", "48 (56, 64) sts"."""
 
     number: Number
@@ -265,7 +251,7 @@ class CountItem:
     of: str | None = None
     """Stitch or special-stitch id, or the author's own word."""
     chains: int | None = None
-    span: Span = field(default=NOWHERE, compare=False, repr=False)
+    span: Span = NOWHERE
 
 
 class RowKind(StrEnum):
@@ -296,8 +282,7 @@ class Side(StrEnum):
     WRONG = "wrong"
 
 
-@dataclass(frozen=True, slots=True)
-class Label:
+class Label(Placed, frozen=True, eq=False):
     """The label of a row: its kind and its numbers ("Rnds 6-9" is 6, 7, 8, 9).
 
     `number` of a "Next 4 rows" is the number of rows.
@@ -312,7 +297,7 @@ class Label:
     """How many rows a "Next 4 (5, 7) rows" stands for."""
     side: Side | None = None
     continued: bool = False
-    span: Span = field(default=NOWHERE, compare=False, repr=False)
+    span: Span = NOWHERE
 
     @property
     def numbers(self) -> tuple[int, ...]:
@@ -323,8 +308,7 @@ class Label:
         return (*range(self.first, last + 1), *self.rest)
 
 
-@dataclass(frozen=True, slots=True)
-class Shaping:
+class Shaping(Struct, frozen=True):
     """A schedule of shaping that the grader turns into rows: from `start` to `end` stitches over `rows` rows.
 
     Every shaping row changes the number of stitches by `each`. Shaping rows stand on every `step`-th row only: 2
@@ -344,8 +328,7 @@ class Shaping:
     rounds: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class Row:
+class Row(Placed, frozen=True, eq=False):
     """One row or round, or several worked alike."""
 
     label: Label
@@ -358,18 +341,17 @@ class Row:
     shaping: Shaping | None = None
     """A schedule in place of steps; it is written out as rows once the sizes are graded."""
     extra: tuple[Extra, ...] = ()
-    said: str = field(default="", compare=False)
+    said: str = ""
     """The author's own text."""
-    span: Span = field(default=NOWHERE, compare=False, repr=False)
+    span: Span = NOWHERE
 
 
-@dataclass(frozen=True, slots=True)
-class Remark:
+class Remark(Placed, frozen=True, eq=False):
     """A paragraph between the rows of a part."""
 
     words: Prose
     sizes: tuple[str, ...] = ()
-    span: Span = field(default=NOWHERE, compare=False, repr=False)
+    span: Span = NOWHERE
 
 
 class Worked(StrEnum):
@@ -381,8 +363,7 @@ class Worked(StrEnum):
     UNSAID = "unsaid"
 
 
-@dataclass(frozen=True, slots=True)
-class Part:
+class Part(Placed, frozen=True, eq=False):
     """One piece of the work: its rows in order, with remarks between them."""
 
     id: str
@@ -392,7 +373,7 @@ class Part:
     make: Number = 1
     """How many of this part are made."""
     extra: tuple[Extra, ...] = ()
-    span: Span = field(default=NOWHERE, compare=False, repr=False)
+    span: Span = NOWHERE
 
     @property
     def rows(self) -> tuple[Row, ...]:
@@ -400,17 +381,15 @@ class Part:
         return tuple(item for item in self.items if isinstance(item, Row))
 
 
-@dataclass(frozen=True, slots=True)
-class Section:
+class Section(Placed, frozen=True, eq=False):
     """A headed piece of text that has no place of its own in the document."""
 
     heading: str
     paragraphs: tuple[Prose, ...]
-    span: Span = field(default=NOWHERE, compare=False, repr=False)
+    span: Span = NOWHERE
 
 
-@dataclass(frozen=True, slots=True)
-class Colours:
+class Colours(Struct, frozen=True):
     """Colours of the designer's own, as `#rrggbb`."""
 
     accent: str = ""
@@ -419,16 +398,14 @@ class Colours:
     """The same on dark screens."""
 
 
-@dataclass(frozen=True, slots=True)
-class Brand:
+class Brand(Struct, frozen=True):
     """What the designer's pages are known by."""
 
     name: str = ""
     colours: Colours = Colours()
 
 
-@dataclass(frozen=True, slots=True)
-class Document:
+class Document(Placed, frozen=True, eq=False):
     """A pattern. See `schema/pattern.schema.json` for every field with an example."""
 
     title: str
@@ -467,7 +444,7 @@ class Document:
     sections: tuple[Section, ...] = ()
     extra: tuple[Extra, ...] = ()
     format: str = FORMAT
-    spans: dict[str, Span] = field(default_factory=dict, compare=False, repr=False, hash=False)
+    spans: dict[str, Span] = field(default_factory=dict)
     """Where some parts of the document stand in the file, by name, for messages."""
 
     @property

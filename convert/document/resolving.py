@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import fields, is_dataclass, replace
 from typing import Any
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from convert.document.numbers import Formula, Number, PerSize
 from convert.document.records import CountItem
@@ -36,8 +38,8 @@ def varies(node: Any) -> bool:
         return True
     if isinstance(node, tuple) and not hasattr(node, "_fields"):
         return any(varies(item) for item in node)
-    if is_dataclass(node) and not isinstance(node, type):
-        return any(varies(getattr(node, f.name)) for f in fields(node) if f.name != "span")
+    if isinstance(node, Struct):
+        return any(varies(getattr(node, name)) for name in node.__struct_fields__ if name != "span")
     return False
 
 
@@ -48,14 +50,14 @@ def resolved(node: Any, size: int, values: Values) -> Any:
     if isinstance(node, tuple) and not hasattr(node, "_fields"):
         items = tuple(resolved(item, size, values) for item in node)
         return node if all(a is b for a, b in zip(items, node, strict=True)) else items
-    if is_dataclass(node) and not isinstance(node, type):
+    if isinstance(node, Struct):
         changed = {}
-        for f in fields(node):
-            if f.name != "span":
-                old = getattr(node, f.name)
+        for name in node.__struct_fields__:
+            if name != "span":
+                old = getattr(node, name)
                 new = resolved(old, size, values)
                 if new is not old:
-                    changed[f.name] = new
+                    changed[name] = new
         return replace(node, **changed) if changed else node
     return node
 

@@ -6,10 +6,12 @@ Every node is frozen and compares by meaning: `span`, the stretch of the author'
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
 from enum import StrEnum
 
+from msgspec import Struct
+
 from convert.document.numbers import Number
+from convert.document.placed import Placed
 from convert.document.prose import Prose
 from convert.source import NOWHERE, Span
 
@@ -80,8 +82,7 @@ class Origin(StrEnum):
     START = "start"
 
 
-@dataclass(frozen=True, slots=True)
-class Place:
+class Place(Placed, frozen=True, eq=False):
     """Where a stitch goes.
 
     `number` is how many such places are worked one after the other ("each of next 3 dc" is 3). `of` narrows a
@@ -106,19 +107,17 @@ class Place:
     also: tuple[Place, ...] = ()
     words: str = ""
     """What else the author says of the place ("of second motif"): kept, printed, and beyond what is executed."""
-    span: Span = field(default=NOWHERE, compare=False, repr=False)
+    span: Span = NOWHERE
 
 
-@dataclass(frozen=True, slots=True)
-class Counts:
+class Counts(Struct, frozen=True):
     """What a beginning chain stands for: a stitch, a stitch and some chains, or (all empty) nothing."""
 
     stitch: str | None = None
     chains: int = 0
 
 
-@dataclass(frozen=True, slots=True)
-class Work:
+class Work(Placed, frozen=True, eq=False):
     """`each` stitches of one kind into every place named.
 
     "sc in next 5 sts" is each=1 over 5 places, "3 dc in next sp" is each=3 into one. Without a place the stitch goes
@@ -128,22 +127,20 @@ class Work:
     stitch: str
     each: Number = 1
     place: Place | None = None
-    said_doubtful: bool = field(default=False, compare=False)
+    said_doubtful: bool = False
     """ "2 sc in next 2 sts": one in each, or two in each?"""
-    span: Span = field(default=NOWHERE, compare=False, repr=False)
+    span: Span = NOWHERE
 
 
-@dataclass(frozen=True, slots=True)
-class Group:
+class Group(Placed, frozen=True, eq=False):
     """Several steps into one place (or into each of several): "(3 dc, ch 1, 3 dc) in corner sp"."""
 
     steps: tuple[Step, ...]
     place: Place
-    span: Span = field(default=NOWHERE, compare=False, repr=False)
+    span: Span = NOWHERE
 
 
-@dataclass(frozen=True, slots=True)
-class Chain:
+class Chain(Placed, frozen=True, eq=False):
     """`number` chains. `counts` is None where the text does not say what a beginning chain stands for.
 
     `skipped` chains were made before, in the foundation: the row only says what the ones passed at the hook count as.
@@ -152,19 +149,17 @@ class Chain:
     number: Number
     counts: Counts | None = None
     skipped: bool = False
-    span: Span = field(default=NOWHERE, compare=False, repr=False)
+    span: Span = NOWHERE
 
 
-@dataclass(frozen=True, slots=True)
-class Slip:
+class Slip(Placed, frozen=True, eq=False):
     """Slip stitches that travel to where the work goes on."""
 
     place: Place
-    span: Span = field(default=NOWHERE, compare=False, repr=False)
+    span: Span = NOWHERE
 
 
-@dataclass(frozen=True, slots=True)
-class Decrease:
+class Decrease(Placed, frozen=True, eq=False):
     """One stitch over several places: `dc3tog`.
 
     `legs` is how many unfinished stitches are drawn together. `places` are the places of the legs: one place with
@@ -174,16 +169,15 @@ class Decrease:
     stitch: str
     legs: int
     places: tuple[Place, ...]
-    span: Span = field(default=NOWHERE, compare=False, repr=False)
+    span: Span = NOWHERE
 
 
-@dataclass(frozen=True, slots=True)
-class Skip:
+class Skip(Placed, frozen=True, eq=False):
     """Places passed on purpose. `leave` tells that they are left unworked at the end of a row."""
 
     place: Place
     leave: bool = False
-    span: Span = field(default=NOWHERE, compare=False, repr=False)
+    span: Span = NOWHERE
 
 
 class Extent(StrEnum):
@@ -209,8 +203,7 @@ class EndingKind(StrEnum):
     """ "Ending to correspond": it is cut short where the round's beginning stands for the rest."""
 
 
-@dataclass(frozen=True, slots=True)
-class Ending:
+class Ending(Struct, frozen=True):
     """The end of the last repeat."""
 
     kind: EndingKind
@@ -218,8 +211,7 @@ class Ending:
     after: int = 0
 
 
-@dataclass(frozen=True, slots=True)
-class Repeat:
+class Repeat(Placed, frozen=True, eq=False):
     """A body worked several times. `times` counts all workings, the first included."""
 
     steps: tuple[Step, ...]
@@ -227,9 +219,9 @@ class Repeat:
     times: Number = 1
     place: Place | None = None
     ending: Ending | None = None
-    said_doubtful: bool = field(default=False, compare=False)
+    said_doubtful: bool = False
     """The wording gave the number of times and left open whether the first working is among them."""
-    span: Span = field(default=NOWHERE, compare=False, repr=False)
+    span: Span = NOWHERE
 
 
 class JoinBy(StrEnum):
@@ -239,38 +231,34 @@ class JoinBy(StrEnum):
     UNSAID = "unsaid"
 
 
-@dataclass(frozen=True, slots=True)
-class Join:
+class Join(Placed, frozen=True, eq=False):
     """Closes a round. `place` is None where the text only says "join"."""
 
     place: Place | None = None
     by: JoinBy = JoinBy.UNSAID
-    span: Span = field(default=NOWHERE, compare=False, repr=False)
+    span: Span = NOWHERE
 
 
-@dataclass(frozen=True, slots=True)
-class Turn:
+class Turn(Placed, frozen=True, eq=False):
     """The work is turned."""
 
-    span: Span = field(default=NOWHERE, compare=False, repr=False)
+    span: Span = NOWHERE
 
 
-@dataclass(frozen=True, slots=True)
-class FastenOff:
+class FastenOff(Placed, frozen=True, eq=False):
     """The yarn is cut and drawn through."""
 
-    span: Span = field(default=NOWHERE, compare=False, repr=False)
+    span: Span = NOWHERE
 
 
-@dataclass(frozen=True, slots=True)
-class ChangeColour:
+class ChangeColour(Placed, frozen=True, eq=False):
     """From here on another yarn. `colour` is the letter or name by which the pattern calls it.
 
     `where` is a place if the yarn is joined anew there.
     """
 
     colour: str
-    span: Span = field(default=NOWHERE, compare=False, repr=False)
+    span: Span = NOWHERE
 
 
 class MarkerAct(StrEnum):
@@ -281,13 +269,12 @@ class MarkerAct(StrEnum):
     REMOVE = "remove"
 
 
-@dataclass(frozen=True, slots=True)
-class Marker:
+class Marker(Placed, frozen=True, eq=False):
     """A stitch marker is placed, moved up or removed; without a place, at the stitch just made."""
 
     act: MarkerAct
     place: Place | None = None
-    span: Span = field(default=NOWHERE, compare=False, repr=False)
+    span: Span = NOWHERE
 
 
 class Start(StrEnum):
@@ -304,8 +291,7 @@ class Start(StrEnum):
     """Along the other side of the foundation chain, in the same row."""
 
 
-@dataclass(frozen=True, slots=True)
-class Begin:
+class Begin(Placed, frozen=True, eq=False):
     """The foundation: `number` chains or stitches (0 for an adjustable ring or an edge)."""
 
     start: Start
@@ -314,11 +300,10 @@ class Begin:
     place: Place | None = None
     by: str | None = None
     """Stitch id of a standing stitch that begins on an edge."""
-    span: Span = field(default=NOWHERE, compare=False, repr=False)
+    span: Span = NOWHERE
 
 
-@dataclass(frozen=True, slots=True)
-class Until:
+class Until(Struct, frozen=True):
     """How long rows are repeated where no number is given: to a length, or to the target of a size."""
 
     length: object | None = None
@@ -326,8 +311,7 @@ class Until:
     words: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class Again:
+class Again(Placed, frozen=True, eq=False):
     """Earlier rows worked again: rows `first` to `last`, in all `times` times more, or until something is reached.
 
     `times` is None where the row's own label tells how many rows there are ("Rows 4-13: Rep Rows 2 and 3").
@@ -341,11 +325,10 @@ class Again:
     """Id of the part whose rows are meant; None for the same part."""
     rounds: bool | None = None
     """Whether the text calls them rounds; None where it says neither."""
-    span: Span = field(default=NOWHERE, compare=False, repr=False)
+    span: Span = NOWHERE
 
 
-@dataclass(frozen=True, slots=True)
-class Verbatim:
+class Verbatim(Placed, frozen=True, eq=False):
     """Words that stand as they were written.
 
     `inert` words have no effect on the fabric ("corner made"); the effect of others is unknown, and they are
@@ -354,7 +337,7 @@ class Verbatim:
 
     words: Prose
     inert: bool = False
-    span: Span = field(default=NOWHERE, compare=False, repr=False)
+    span: Span = NOWHERE
 
 
 Step = (

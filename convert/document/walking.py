@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import fields, is_dataclass
 from typing import Any, TypeVar
+
+from msgspec import Struct
 
 from convert.document.steps import Verbatim
 from convert.source import NOWHERE, Span
@@ -21,11 +22,11 @@ def placed(node: Any, kind: type[Kind], span: Span = NOWHERE) -> Iterator[tuple[
     elif isinstance(node, tuple) and not hasattr(node, "_fields"):
         for item in node:
             yield from placed(item, kind, span)
-    elif is_dataclass(node) and not isinstance(node, type):
+    elif isinstance(node, Struct):
         own = getattr(node, "span", NOWHERE)
-        for f in fields(node):
-            if f.name != "span":
-                yield from placed(getattr(node, f.name), kind, span if own == NOWHERE else own)
+        for name in node.__struct_fields__:
+            if name != "span":
+                yield from placed(getattr(node, name), kind, span if own == NOWHERE else own)
 
 
 def each(node: Any, kind: type[Kind]) -> Iterator[Kind]:

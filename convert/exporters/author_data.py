@@ -7,8 +7,9 @@ left out, so that the result reads as if typed.
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import replace
 from decimal import Decimal
+
+from msgspec.structs import replace
 
 from convert.document.json_text import JsonText, Plain, number_text
 from convert.document.lengths import Length, parse_length

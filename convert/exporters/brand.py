@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 from functools import cache
+
+from msgspec import Struct
 
 from convert.document.records import Document
 from convert.findings import Finding, Severity
@@ -19,8 +20,7 @@ _GROUND = re.compile(r"--(?:paper|tint): (#[0-9A-Fa-f]{6});")
 _ADVICE = "Choose a {} one; about 4.5:1 is the least that weak eyes can read."
 
 
-@dataclass(frozen=True, slots=True)
-class Accents:
+class Accents(Struct, frozen=True):
     """The accent colours that may be used, as `#rrggbb`; empty for the house's own."""
 
     light: str = ""

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
 from functools import lru_cache
+
+from msgspec import Struct
 
 from convert.exporters.display import Line, safe
 from convert.fabric.results import Understood
@@ -17,8 +18,7 @@ _LINES = 3
 """Lines of one long stretch that are shown."""
 
 
-@dataclass(frozen=True, slots=True)
-class Paint:
+class Paint(Struct, frozen=True):
     """The marks before and after coloured words; all empty without colour."""
 
     error: str = ""

@@ -6,9 +6,10 @@ import csv
 import io
 import json
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from decimal import Decimal
 from textwrap import shorten
+
+from msgspec import Struct
 
 from convert.document.lengths import CENTIMETRES, tidy
 from convert.document.records import Document
@@ -30,8 +31,7 @@ _NAME = 24
 """The most letters of a row without a label that name it."""
 
 
-@dataclass(frozen=True, slots=True)
-class Line:
+class Line(Struct, frozen=True):
     """One line of the table: a group, what it tells, its unit and a value for each size (empty: none)."""
 
     group: str

@@ -7,12 +7,12 @@ from __future__ import annotations
 
 from base64 import b64encode
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 from functools import cache
 from hashlib import sha256
 
 from jinja2 import Environment, FunctionLoader, StrictUndefined, Template
 from markupsafe import Markup
+from msgspec import Struct
 
 from convert.document.records import Document, TermSystem
 from convert.exporters.brand import accents_of
@@ -30,8 +30,7 @@ from convert.grader.results import Grading
 from convert.trade.tables import read_data
 
 
-@dataclass(frozen=True, slots=True)
-class HtmlOptions:
+class HtmlOptions(Struct, frozen=True):
     """How the page is written."""
 
     system: TermSystem | None = None
@@ -48,8 +47,7 @@ class HtmlOptions:
     """Where the page will stand."""
 
 
-@dataclass(frozen=True, slots=True)
-class Shown:
+class Shown(Struct, frozen=True):
     """One edition as the template takes it."""
 
     page: Page

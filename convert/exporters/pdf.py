@@ -9,7 +9,6 @@ import json
 import subprocess
 import sys
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field, replace
 from datetime import UTC, date, datetime, time
 from enum import StrEnum
 from hashlib import sha256
@@ -18,6 +17,9 @@ from tempfile import TemporaryDirectory
 from types import MappingProxyType
 from typing import Any
 from xml.sax.saxutils import escape
+
+from msgspec import Struct, field
+from msgspec.structs import replace
 
 import convert
 from convert.document.records import Document, TermSystem
@@ -61,8 +63,7 @@ class Look(StrEnum):
     """Black on white without panels, smaller and closer."""
 
 
-@dataclass(frozen=True, slots=True)
-class PdfOptions:
+class PdfOptions(Struct, frozen=True):
     """How the PDF is written."""
 
     system: TermSystem | None = None

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from typing import Any
+
+from msgspec import Struct
 
 from convert.fabric.results import Proof, RowInSize, RowProof, Tally
 from convert.findings import Finding, Severity
@@ -14,8 +15,7 @@ from convert.source import Span
 REPORT_FORMAT = "1"
 
 
-@dataclass(frozen=True, slots=True)
-class FileReport:
+class FileReport(Struct, frozen=True):
     """What a report says of one file; `proof` is None where the file could not be read as a pattern."""
 
     file: str

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterator, Sequence
-from dataclasses import asdict
+
+from msgspec.structs import asdict
 
 from convert.document.records import Row
 from convert.exporters.display import safe

@@ -2,21 +2,19 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from convert.findings import Finding
 
 
-@dataclass(frozen=True, slots=True)
-class Written:
+class Written(Struct, frozen=True):
     """A finished text. `findings` tell what could not be written as the author meant it."""
 
     text: str
     findings: tuple[Finding, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class WrittenFile:
+class WrittenFile(Struct, frozen=True):
     """A finished file of bytes, such as a PDF. `findings` as for `Written`."""
 
     data: bytes

@@ -8,9 +8,10 @@ from __future__ import annotations
 
 from bisect import bisect_right
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass, field
 from itertools import accumulate
 from typing import NamedTuple
+
+from msgspec import Struct, field
 
 from convert.errors import LimitExceeded
 from convert.limits import LIMITS
@@ -52,16 +53,22 @@ class Loop(NamedTuple):
     times: int
 
 
-@dataclass(frozen=True, slots=True)
-class Strip:
+class Strip(Struct, frozen=True, eq=False):
     """The cells of a row in working order."""
 
     loops: tuple[Loop, ...] = ()
-    starts: tuple[int, ...] = field(default=(), compare=False)
-    widths: tuple[int, ...] = field(default=(), compare=False)
-    length: int = field(default=0, compare=False)
-    offsets: tuple[tuple[int, ...], ...] = field(default=(), compare=False)
+    starts: tuple[int, ...] = ()
+    widths: tuple[int, ...] = ()
+    length: int = 0
+    offsets: tuple[tuple[int, ...], ...] = ()
     """Where each run of a loop begins inside one turn of it."""
+
+    def __eq__(self, other: object) -> bool:
+        # All else follows from the loops.
+        return isinstance(other, Strip) and self.loops == other.loops
+
+    def __hash__(self) -> int:
+        return hash(self.loops)
 
     @classmethod
     def of(cls, loops: tuple[Loop, ...]) -> Strip:
@@ -241,8 +248,7 @@ def flattened(loops: tuple[Loop, ...]) -> tuple[Run, ...]:
     return _merged(tuple(out))
 
 
-@dataclass(slots=True)
-class Builder:
+class Builder(Struct):
     """Collects the cells that a row makes. What stands before a mark is never changed by what comes after it."""
 
     loops: list[Loop] = field(default_factory=list)

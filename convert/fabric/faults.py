@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from msgspec import Struct, field
 
 from convert.source import NOWHERE, Span
 
@@ -33,8 +33,7 @@ class Unknown(RowStops):
     """The effect of the step cannot be told. Facts: why."""
 
 
-@dataclass(frozen=True, slots=True)
-class Fault:
+class Fault(Struct, frozen=True):
     """Something wrong with a row in one size: the code of its finding, the step's span, and the figures."""
 
     code: str

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from msgspec import Struct, field
 
 from convert.document.records import BeginningChain, CountItem
 from convert.document.steps import (
@@ -15,8 +15,7 @@ from convert.fabric.faults import Fault
 from convert.fabric.worker import Definitions, RepeatFact
 
 
-@dataclass(frozen=True, slots=True)
-class Edge:
+class Edge(Struct, frozen=True):
     """What stands on the hook's side of the work before a row.
 
     `strip` is None where it is unknown. `fresh` means that nothing has been made yet. `pending` is a turning
@@ -35,8 +34,7 @@ class Edge:
     """The stitch that closed the last round instead of a join."""
 
 
-@dataclass(frozen=True, slots=True)
-class Reading:
+class Reading(Struct, frozen=True):
     """One way to read what a row leaves open: what its beginning chain counts as, and how doubtful repeats are
     meant.
     """
@@ -59,8 +57,7 @@ class Reading:
         return self.counts.stitch is not None or not self.counts.chains or bool(first.faults)
 
 
-@dataclass(frozen=True, slots=True)
-class Outcome:
+class Outcome(Struct, frozen=True):
     """What executing a row came to. `edge.strip` is None where its effect is unknown, and `why` says why."""
 
     edge: Edge
@@ -80,8 +77,7 @@ class Outcome:
         return self.edge.strip
 
 
-@dataclass(frozen=True, slots=True)
-class RowJob:
+class RowJob(Struct, frozen=True):
     """A row of one size, ready to be worked: its numbers are plain."""
 
     steps: tuple[Step, ...]

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field, replace
+from msgspec import Struct, field
+from msgspec.structs import replace
 
 from convert.document.numbers import number_for
 from convert.document.records import BeginningChain, CountItem, CountKind, Document, Part, Row, RowKind, Worked, works
@@ -19,16 +20,14 @@ from convert.limits import LIMITS
 MISSING_ROWS = "rows that are not there"
 
 
-@dataclass(slots=True)
-class Memo:
+class Memo(Struct):
     """What has been worked out once for all sizes: rows on the same edge, and which rows differ by size."""
 
     outcomes: dict[tuple[object, ...], Outcome] = field(default_factory=dict)
     varying: dict[int, bool] = field(default_factory=dict)
 
 
-@dataclass(frozen=True, slots=True)
-class WorkedRow:
+class WorkedRow(Struct, frozen=True):
     """One row of the document in one size.
 
     `worked` is how many rows or rounds it stands for; `outcome` that of the last of them. `quiet` rows follow
@@ -49,8 +48,7 @@ class WorkedRow:
     """What was worked, row by row, with the line of the document that tells how."""
 
 
-@dataclass(slots=True)
-class _Run:
+class _Run(Struct):
     """The state of a part in work."""
 
     document: Document

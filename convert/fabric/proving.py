@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from convert.document.records import Document, Part, Row, TermSystem
 from convert.document.resolving import Values
@@ -15,8 +15,7 @@ from convert.source import Passage
 from convert.trade.stitches import stitches
 
 
-@dataclass(frozen=True, slots=True)
-class SizeRun:
+class SizeRun(Struct, frozen=True):
     """A part worked in one size. `limit` is set where the work had to stop because it grew past all bounds."""
 
     part: Part

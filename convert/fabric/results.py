@@ -2,22 +2,20 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from convert.document.records import Row
 from convert.findings import Finding
 
 
-@dataclass(frozen=True, slots=True)
-class Tally:
+class Tally(Struct, frozen=True):
     """How many of one thing a row made: a stitch (`kind` "dc"), chain spaces (`kind` "ch-2 sp"), groups ("shell")."""
 
     kind: str
     number: int
 
 
-@dataclass(frozen=True, slots=True)
-class RowInSize:
+class RowInSize(Struct, frozen=True):
     """One row in one size.
 
     `made` and `total` are None where the effect of the row is unknown. `agrees` is None where nothing was stated
@@ -34,8 +32,7 @@ class RowInSize:
     proved: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class RowProof:
+class RowProof(Struct, frozen=True):
     """One row of the document in every size. `label` is written in the trade's US form ("Rnd 5")."""
 
     part: str
@@ -44,8 +41,7 @@ class RowProof:
     sizes: tuple[RowInSize, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Understood:
+class Understood(Struct, frozen=True):
     """How much of the instructions was read and proved."""
 
     clauses: int
@@ -57,8 +53,7 @@ class Understood:
     """Rows proved in every size that works them."""
 
 
-@dataclass(frozen=True, slots=True)
-class Proof:
+class Proof(Struct, frozen=True):
     """The whole pattern executed."""
 
     rows: tuple[RowProof, ...]

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from msgspec import Struct
+from msgspec.structs import replace
 
 from convert.document.steps import (
     Begin,
@@ -65,8 +66,7 @@ def _comes_out(outcome: Outcome, job: RowJob) -> bool:
     return all(agrees(made, item, job.size) is not False for item in job.stated)
 
 
-@dataclass(frozen=True, slots=True)
-class _Parts:
+class _Parts(Struct, frozen=True):
     """A row's steps taken apart: what comes before the beginning chain, the chain, the work, and what closes it."""
 
     lead: tuple[Step, ...]

@@ -6,7 +6,8 @@ A body that comes back to the same place of the base's own repeat is worked once
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from convert.document.steps import (
     Repeat,
@@ -20,8 +21,7 @@ Doer = Callable[[Worker, tuple[Step, ...]], None]
 """Works steps in order; handed in, since steps hold repeats and repeats hold steps."""
 
 
-@dataclass(frozen=True, slots=True)
-class Saved:
+class Saved(Struct, frozen=True):
     """What a worker must remember to take a repeat back."""
 
     position: int
@@ -67,8 +67,7 @@ def restore(worker: Worker, saved: Saved) -> None:
     del worker.faults[saved.faults :]
 
 
-@dataclass(frozen=True, slots=True)
-class _Seen:
+class _Seen(Struct, frozen=True):
     """Where a working began, to be known again when one begins alike."""
 
     turn: int

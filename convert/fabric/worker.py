@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass, field, replace
+
+from msgspec import Struct, field
+from msgspec.structs import replace
 
 from convert.document.numbers import Number
 from convert.document.records import Special
@@ -24,8 +26,7 @@ from convert.source import Span
 from convert.trade.stitches import post_stitch, stitches
 
 
-@dataclass(frozen=True, slots=True)
-class RepeatFact:
+class RepeatFact(Struct, frozen=True):
     """How a repeat of the row came out, for the explanation of a count."""
 
     takes: int
@@ -34,8 +35,7 @@ class RepeatFact:
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
-class Definitions:
+class Definitions(Struct, frozen=True):
     """What the rows may refer to."""
 
     specials: dict[str, Special] = field(default_factory=dict)
@@ -50,8 +50,7 @@ class Definitions:
         return self.defaults.get(id)
 
 
-@dataclass(slots=True)
-class Worker:
+class Worker(Struct):
     """The state of a row in work: how far the base has been used, and what has been made.
 
     `position` is the next unused cell of the base, `last` the one worked into last. `flat` is False for rounds.

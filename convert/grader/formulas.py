@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
-from dataclasses import dataclass
 from fractions import Fraction
+
+from msgspec import Struct
 
 _TOKEN = re.compile(r"\s*(?:(\d{1,9})|([A-Za-z_][A-Za-z_0-9]*)|([-+*/()]))")
 _LONGEST = 500
@@ -16,8 +17,7 @@ class FormulaError(ValueError):
     """A formula that cannot be worked out; the text says why, in words for the author."""
 
 
-@dataclass(slots=True)
-class _Reader:
+class _Reader(Struct):
     tokens: list[str]
     numbers: Mapping[str, int] | Mapping[str, Fraction]
     at: int = 0

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from decimal import Decimal
 from fractions import Fraction
+
+from msgspec.structs import replace
 
 from convert.document.lengths import Length, tidy
 from convert.document.records import Along, Document, Fit, Gauge, Measure, NamedNumber, Size

@@ -5,8 +5,9 @@ other.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from fractions import Fraction
+
+from msgspec import Struct
 
 from convert.document.records import Demand, Document, Fit, Size
 from convert.findings import Finding, Severity
@@ -15,8 +16,7 @@ from convert.grader.linear import Linear, linear, named
 from convert.grader.solver import Aim, Bound, Divides, Multiple, Number, Rule, Solution, TooWide, conflict, solve
 
 
-@dataclass(frozen=True, slots=True)
-class Goal:
+class Goal(Struct, frozen=True):
     """A fit whose target and gauge are known, in centimetres and stitches or rows a centimetre."""
 
     fit: Fit

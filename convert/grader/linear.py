@@ -3,15 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from fractions import Fraction
 from functools import lru_cache
+
+from msgspec import Struct
 
 from convert.grader.formulas import FormulaError, names_in, work_out
 
 
-@dataclass(frozen=True, slots=True)
-class Linear:
+class Linear(Struct, frozen=True):
     """`factors[0] * first number + factors[1] * second + … + fixed`."""
 
     factors: tuple[Fraction, ...]

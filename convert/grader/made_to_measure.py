@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass, replace
 from decimal import Decimal
 from fractions import Fraction
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from convert.document.lengths import parse_length
 from convert.document.records import Amount, Document, Gauge, Measure, Part, Row, Size, works
@@ -20,8 +22,7 @@ _GAUGE = re.compile(
 )
 
 
-@dataclass(frozen=True, slots=True)
-class Wish:
+class Wish(Struct, frozen=True):
     """What a maker asks for: another gauge, or measurements for one size, or both."""
 
     gauge: Gauge | None = None

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from convert.document.records import Along, Document, Part, Row
 from convert.document.steps import Chain, ChangeColour, FastenOff, Marker, Turn, Verbatim
@@ -22,8 +23,7 @@ _CHAIN_WIDTH = 1.0
 _NO_WORK = (FastenOff, Turn, Marker, ChangeColour, Verbatim)
 
 
-@dataclass(frozen=True, slots=True)
-class WorkedRow:
+class WorkedRow(Struct, frozen=True):
     """One row or round as worked: stitches, width in single crochets (US), height beside one, units of yarn.
 
     `use` is the yarn beside that of one single crochet.
@@ -38,8 +38,7 @@ class WorkedRow:
     row: Row
 
 
-@dataclass(frozen=True, slots=True)
-class PartMeasure:
+class PartMeasure(Struct, frozen=True):
     """One part in one size. Lengths in centimetres; None where the gauge does not tell them.
 
     `rows` is the number of rows worked. `whole` tells whether every row was executed: if not, what follows is
@@ -56,8 +55,7 @@ class PartMeasure:
     worked: tuple[WorkedRow, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class SizeMeasure:
+class SizeMeasure(Struct, frozen=True):
     """One size: its parts and its yarn."""
 
     size: str
@@ -65,8 +63,7 @@ class SizeMeasure:
     yarn: tuple[Need, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Measured:
+class Measured(Struct, frozen=True):
     """Every size. `rests_on` says what the lengths are worked out from."""
 
     sizes: tuple[SizeMeasure, ...]

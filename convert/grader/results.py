@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from convert.document.lengths import Length
 from convert.document.records import Fit, Measure, NamedNumber
 from convert.findings import Finding
 
 
-@dataclass(frozen=True, slots=True)
-class Chosen:
+class Chosen(Struct, frozen=True):
     """The number that the grader chose for a fit, and what the piece measures with it.
 
     `off_cm` is positive where the piece comes out larger than the target.
@@ -25,8 +24,7 @@ class Chosen:
     """The next best numbers."""
 
 
-@dataclass(frozen=True, slots=True)
-class SizeGrading:
+class SizeGrading(Struct, frozen=True):
     """One size: every named number, how the fits came out, and what it will measure.
 
     `size` is the size's id, empty for a pattern without sizes.
@@ -42,8 +40,7 @@ class SizeGrading:
         return next((n.value for n in self.numbers if n.name == name), None)
 
 
-@dataclass(frozen=True, slots=True)
-class Grading:
+class Grading(Struct, frozen=True):
     """All sizes, in the order of the document (one entry for a pattern without sizes), and what was found."""
 
     sizes: tuple[SizeGrading, ...]

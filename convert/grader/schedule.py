@@ -2,23 +2,21 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 
 class NoSchedule(ValueError):
     """The shaping cannot be placed; the text says why, in words for the author."""
 
 
-@dataclass(frozen=True, slots=True)
-class Stretch:
+class Stretch(Struct, frozen=True):
     """Every `interval`-th row shapes, `times` times: `interval - 1` even rows and a shaping row each time."""
 
     interval: int
     times: int
 
 
-@dataclass(frozen=True, slots=True)
-class Schedule:
+class Schedule(Struct, frozen=True):
     """Rows worked even first, the stretches in order, rows worked even at the end."""
 
     before: int

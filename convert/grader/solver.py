@@ -7,9 +7,11 @@ deviations are found. All arithmetic is in whole numbers, so that equal is equal
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from math import lcm
+
+from msgspec import Struct, field
+from msgspec.structs import replace
 
 from convert.grader.linear import Linear
 
@@ -23,8 +25,7 @@ class TooWide(ValueError):
     """The search would take too long; the demands have to say more."""
 
 
-@dataclass(frozen=True, slots=True)
-class Number:
+class Number(Struct, frozen=True):
     """A number to be chosen: `least`, `least + step`, … up to `most`."""
 
     name: str
@@ -33,15 +34,13 @@ class Number:
     step: int = 1
 
 
-@dataclass(frozen=True, slots=True)
-class Aim:
+class Aim(Struct, frozen=True):
     """A deviation in centimetres that should be near 0."""
 
     off: Linear
 
 
-@dataclass(frozen=True, slots=True)
-class Bound:
+class Bound(Struct, frozen=True):
     """A value that lies between two whole numbers, both included; None: open."""
 
     value: Linear
@@ -51,8 +50,7 @@ class Bound:
     """The position of the demand that it comes from."""
 
 
-@dataclass(frozen=True, slots=True)
-class Multiple:
+class Multiple(Struct, frozen=True):
     """A value that is a whole multiple of `of`, and `plus` more."""
 
     value: Linear
@@ -61,8 +59,7 @@ class Multiple:
     source: int = -1
 
 
-@dataclass(frozen=True, slots=True)
-class Divides:
+class Divides(Struct, frozen=True):
     """A value that divides another without remainder."""
 
     value: Linear
@@ -73,16 +70,14 @@ class Divides:
 Rule = Bound | Multiple | Divides
 
 
-@dataclass(frozen=True, slots=True)
-class Solution:
+class Solution(Struct, frozen=True):
     """One choice; `cost` is the sum of the squared deviations in square centimetres."""
 
     values: tuple[int, ...]
     cost: Fraction
 
 
-@dataclass(frozen=True, slots=True)
-class _Sum:
+class _Sum(Struct, frozen=True):
     """A sum in whole numbers. `low[k]` and `high[k]` are what the numbers from the k-th on add at least and at most."""
 
     factors: tuple[int, ...]
@@ -93,8 +88,7 @@ class _Sum:
     """The position of the last number that it depends on; -1 for none."""
 
 
-@dataclass(frozen=True, slots=True)
-class _Test:
+class _Test(Struct, frozen=True):
     """A rule, ready to be tried: its sums, all multiplied by `scale`."""
 
     rule: Rule
@@ -107,8 +101,7 @@ class _Test:
         return max(self.value.last, self.other.last if self.other is not None else -1)
 
 
-@dataclass(slots=True)
-class _Search:
+class _Search(Struct):
     numbers: Sequence[Number]
     aims: list[_Sum]
     tests: list[list[_Test]]

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from difflib import get_close_matches
+
+from msgspec.structs import replace
 
 from convert.document.lengths import Length
 from convert.document.records import BodyTarget, Document, Measure, Size

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
 from fractions import Fraction
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from convert.document.numbers import Number, PerSize
 from convert.document.records import CountItem, Document, Label, Part, Remark, Row, RowKind, Shaping, works
@@ -15,8 +17,7 @@ from convert.grader.results import Grading
 from convert.grader.schedule import NoSchedule, Schedule, changes_between, schedule
 
 
-@dataclass(frozen=True, slots=True)
-class _Planned:
+class _Planned(Struct, frozen=True):
     """The schedule of one size, and the stitches before it; `sign` is -1 for decreases."""
 
     plan: Schedule
@@ -85,8 +86,7 @@ def _value(number: Number, index: int, numbers: Mapping[str, int]) -> int:
     return int(found)
 
 
-@dataclass(frozen=True, slots=True)
-class _Writer:
+class _Writer(Struct, frozen=True):
     """Writes the rows of one schedule for the sizes that work it."""
 
     row: Row

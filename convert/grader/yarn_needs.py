@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from math import ceil
 from typing import Protocol
+
+from msgspec import Struct
 
 from convert.document.records import Along, Document, Weighed, Yarn
 from convert.grader.grading import per_cm
@@ -36,8 +37,7 @@ Pieces = Sequence[tuple[Sequence[Row], int]]
 """The rows of every part of one size, and how often the part is made."""
 
 
-@dataclass(frozen=True, slots=True)
-class Need:
+class Need(Struct, frozen=True):
     """One yarn in one size. `metres` and `grams` are the likeliest amounts; the truth lies within `margin` of them.
 
     `balls` cover the upper end of the range, rounded up. `rests_on` is one of `MARGINS`, or empty where nothing

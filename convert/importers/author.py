@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass, field
+
+from msgspec import Struct, field
 
 from convert.document.located import Located
 from convert.document.prose import Prose
@@ -21,8 +22,7 @@ _BLANKS = " \t\r\n"
 _EMPTY_LINES = re.compile(r"\n[ \t]*\n\s*")
 
 
-@dataclass(slots=True)
-class Author:
+class Author(Struct):
     """The state of one reading. Everything that is read of the text goes through it, so that nothing is read twice."""
 
     context: Context

@@ -5,9 +5,10 @@ from __future__ import annotations
 import json
 import re
 from bisect import bisect_right
-from dataclasses import dataclass, field
 from decimal import Decimal
 from json.decoder import scanstring  # type: ignore[attr-defined]  # the C scanner of the standard library, not in its stubs
+
+from msgspec import Struct, field
 
 from convert.document.json_text import number_text
 from convert.document.located import Located
@@ -42,8 +43,7 @@ def load_json(text: str) -> tuple[Located | None, tuple[Finding, ...]]:
     return data, tuple(reading.findings)
 
 
-@dataclass(slots=True)
-class _Reading:
+class _Reading(Struct):
     text: str
     findings: list[Finding] = field(default_factory=list)
     nodes: int = 0

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass, field
 from enum import StrEnum
 from functools import cache
 from typing import Any
+
+from msgspec import Struct, field
 
 from convert.source import Passage
 
@@ -28,8 +29,7 @@ class BlockKind(StrEnum):
     QUOTE = "quote"
 
 
-@dataclass(slots=True)
-class Block:
+class Block(Struct):
     """A block and its paragraphs as typed. `number` is an ordered item's own number with its mark."""
 
     kind: BlockKind

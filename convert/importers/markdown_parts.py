@@ -4,8 +4,10 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
 from typing import Any
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from convert.document.located import Located
 from convert.document.records import Extra, Part, Remark, Row
@@ -25,8 +27,7 @@ _IN_FRONT = re.compile(rf"(?:\*Sizes (?P<sizes>{_STRESS}):\*\s*)?(?:\*(?!\*)(?P<
 """What may stand in front of a row in a paragraph of its own: its sizes, and a remark."""
 
 
-@dataclass(frozen=True, slots=True)
-class Typed:
+class Typed(Struct, frozen=True):
     """One entry of a part before it is read: a row (perhaps with a remark in front of it) or a remark.
 
     `words` are in plain words, `raw` as typed.

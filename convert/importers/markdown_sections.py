@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+
+from msgspec import Struct, field
 
 from convert.importers.making import split_make
 from convert.importers.markdown_blocks import Block, BlockKind, Lines
@@ -18,8 +19,7 @@ TEXTS = ("summary", "notes", "special-stitches", "finishing", "care")
 """The sections that a Markdown text may hold beside parts; what else the table of headings has stands in the data."""
 
 
-@dataclass(slots=True)
-class Chapter:
+class Chapter(Struct):
     """A heading with the blocks under it. `id` is a section of the table, `PART` or `OTHER`."""
 
     id: str

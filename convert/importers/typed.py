@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import replace
 from pathlib import PurePath
+
+from msgspec.structs import replace
 
 from convert.document.read import Read, ReadOptions
 from convert.document.records import Document, TermSystem

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 from functools import cache
 from itertools import pairwise
+
+from msgspec import Struct
 
 from convert.document.records import BeginningChain, TermSystem
 from convert.document.steps import Counts
@@ -50,8 +51,7 @@ def _spiral() -> re.Pattern[str]:
     return re.compile(rf"\b{signs('spiral')}\b", re.IGNORECASE)
 
 
-@dataclass(frozen=True, slots=True)
-class Convention:
+class Convention(Struct, frozen=True):
     """A convention, and whether the sentence says nothing else."""
 
     chain: BeginningChain

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass, field, replace
+
+from msgspec import Struct, field
+from msgspec.structs import replace
 
 from convert.document.prose import Prose
 from convert.document.records import BeginningChain, Gauge, Materials, Part, Section, Size, Special
@@ -14,8 +16,7 @@ from convert.source import Passage, Span
 from convert.terms.prose import read_prose
 
 
-@dataclass(slots=True)
-class Draft:
+class Draft(Struct):
     """The fields of the document while they are gathered. `context` grows with the sizes, colours and stitches."""
 
     context: Context

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import replace
 from types import MappingProxyType
+
+from msgspec.structs import replace
 
 from convert.document.records import Remark
 from convert.importers.typed_data import (

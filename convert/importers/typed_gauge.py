@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 from decimal import Decimal
 from functools import cache
+
+from msgspec import Struct
 
 from convert.document.lengths import Length, parse_length, spellings
 from convert.document.records import Gauge, TermSystem
@@ -21,8 +22,7 @@ _ROUNDED = Decimal("0.03")
 _END = re.compile(r"\s*\.?\s*\Z")
 
 
-@dataclass(frozen=True, slots=True)
-class _Patterns:
+class _Patterns(Struct, frozen=True):
     squared: re.Pattern[str]
     """ "10 x 10 cm"."""
     number: re.Pattern[str]

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 from functools import cache
+
+from msgspec import Struct
 
 from convert.importers.making import says_make
 from convert.importers.typed_order import first_number
@@ -29,8 +30,7 @@ _NAMED = 5
 Reads = Callable[[Passage], bool]
 
 
-@dataclass(frozen=True, slots=True)
-class Heading:
+class Heading(Struct, frozen=True):
     """A heading at the start of a unit.
 
     `name_length` is how much of the unit the words take, `length` with the stop behind them. `within` tells that it

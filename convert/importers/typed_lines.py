@@ -9,7 +9,8 @@ from __future__ import annotations
 import re
 from bisect import bisect_right
 from collections.abc import Iterator
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from convert.source import Passage, Piece
 
@@ -27,8 +28,7 @@ _WRAP_FROM = 55
 """The shortest line width at which a line break may be one that the width made."""
 
 
-@dataclass(frozen=True, slots=True)
-class Line:
+class Line(Struct, frozen=True):
     """Where a line begins in the passage of its block, and how it begins there."""
 
     offset: int
@@ -37,8 +37,7 @@ class Line:
     """The break before this line was made by the width of the page, not by the author."""
 
 
-@dataclass(frozen=True, slots=True)
-class Block:
+class Block(Struct, frozen=True):
     """Lines without a blank line between them, as one passage. `strong` are the offsets where emphasis begins."""
 
     passage: Passage

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable
-from dataclasses import replace
 from decimal import Decimal
 from functools import cache
 from itertools import pairwise
+
+from msgspec.structs import replace
 
 from convert.document.lengths import tidy
 from convert.document.prose import Prose

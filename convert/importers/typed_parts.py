@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from convert.document.records import Label, Part, Remark, Row, RowKind, Special, Worked
 from convert.document.slugs import free_slug
@@ -24,8 +26,7 @@ _READ = 3
 _FABRIC = (Work, Group, Chain, Decrease, Repeat, Begin, Again)
 
 
-@dataclass(frozen=True, slots=True)
-class PartRead:
+class PartRead(Struct, frozen=True):
     """A part, what was found in its rows, and how much of them was understood."""
 
     part: Part

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, field, replace
+
+from msgspec import Struct, field
+from msgspec.structs import replace
 
 from convert.importers.typed_headings import Heading, heading_at
 from convert.importers.typed_order import NEARBY, begins_run, first_number, goes_on, is_sentence
@@ -31,8 +33,7 @@ _NESTED = 3
 ReadsAsSteps = Callable[[Passage], bool]
 
 
-@dataclass(slots=True)
-class Section:
+class Section(Struct):
     """A section while it is gathered. `headed` is its heading as typed; None for the front and rows without one."""
 
     id: str

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import re
-from dataclasses import replace
+
+from msgspec.structs import replace
 
 from convert.document.lengths import CENTIMETRES, Length, parse_length
 from convert.document.records import Measure, Size

@@ -4,9 +4,11 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
 from functools import cache
 from itertools import pairwise
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from convert.document.records import Special, TermSystem
 from convert.document.slugs import free_slug
@@ -34,8 +36,7 @@ _NAME_WORDS = 5
 _SHORT = 6
 
 
-@dataclass(frozen=True, slots=True)
-class Explained:
+class Explained(Struct, frozen=True):
     """What a list of stitches came to: definitions, entries for what the tables have too, and the rest."""
 
     specials: tuple[Special, ...]

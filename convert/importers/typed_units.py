@@ -5,9 +5,10 @@ from __future__ import annotations
 import re
 from bisect import bisect_left, bisect_right
 from collections.abc import Iterator
-from dataclasses import dataclass
 from enum import Enum
 from itertools import pairwise
+
+from msgspec import Struct
 
 from convert.importers.typed_lines import Block, Line
 from convert.importers.typed_signs import begins_with_chain
@@ -48,8 +49,7 @@ class Kind(Enum):
     TEXT = "text"
 
 
-@dataclass(frozen=True, slots=True)
-class Unit:
+class Unit(Struct, frozen=True):
     """A row, an item or a paragraph."""
 
     kind: Kind

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import replace
 from decimal import Decimal
 from functools import cache
 from typing import TYPE_CHECKING, Any
+
+from msgspec.structs import replace
 
 from convert.document.located import Located
 from convert.findings import Finding, Severity

@@ -8,11 +8,12 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass, field, replace
 from decimal import Decimal
 from typing import Any
 
 import yaml
+from msgspec import Struct, field
+from msgspec.structs import replace
 
 from convert.document.located import Located
 from convert.errors import LimitExceeded
@@ -66,8 +67,7 @@ def plain_value(text: str) -> bool | int | Decimal | str | None:
     return _NAMED.get(text, text)
 
 
-@dataclass(slots=True)
-class _Reading:
+class _Reading(Struct):
     """One pass over the events of the parser."""
 
     lines: YamlLines

@@ -7,7 +7,8 @@ What no reader understands becomes a verbatim step up to the next comma, so that
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import replace
+
+from msgspec.structs import replace
 
 from convert.document.prose import Prose
 from convert.document.records import Special

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from msgspec import Struct, field
 
 from convert.document.records import CountItem, Special, TermSystem
 from convert.findings import Finding
@@ -12,8 +12,7 @@ from convert.source import Passage, Span
 _END = Lexeme("end", "", 0, 0, 0, False, "")
 
 
-@dataclass(frozen=True, slots=True)
-class Context:
+class Context(Struct, frozen=True):
     """What the reading of a line depends on.
 
     `sizes` are (id, name) pairs in order, `colours` the letters or names by which rows call the yarns, `names`
@@ -27,8 +26,7 @@ class Context:
     names: tuple[str, ...] = ()
 
 
-@dataclass(slots=True)
-class Cursor:
+class Cursor(Struct):
     """The words of a line and how far they have been read. Readers move `at` forward only when they succeed."""
 
     passage: Passage

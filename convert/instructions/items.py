@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from msgspec import Struct
 
 from convert.document.numbers import Number
 from convert.document.steps import Extent, Place, Step
 from convert.source import NOWHERE, Span
 
 
-@dataclass(frozen=True, slots=True)
-class Mark:
+class Mark(Struct, frozen=True):
     """A sign such as `*` or `**` that a repeat refers to."""
 
     sign: str
@@ -19,8 +18,7 @@ class Mark:
     """A repeat refers to it already; a later one may refer to it again, around the first."""
 
 
-@dataclass(frozen=True, slots=True)
-class Ends:
+class Ends(Struct, frozen=True):
     """The end of a sentence, or (`ending`) the words "ending with", which tell how the last repeat differs."""
 
     ending: bool = False
@@ -30,8 +28,7 @@ class Ends:
     span: Span = NOWHERE
 
 
-@dataclass(frozen=True, slots=True)
-class HowOften:
+class HowOften(Struct, frozen=True):
     """How often or how far a repeat goes."""
 
     extent: Extent
@@ -41,8 +38,7 @@ class HowOften:
     ending_sign: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class RepeatFrom:
+class RepeatFrom(Struct, frozen=True):
     """ "Rep from * around": refers back to the last mark with this sign.
 
     `between` tells that the repeat is of what stands between two such marks.
@@ -55,7 +51,7 @@ class RepeatFrom:
     """The word "repeat" alone: everything since the last mark or the row's beginning."""
     first: bool = False
     """ "From 1st *": the first mark with this sign."""
-    span: Span = field(default=NOWHERE)
+    span: Span = NOWHERE
 
 
 Item = Step | Mark | Ends | RepeatFrom

@@ -4,7 +4,7 @@ hook".
 
 from __future__ import annotations
 
-from dataclasses import replace
+from msgspec.structs import replace
 
 from convert.document.numbers import Number
 from convert.document.steps import Loops, Origin, Place, What, Which

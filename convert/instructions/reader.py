@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass, replace
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from convert.document.prose import Prose
 from convert.document.records import Label, Row, Special
@@ -23,8 +25,7 @@ __all__ = ["Context", "RowRead", "read_row", "read_steps", "row_label_length", "
 _FOR_SIZES = re.compile(r"\s*(?:for\s+)?(sizes?\s+[^:.;]{1,80}?)(?:\s+only)?\s*:\s*", re.IGNORECASE)
 
 
-@dataclass(frozen=True, slots=True)
-class RowRead:
+class RowRead(Struct, frozen=True):
     """A row as read: the tree, what was found wrong in the wording, and how much of it was understood."""
 
     row: Row

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import re
-from dataclasses import replace
+
+from msgspec.structs import replace
 
 from convert.document.numbers import Formula, Number, PerSize
 from convert.document.steps import Ending, EndingKind, Extent, FastenOff, Join, Repeat, Step, Turn, Which

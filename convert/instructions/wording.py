@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
 from decimal import ROUND_HALF_UP, Decimal
 from types import MappingProxyType
+
+from msgspec import Struct, field
 
 from convert.document.lengths import CENTIMETRES, tidy
 from convert.document.records import Document, Special, TermSystem
@@ -14,8 +15,7 @@ Values = Mapping[str, tuple[int | None, ...]]
 """The value of each formula (by its text) in every size."""
 
 
-@dataclass(frozen=True, slots=True)
-class Wording:
+class Wording(Struct, frozen=True):
     """What a writer of instructions needs to know.
 
     `size` is the index of the one size whose numbers are written; None writes all sizes as "48 (56, 64)".

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass, replace
 from typing import Any
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from convert.document.numbers import Number
 from convert.document.prose import Form, Prose, Term
@@ -54,8 +56,7 @@ from convert.terms.naming import write_prose
 from convert.trade.stitches import stitches
 
 
-@dataclass(frozen=True, slots=True)
-class RowText:
+class RowText(Struct, frozen=True):
     """The parts of a written row, for typography."""
 
     label: str
@@ -66,8 +67,7 @@ class RowText:
     stated: Prose
 
 
-@dataclass(frozen=True, slots=True)
-class _Row:
+class _Row(Struct, frozen=True):
     """What the steps of a row need to know of it: "around" or "across", and how deep repeats stand."""
 
     wording: Wording

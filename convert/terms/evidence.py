@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import cache
+
+from msgspec import Struct
 
 from convert.document.records import TermSystem
 from convert.terms.lookup import first_words, key
@@ -13,8 +14,7 @@ from convert.trade.tables import TableError, record, table
 _KEYS = {"only", "decides", "hints", "statements", "left_alone"}
 
 
-@dataclass(frozen=True, slots=True)
-class Mark:
+class Mark(Struct, frozen=True):
     """A form that speaks for a system: with full weight (`strong`), or as a hint."""
 
     system: TermSystem
@@ -22,8 +22,7 @@ class Mark:
     strong: bool
 
 
-@dataclass(frozen=True, slots=True)
-class Marks:
+class Marks(Struct, frozen=True):
     """Every mark by its form, their first words, and by how much one side must outweigh the other."""
 
     marks: dict[str, Mark]

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass
 from functools import cache, lru_cache
+
+from msgspec import Struct
 
 from convert.document.prose import Form
 from convert.document.records import TermSystem
@@ -18,8 +19,7 @@ _LONG_WORD = 5
 _TAILS = ("s", " st", " sts", " stitch", " stitches")
 
 
-@dataclass(frozen=True, slots=True)
-class Sense:
+class Sense(Struct, frozen=True):
     """What a form names.
 
     `settled` tells that other spellings of it are brought into the standard form, `takes_s` that a plural "s" may
@@ -32,8 +32,7 @@ class Sense:
     takes_s: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class Forms:
+class Forms(Struct, frozen=True):
     """All forms of one system. `senses` holds None for what is left alone; `bases` are those that may be decreased,
     `firsts` the first words of all.
     """

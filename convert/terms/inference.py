@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from functools import cache
+
+from msgspec import Struct
 
 from convert.document.records import TermSystem
 from convert.source import Passage, Span
@@ -50,8 +51,7 @@ def _decreased() -> re.Pattern[str]:
     return re.compile(rf"\s?\d{{1,2}}\s?{said('together')}", re.IGNORECASE)
 
 
-@dataclass(frozen=True, slots=True)
-class Evidence:
+class Evidence(Struct, frozen=True):
     """A word that speaks for a system. Strong evidence is a word that the other system does not have."""
 
     system: TermSystem
@@ -60,8 +60,7 @@ class Evidence:
     strong: bool
 
 
-@dataclass(frozen=True, slots=True)
-class Inferred:
+class Inferred(Struct, frozen=True):
     """The system found (None: it cannot be told), what speaks for it, and what speaks against it.
 
     Where it cannot be told because the text contradicts itself, `conflicts` holds what speaks for either side.

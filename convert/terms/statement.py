@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass
 from functools import cache
+
+from msgspec import Struct
 
 from convert.document.records import TermSystem
 from convert.source import Passage, Span
@@ -13,8 +14,7 @@ from convert.trade.patterns import either
 from convert.trade.tables import table
 
 
-@dataclass(frozen=True, slots=True)
-class Statement:
+class Statement(Struct, frozen=True):
     """A statement of the system. `whole` tells that the passage says nothing else."""
 
     system: TermSystem

@@ -4,18 +4,18 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from decimal import Decimal
 from functools import cache
 from types import MappingProxyType
 from typing import Any
 
+from msgspec import Struct
+
 from convert.document.lengths import Length
 from convert.trade.tables import TableError, record, table
 
 
-@dataclass(frozen=True, slots=True)
-class BodyMeasure:
+class BodyMeasure(Struct, frozen=True):
     """One measurement of one size of body; `confirmed` tells whether a source bears it out.
 
     Of a range it is the middle.

@@ -3,18 +3,18 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 from decimal import Decimal
 from functools import cache
 from typing import Any
+
+from msgspec import Struct
 
 from convert.trade.tables import TableError, record, table
 
 _PARTS = re.compile(r"[^A-Z0-9.]+")
 
 
-@dataclass(frozen=True, slots=True)
-class HookSize:
+class HookSize(Struct, frozen=True):
     """A hook: its diameter in millimetres and what US and old British packets call it; empty where nothing."""
 
     mm: Decimal

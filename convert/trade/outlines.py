@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import cache
 from types import MappingProxyType
 from typing import Any
+
+from msgspec import Struct
 
 from convert.trade.tables import TableError, record, table
 
@@ -13,8 +14,7 @@ Point = tuple[int, int]
 SIDES = ("below", "right")
 
 
-@dataclass(frozen=True, slots=True)
-class Span:
+class Span(Struct, frozen=True):
     """A line that shows a measurement: the first of `measures` that the pattern has, figures at its `side`."""
 
     measures: tuple[str, ...]
@@ -23,8 +23,7 @@ class Span:
     side: str
 
 
-@dataclass(frozen=True, slots=True)
-class Outline:
+class Outline(Struct, frozen=True):
     """A shape in a field of 200 by 150 units, as paths of an SVG."""
 
     id: str

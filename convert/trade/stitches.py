@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import cache
 from types import MappingProxyType
+
+from msgspec import Struct
 
 from convert.document.records import TermSystem
 from convert.trade.tables import TableError, record, table
@@ -27,8 +28,7 @@ _KEYS = {
 }
 
 
-@dataclass(frozen=True, slots=True)
-class Names:
+class Names(Struct, frozen=True):
     """What one system calls a stitch."""
 
     abbreviation: str
@@ -37,8 +37,7 @@ class Names:
     variants: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Stitch:
+class Stitch(Struct, frozen=True):
     """A stitch: what it takes and makes, how tall it is, what it is called. See the head of `shared/stitches.yaml`."""
 
     id: str

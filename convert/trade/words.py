@@ -2,16 +2,16 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import cache
 from types import MappingProxyType
+
+from msgspec import Struct
 
 from convert.document.records import TermSystem
 from convert.trade.tables import TableError, record, table
 
 
-@dataclass(frozen=True, slots=True)
-class Word:
+class Word(Struct, frozen=True):
     """A word with the form each system writes and everything that is read as it."""
 
     id: str

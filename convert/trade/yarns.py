@@ -2,17 +2,17 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from decimal import Decimal
 from functools import cache
 from typing import Any
+
+from msgspec import Struct
 
 from convert.document.records import TermSystem
 from convert.trade.tables import TableError, record, table
 
 
-@dataclass(frozen=True, slots=True)
-class Range:
+class Range(Struct, frozen=True):
     """From and to, both included; None where that end is open."""
 
     least: Decimal | None
@@ -27,8 +27,7 @@ class Range:
         return (self.least is None or value >= self.least) and (self.most is None or value <= self.most)
 
 
-@dataclass(frozen=True, slots=True)
-class YarnWeight:
+class YarnWeight(Struct, frozen=True):
     """A weight class. `gauge` and `knit` are stitches in 10 cm, `hook` is in millimetres, `metres` in 100 g."""
 
     number: int

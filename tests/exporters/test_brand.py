@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 import pytest
+from msgspec.structs import replace
 
 from convert.document.records import Brand, Colours, Document, TermSystem
 from convert.exporters.brand import Accents, accents_of, contrast, grounds

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from xml.etree.ElementTree import fromstring
 
 import pytest
+from msgspec.structs import replace
 
 from convert.document.records import TermSystem
 from convert.exporters.html import HtmlOptions, write_html

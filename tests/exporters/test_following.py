@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from msgspec.structs import replace
 
 from convert.document.prose import Term
 from convert.document.records import Document, Materials, Part, TermSystem, Yarn

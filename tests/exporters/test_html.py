@@ -2,14 +2,12 @@
 
 from __future__ import annotations
 
-import dataclasses
 import json
 import re
 import shutil
 import subprocess
 from base64 import b64encode
 from collections.abc import Callable, Iterator
-from dataclasses import replace
 from decimal import Decimal
 from enum import Enum
 from functools import cache
@@ -20,6 +18,8 @@ from xml.etree.ElementTree import Element
 
 import html5lib
 import pytest
+from msgspec import Struct
+from msgspec.structs import replace
 
 from convert.document.prose import Term
 from convert.document.records import Document, Extra, Section, TermSystem
@@ -258,10 +258,10 @@ def places(value: Any, path: tuple[Any, ...] = ()) -> Iterator[tuple[Any, ...]]:
     elif isinstance(value, tuple):
         for index, item in enumerate(value):
             yield from places(item, (*path, index))
-    elif dataclasses.is_dataclass(value):
-        for field in dataclasses.fields(value):
-            if field.name not in REFERENCES:
-                yield from places(getattr(value, field.name), (*path, field.name))
+    elif isinstance(value, Struct):
+        for name in value.__struct_fields__:
+            if name not in REFERENCES:
+                yield from places(getattr(value, name), (*path, name))
 
 
 def planted(value: Any, path: tuple[Any, ...], text: str) -> Any:

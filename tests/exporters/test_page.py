@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from decimal import Decimal
 
 import pytest
+from msgspec.structs import replace
 
 from convert.document.numbers import PerSize
 from convert.document.records import Document, Label, Materials, Part, RowKind, TermSystem, Yarn

@@ -8,12 +8,12 @@ import os
 import re
 import subprocess
 import sys
-from dataclasses import replace
 from io import BytesIO
 from pathlib import Path
 from typing import Any
 
 import pytest
+from msgspec.structs import replace
 from pypdf import PdfReader
 from pypdf.generic import DictionaryObject
 

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from concurrent.futures import ThreadPoolExecutor
-from dataclasses import replace
 
 import pytest
+from msgspec.structs import replace
 
 from convert.document.records import TermSystem
 from convert.errors import OutputRefused

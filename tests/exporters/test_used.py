@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 import pytest
+from msgspec.structs import replace
 
 from convert.document.prose import Form, Term
 from convert.document.records import Document, Label, Part, Row, RowKind, Side, TermSystem

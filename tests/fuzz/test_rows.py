@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from dataclasses import fields, is_dataclass
 
 import pytest
 from hypothesis import HealthCheck, given, settings
+from msgspec import Struct
 
 from convert.document.prose import Prose
 from convert.document.read import ReadOptions
@@ -105,9 +105,9 @@ def _spans(node: object) -> Iterator[Span]:
     elif isinstance(node, tuple):
         for inner in node:
             yield from _spans(inner)
-    elif is_dataclass(node):
-        for inner in fields(node):
-            yield from _spans(getattr(node, inner.name))
+    elif isinstance(node, Struct):
+        for name in node.__struct_fields__:
+            yield from _spans(getattr(node, name))
 
 
 @pytest.mark.parametrize("start", range(0, 500, 50))

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import json
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 
-@dataclass(frozen=True, slots=True)
-class Hostile:
+class Hostile(Struct, frozen=True):
     """One hostile file: what the finding is called that its check ends with."""
 
     name: str

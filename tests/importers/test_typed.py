@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-import dataclasses
 import re
 from decimal import Decimal
 
 import pytest
 from hypothesis import example, given
 from hypothesis import strategies as st
+from msgspec import Struct
 
 from convert.document.lengths import Length
 from convert.document.prose import Term
@@ -317,9 +317,9 @@ def words_of(found: Document) -> set[str]:
             gathered.append(written_term(value, found.written, found.specials))
         elif isinstance(value, Length):
             gathered.append(value.said)
-        elif dataclasses.is_dataclass(value):
-            for field in dataclasses.fields(value):
-                take(getattr(value, field.name))
+        elif isinstance(value, Struct):
+            for name in value.__struct_fields__:
+                take(getattr(value, name))
         elif isinstance(value, tuple):
             for item in value:
                 take(item)

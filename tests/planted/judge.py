@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from enum import StrEnum
 from functools import cache
 from pathlib import Path
+
+from msgspec import Struct
 
 from convert.document.read import ReadOptions
 from convert.document.records import Row
@@ -39,8 +40,7 @@ class Verdict(StrEnum):
     """The text still says the same."""
 
 
-@dataclass(frozen=True, slots=True)
-class Judged:
+class Judged(Struct, frozen=True):
     """A mistake with its verdict, and the first finding that reports it."""
 
     file: str

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
 from itertools import pairwise
+
+from msgspec import Struct
 
 from convert.document.records import Row
 from convert.source import NOWHERE
@@ -24,8 +25,7 @@ _NUMBER = re.compile(r"(?<![\w(,{*+-])(?<!\bch )(?<!\bCh )(?<!x )(?<!, )\b\d+\b(
 _STATED = re.compile(r"(?<![\w-])\d+(?![\w]|-ch)")
 
 
-@dataclass(frozen=True, slots=True)
-class Planted:
+class Planted(Struct, frozen=True):
     """A text with one mistake, from `line` to `last` (counted from 0; two lines if rows are swapped)."""
 
     kind: str
@@ -36,8 +36,7 @@ class Planted:
     text: str
 
 
-@dataclass(frozen=True, slots=True)
-class RowText:
+class RowText(Struct, frozen=True):
     """A row on one line of a text: what stands before its instructions, they themselves, its stated count, the rest."""
 
     line: int

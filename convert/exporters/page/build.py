@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
+from msgspec.structs import replace
 
 from convert.document.records import Document, TermSystem
 from convert.exporters.page.edition import USUAL, Edition, Manner, edition_of

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from convert.document.lengths import Length
 from convert.exporters.page.edition import Edition
@@ -14,8 +14,7 @@ from convert.exporters.page.typeset import plain_text, text_flow
 from convert.trade.outlines import Point, Span, outlines
 
 
-@dataclass(frozen=True, slots=True)
-class Figure:
+class Figure(Struct, frozen=True):
     """A line with what it measures: its name, and the sizes' figures in the reader's own unit and in the other."""
 
     start: Point
@@ -28,8 +27,7 @@ class Figure:
     other: Flow
 
 
-@dataclass(frozen=True, slots=True)
-class Drawing:
+class Drawing(Struct, frozen=True):
     """An outline with its measurements. `alternative` says all of it in words."""
 
     path: str

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from typing import TypeVar
+
+from msgspec import Struct
 
 from convert.document.numbers import Formula, Number, number_for
 from convert.document.prose import Prose
@@ -22,8 +23,7 @@ from convert.instructions.wording import Values, Wording, wording_for
 T = TypeVar("T")
 
 
-@dataclass(frozen=True, slots=True)
-class Manner:
+class Manner(Struct, frozen=True):
     """How an edition is presented, beside its terms and its size."""
 
     choose: bool = False
@@ -38,8 +38,7 @@ USUAL = Manner()
 """All sizes with their abbreviations, alone on its page."""
 
 
-@dataclass(frozen=True, slots=True)
-class Edition:
+class Edition(Struct, frozen=True):
     """What every part of the page is worded from. `size` is the index of the one size shown; None shows all."""
 
     document: Document

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from msgspec import Struct, field
 
 from convert.exporters.page.records import Flow, Mark
 
@@ -10,16 +10,14 @@ Spot = tuple[int, int]
 """A piece of a flow: the clump's place and the piece's place in it."""
 
 
-@dataclass(frozen=True, slots=True)
-class Groups:
+class Groups(Struct, frozen=True):
     """Pieces that a repeat begins before, and pieces that one ends behind. They nest, one wholly inside another."""
 
     opens: frozenset[Spot] = frozenset()
     closes: frozenset[Spot] = frozenset()
 
 
-@dataclass(slots=True)
-class _Search:
+class _Search(Struct):
     """Brackets and asterisks that have not found their end yet, the innermost last."""
 
     waiting: list[tuple[str, Spot]] = field(default_factory=list)

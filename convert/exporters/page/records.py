@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import StrEnum
+
+from msgspec import Struct
 
 
 class Mark(StrEnum):
@@ -20,8 +21,7 @@ class Mark(StrEnum):
     """The brackets, commas and blanks of such a list, which go where one size is shown alone."""
 
 
-@dataclass(frozen=True, slots=True)
-class Piece:
+class Piece(Struct, frozen=True):
     """Some characters of one kind."""
 
     text: str
@@ -45,8 +45,7 @@ def continues_list(word: Clump) -> bool:
     return first is not None and first.size > 0 and word[0].mark in (Mark.SIZE, Mark.LIST)
 
 
-@dataclass(frozen=True, slots=True)
-class Table:
+class Table(Struct, frozen=True):
     """A table with a heading for every column; the first cell of each line is the line's own heading."""
 
     caption: str
@@ -54,8 +53,7 @@ class Table:
     lines: tuple[tuple[str, ...], ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Fact:
+class Fact(Struct, frozen=True):
     """A heading and what belongs under it: "Hook", "5 mm (US H-8)"."""
 
     label: str
@@ -64,8 +62,7 @@ class Fact:
     """It is worked with, not used up."""
 
 
-@dataclass(frozen=True, slots=True)
-class Abbreviation:
+class Abbreviation(Struct, frozen=True):
     """A short form, its meaning, and what the other system writes for it (empty where that is the same)."""
 
     short: str
@@ -73,8 +70,7 @@ class Abbreviation:
     other: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class Definition:
+class Definition(Struct, frozen=True):
     """A special stitch: its name, its short form, and how it is made."""
 
     name: str
@@ -86,8 +82,7 @@ LONGEST_BESIDE = 44
 """Characters of a count that stand beside the text of a row; with more, in its narrow column, it would be a tower."""
 
 
-@dataclass(frozen=True, slots=True)
-class Line:
+class Line(Struct, frozen=True):
     """One line of instructions, or a remark between them (`label` and `count` empty, `remark` true)."""
 
     text: Flow
@@ -117,8 +112,7 @@ class Line:
         return "narrow" if whole <= 10 else "middle" if whole <= 18 or longest <= 13 else "wide"
 
 
-@dataclass(frozen=True, slots=True)
-class Chapter:
+class Chapter(Struct, frozen=True):
     """A headed piece of the page: paragraphs, or lines of instructions. `anchor` is made by us, never by the author."""
 
     anchor: str
@@ -129,8 +123,7 @@ class Chapter:
     lines: tuple[Line, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class Page:
+class Page(Struct, frozen=True):
     """A whole pattern, ready to be set."""
 
     lang: str

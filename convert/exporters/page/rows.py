@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Iterator
-from dataclasses import replace
 from itertools import groupby
+
+from msgspec.structs import replace
 
 from convert.document.prose import Prose
 from convert.document.records import Part, Remark, Row, works

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from convert.document.json_text import Plain
 from convert.exporters.page.edition import Edition
@@ -10,8 +10,7 @@ from convert.exporters.page.records import Fact, Page
 from convert.exporters.page.typeset import plain_text
 
 
-@dataclass(frozen=True, slots=True)
-class Address:
+class Address(Struct, frozen=True):
     """Where the page will stand, as far as its publisher says so."""
 
     url: str = ""
