@@ -129,6 +129,13 @@ def _add_grade(commands: argparse._SubParsersAction[_Parser]) -> None:
     forms = ("text", "csv", "json")
     grade.add_argument("--format", type=_one_of("format", forms), default="text", help="text, csv or json")
     _add_wish(grade)
+    grade.add_argument(
+        "--in-hand",
+        action="append",
+        default=[],
+        metavar="NAME=AMOUNT",
+        help='yarn that you have, such as "A=3 balls", "A=250 g" or "A=400 m": how far does it reach? repeatable',
+    )
     _add_common(grade)
 
 

@@ -30,6 +30,9 @@ from convert.source import Source
 if TYPE_CHECKING:
     import argparse
 
+    from convert.grader.yarn_in_hand import Reached
+    from convert.pipeline import Checked
+
 CLEAN, FOUND, REFUSED = 0, 1, 2
 """Exit statuses: nothing to complain about; errors found in a pattern; wrong usage or unreadable input."""
 
@@ -163,8 +166,22 @@ def _grade(arguments: argparse.Namespace) -> int:
     write = {"text": write_table, "csv": write_csv, "json": write_json}[arguments.format]
     checked = one.checked
     if checked and checked.document and checked.grading:
-        _put(write(checked.document, checked.grading, checked.proof, checked.measured))
+        in_hand = _in_hand(arguments, checked)
+        _put(write(checked.document, checked.grading, checked.proof, checked.measured, in_hand))
     return _status(one, arguments.strict)
+
+
+def _in_hand(arguments: argparse.Namespace, checked: Checked) -> Reached | None:
+    """How far the yarn that the maker has reaches; None where nobody asks."""
+    if not arguments.in_hand or checked.document is None or checked.measured is None:
+        return None
+    from convert.grader.yarn_in_hand import NoAmount, reached, read_in_hand  # noqa: PLC0415 - for few calls
+
+    try:
+        amounts = [read_in_hand(said, checked.document) for said in arguments.in_hand]
+    except NoAmount as error:
+        raise WrongUsage(str(error), hint='Say it once for each yarn: --in-hand "A=3 balls"') from error
+    return reached(checked.document, checked.measured, amounts)
 
 
 def _survey(arguments: argparse.Namespace) -> int:

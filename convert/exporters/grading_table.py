@@ -14,17 +14,21 @@ from msgspec import Struct
 from convert.document.lengths import CENTIMETRES, tidy
 from convert.document.records import Document
 from convert.exporters.display import width
+from convert.exporters.in_hand import reach_data, reach_lines, reach_notes
 from convert.fabric.results import Proof
 from convert.grader.measuring import Measured, PartMeasure, SizeMeasure
 from convert.grader.results import Chosen, Grading
+from convert.grader.yarn_in_hand import Reached
 from convert.grader.yarn_needs import Need
 from convert.trade.bodies import body
+from convert.trade.yarn_use import margins
 
 _RESTS = {
     "sample": "the finished sample, weighed",
     "swatch": "a swatch, counted and weighed",
     "square": "a square, measured and weighed",
     "gauge": "the gauge alone",
+    "class": "the usual gauge of the yarn's class alone",
     "": "nothing that is known",
 }
 _NAME = 24
@@ -40,12 +44,20 @@ class Line(Struct, frozen=True):
     values: tuple[str, ...]
 
 
-def lines(document: Document, grading: Grading, proof: Proof | None, measured: Measured | None) -> tuple[Line, ...]:
+def lines(
+    document: Document,
+    grading: Grading,
+    proof: Proof | None,
+    measured: Measured | None,
+    in_hand: Reached | None = None,
+) -> tuple[Line, ...]:
     """Every line in the order of the table."""
     unit = "in" if document.gauge is not None and document.gauge.over.unit == "in" else "cm"
     found = [*_numbers(grading), *_targets(grading, unit)]
     if measured is not None:
         found += [*_parts(measured, unit), *_yarn(measured)]
+    if in_hand is not None:
+        found += [Line("yarn in hand", name, "", values) for name, values in reach_lines(document, in_hand)]
     return (*found, *(_counts(proof) if proof is not None else ()))
 
 
@@ -136,9 +148,9 @@ def _counts(proof: Proof) -> Iterator[Line]:
             yield Line("stitches", name, "", tuple("" if s.total is None else str(s.total) for s in row.sizes))
 
 
-def notes(document: Document, measured: Measured | None) -> tuple[str, ...]:
+def notes(document: Document, measured: Measured | None, in_hand: Reached | None = None) -> tuple[str, ...]:
     """What the figures rest on."""
-    found = []
+    found = list(reach_notes(document, in_hand)) if in_hand is not None else []
     if measured is not None:
         found.append(f"Pieces are worked out from {measured.rests_on}.")
         short = {p.name for size in measured.sizes for p in size.parts if not p.whole}
@@ -149,6 +161,8 @@ def notes(document: Document, measured: Measured | None) -> tuple[str, ...]:
             rests = _RESTS[need.rests_on]
             called = need.key or need.name
             found.append(f"Yarn {called} rests on {rests}, give or take {share}; balls cover the upper end.")
+        resting = dict.fromkeys(n.rests_on for n in measured.sizes[0].yarn if n.rests_on) if measured.sizes else ()
+        found += [line for one in resting for line in margins()[one].compared]
     doubtful = sorted(_unconfirmed(document))
     if doubtful:
         found.append(f"From memory, not confirmed by a source: {', '.join(doubtful)}.")
@@ -173,9 +187,15 @@ def _heads(document: Document) -> tuple[str, ...]:
     return tuple(size.name or size.id for size in document.sizes) or ("",)
 
 
-def write_table(document: Document, grading: Grading, proof: Proof | None, measured: Measured | None) -> str:
+def write_table(
+    document: Document,
+    grading: Grading,
+    proof: Proof | None,
+    measured: Measured | None,
+    in_hand: Reached | None = None,
+) -> str:
     """The table for people: sizes as columns."""
-    found = lines(document, grading, proof, measured)
+    found = lines(document, grading, proof, measured, in_hand)
     if not found:
         return "This pattern has no numbers that are chosen or given by size.\n"
     rows: list[tuple[str, ...]] = [("", "", *_heads(document))]
@@ -191,7 +211,7 @@ def write_table(document: Document, grading: Grading, proof: Proof | None, measu
         + "\n"
         for row in rows
     )
-    return text + "".join(f"{note}\n" for note in notes(document, measured))
+    return text + "".join(f"{note}\n" for note in notes(document, measured, in_hand))
 
 
 def _cell(cell: str, wide: int, at: int) -> str:
@@ -199,12 +219,18 @@ def _cell(cell: str, wide: int, at: int) -> str:
     return blank + cell if at > 1 else cell + blank
 
 
-def write_csv(document: Document, grading: Grading, proof: Proof | None, measured: Measured | None) -> str:
+def write_csv(
+    document: Document,
+    grading: Grading,
+    proof: Proof | None,
+    measured: Measured | None,
+    in_hand: Reached | None = None,
+) -> str:
     """The same lines for a spreadsheet. A cell that a spreadsheet would take for a formula gets a blank in front."""
     out = io.StringIO()
     writer = csv.writer(out, lineterminator="\r\n")
     writer.writerow(["group", "what", "unit", *map(_safe, _heads(document))])
-    for line in lines(document, grading, proof, measured):
+    for line in lines(document, grading, proof, measured, in_hand):
         writer.writerow([line.group, _safe(line.name), line.unit, *map(_safe, line.values)])
     return out.getvalue()
 
@@ -214,7 +240,13 @@ def _safe(cell: str) -> str:
     return f" {cell}" if cell[:1] in ("=", "+", "-", "@", "\t", "\r") and not plain else cell
 
 
-def write_json(document: Document, grading: Grading, proof: Proof | None, measured: Measured | None) -> str:
+def write_json(
+    document: Document,
+    grading: Grading,
+    proof: Proof | None,
+    measured: Measured | None,
+    in_hand: Reached | None = None,
+) -> str:
     """The figures exactly (schema: `grading.schema.json`)."""
     sizes = measured.sizes if measured is not None else ()
     data = {
@@ -243,7 +275,8 @@ def write_json(document: Document, grading: Grading, proof: Proof | None, measur
             {"row": line.name, "stitches": [int(v) if v else None for v in line.values]}
             for line in (_counts(proof) if proof is not None else ())
         ],
-        "notes": list(notes(document, measured)),
+        **({"in_hand": reach_data(document, in_hand)} if in_hand is not None else {}),
+        "notes": list(notes(document, measured, in_hand)),
     }
     return json.dumps(data, ensure_ascii=False, indent=2, allow_nan=False) + "\n"
 

@@ -23,6 +23,8 @@ CHAIN = "chain"
 SLIP = "slip"
 """A slip stitch that only travelled: later rows leave it."""
 PICOT = "picot"
+AT_FIRST = "at first"
+"""The colour of cells made before the first change of yarn in a row: whatever yarn the row begins with."""
 
 
 class Cell(NamedTuple):
@@ -30,7 +32,8 @@ class Cell(NamedTuple):
     a stitch.
 
     `unit` is the id of the group that the cell is part of, `part` its position there and `size` the number of
-    cells of the group.
+    cells of the group. `colour` is told only while a row that changes yarn on its way is in work; the row above
+    does not ask for it.
     """
 
     kind: str
@@ -39,6 +42,7 @@ class Cell(NamedTuple):
     unit: str = ""
     part: int = 0
     size: int = 0
+    colour: str = ""
 
 
 Run = tuple[Cell, int]
@@ -197,6 +201,11 @@ class Strip(Struct, frozen=True, eq=False):
             position += number
         return tuple(out)
 
+    def uncoloured(self) -> Strip:
+        """The same cells without their colours."""
+        plain = (Loop(tuple((c._replace(colour=""), n) for c, n in runs), times) for runs, times in self.loops)
+        return Strip.of(compact(tuple(plain)))
+
     def from_position(self, position: int) -> Strip:
         """The same round, begun at another of its cells."""
         if position <= 0 or position >= self.length:
@@ -254,12 +263,16 @@ class Builder(Struct):
     loops: list[Loop] = field(default_factory=list)
     barrier: int = 0
     made: int = 0
+    colour: str = ""
+    """What cells made from now on are marked with; empty in rows of one colour."""
 
     def add(self, cell: Cell, number: int = 1) -> None:
         """Appends equal cells."""
         if number <= 0:
             return
         self._count(number)
+        if self.colour:
+            cell = self._marked(cell)
         if len(self.loops) > self.barrier:
             runs, times = self.loops[-1]
             if times == 1:
@@ -288,10 +301,15 @@ class Builder(Struct):
         """Appends a stretch several times; directly behind an equal one (and not across a mark) it joins it."""
         if not runs or times <= 0:
             return
+        if self.colour:
+            runs = tuple((self._marked(cell), number) for cell, number in runs)
         if len(self.loops) > self.barrier and self.loops[-1].runs == runs:
             self.loops[-1] = Loop(runs, self.loops[-1].times + times)
         else:
             self.loops.append(Loop(runs, times))
+
+    def _marked(self, cell: Cell) -> Cell:
+        return cell if cell.colour else cell._replace(colour=self.colour)
 
     def counted(self, number: int) -> None:
         """Adds to the number of cells made by a loop that is appended as a whole."""

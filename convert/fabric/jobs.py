@@ -70,6 +70,10 @@ class Outcome(Struct, frozen=True):
     """A beginning chain came out only in another than the usual reading."""
     why: str = ""
     unread: bool = False
+    coloured: Strip | None = None
+    """What the row made with the colour of every cell, where it changes yarn on its way; `edge` is without."""
+    last_colour: str = ""
+    """The yarn on the hook at the end of such a row."""
 
     @property
     def made(self) -> Strip | None:

@@ -25,7 +25,7 @@ from convert.document.steps import (
     What,
     Work,
 )
-from convert.fabric.cells import CHAIN, PICOT, SPACE, STITCH, Cell, Strip
+from convert.fabric.cells import AT_FIRST, CHAIN, PICOT, SPACE, STITCH, Cell, Strip
 from convert.fabric.counts import agrees
 from convert.fabric.faults import REPORTED_ELSEWHERE, Fault, RanOut, RowStops, Unknown
 from convert.fabric.jobs import Edge, Outcome, Reading, RowJob
@@ -76,6 +76,8 @@ class _Parts(Struct, frozen=True):
     turned_last: bool
     pending: Chain | None
     joined: bool
+    colour: str = AT_FIRST
+    """The yarn that the work begins with, if the row changes to it before."""
 
 
 def _take_apart(job: RowJob, edge: Edge) -> _Parts:
@@ -83,6 +85,7 @@ def _take_apart(job: RowJob, edge: Edge) -> _Parts:
     lead: list[Step] = []
     chain: Chain | None = edge.pending
     turned_first = False
+    colour = AT_FIRST
     while steps:
         step = steps[0]
         if isinstance(step, Turn) and len(steps) > 1:
@@ -93,10 +96,12 @@ def _take_apart(job: RowJob, edge: Edge) -> _Parts:
             lead.append(step)
         elif not (isinstance(step, ChangeColour | Marker) or (isinstance(step, Verbatim) and step.inert)):
             break
+        if isinstance(step, ChangeColour):
+            colour = step.colour
         steps.pop(0)
     pending, turned_last = _closing(steps)
     joined = any(isinstance(s, Join) for s in steps)
-    return _Parts(tuple(lead), chain, tuple(steps), turned_first, turned_last, pending, joined)
+    return _Parts(tuple(lead), chain, tuple(steps), turned_first, turned_last, pending, joined, colour)
 
 
 def _closing(steps: list[Step]) -> tuple[Chain | None, bool]:
@@ -146,6 +151,8 @@ def _work_in(job: RowJob, edge: Edge, reading: Reading) -> Outcome:
     worker.closing = edge.closing
     worker.travels = any(isinstance(leaf, Work | Group | Decrease) for leaf in flat_steps(job.steps))
     body = tuple(_fewer(step) for step in parts.body) if reading.fewer else parts.body
+    if _changes_yarn(body):
+        worker.out.colour = parts.colour
     try:
         do_steps(worker, parts.lead)
         if parts.chain is not None:
@@ -170,6 +177,17 @@ def _work_in(job: RowJob, edge: Edge, reading: Reading) -> Outcome:
     if idle and edge.strip is not None and worker.base == base:
         return Outcome(replace(edge, turned=edge.turned or parts.turned_last), base=base, reading=reading)
     return _finished(worker, job, parts, reading)
+
+
+def _changes_yarn(steps: tuple[Step, ...]) -> bool:
+    for step in steps:
+        if isinstance(step, ChangeColour):
+            return True
+        if isinstance(step, Repeat | Group) and _changes_yarn(step.steps):
+            return True
+        if isinstance(step, Repeat) and step.ending is not None and _changes_yarn(step.ending.steps):
+            return True
+    return False
 
 
 def _prevailing(steps: tuple[Step, ...], base: Strip) -> str:
@@ -261,9 +279,13 @@ def _finished(worker: Worker, job: RowJob, parts: _Parts, reading: Reading) -> O
         worker.pending = 0
     worker.close_chains()
     strip = worker.out.strip()
+    coloured = strip if worker.out.colour else None
+    if coloured is not None:
+        strip = strip.uncoloured()
     joined = parts.joined or worker.closed
     edge = Edge(strip, False, False, job.flat, joined, parts.turned_last, pending, closing=closing)
-    return Outcome(edge, tuple(worker.faults), tuple(worker.repeats), worker.base, reading)
+    outcome = Outcome(edge, tuple(worker.faults), tuple(worker.repeats), worker.base, reading)
+    return replace(outcome, coloured=coloured, last_colour=worker.out.colour) if coloured is not None else outcome
 
 
 def _closing_stitch(worker: Worker) -> str:

@@ -229,10 +229,11 @@ def _cells_of(worker: Worker, steps: tuple[Step, ...], unit: str, span: Span) ->
     saved = worker.out, worker.pending, worker.unit
     if worker.unit[1] > 20:
         raise Unknown(span, why="groups inside groups")
-    worker.out, worker.pending, worker.unit = Builder(), 0, (unit, worker.unit[1] + 1)
+    worker.out, worker.pending, worker.unit = Builder(colour=worker.out.colour), 0, (unit, worker.unit[1] + 1)
     try:
         do_steps(worker, steps)
         worker.close_chains()
+        saved[0].colour = worker.out.colour
         return flattened(tuple(worker.out.loops))
     finally:
         worker.out, worker.pending, worker.unit = saved
@@ -386,6 +387,10 @@ def _verbatim(worker: Worker, step: Verbatim) -> None:
         raise Unknown(step.span, why=UNREAD)
 
 
+def _change(worker: Worker, step: ChangeColour) -> None:
+    worker.out.colour = step.colour
+
+
 def _again(worker: Worker, step: Again) -> None:
     raise Unknown(step.span, why="earlier rows among other steps")
 
@@ -405,7 +410,7 @@ _DO: dict[type, Callable[[Worker, Any], None]] = {
     Join: _join,
     Turn: _turn,
     FastenOff: _nothing,
-    ChangeColour: _nothing,
+    ChangeColour: _change,
     Marker: _nothing,
     Begin: _begin,
     Again: _again,

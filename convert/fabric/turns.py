@@ -36,6 +36,7 @@ class Saved(Struct, frozen=True):
     chain_inside: int
     closed: bool
     faults: int
+    colour: str
 
 
 def save(worker: Worker) -> Saved:
@@ -54,6 +55,7 @@ def save(worker: Worker) -> Saved:
         w.chain_inside,
         w.closed,
         len(w.faults),
+        w.out.colour,
     )
 
 
@@ -61,7 +63,7 @@ def restore(worker: Worker, saved: Saved) -> None:
     """Takes back everything since `save`."""
     worker.position, worker.last, worker.pending = saved.position, saved.last, saved.pending
     worker.out.loops = list(saved.loops)  # type: ignore[arg-type]  # the loops that were there
-    worker.out.barrier, worker.out.made = saved.barrier, saved.made
+    worker.out.barrier, worker.out.made, worker.out.colour = saved.barrier, saved.made, saved.colour
     worker.kind, worker.spaced, worker.passed = saved.kind, saved.spaced, saved.passed
     worker.chain_inside, worker.closed = saved.chain_inside, saved.closed
     del worker.faults[saved.faults :]
@@ -84,9 +86,9 @@ class Turns:
         self.worker = worker
         self.body = body
         self.do = do
-        self.seen: dict[tuple[int, int, int, int], _Seen] = {}
+        self.seen: dict[tuple[int, int, int, int, str], _Seen] = {}
         self.done = 0
-        self.begun = (0, 0, 0)
+        self.begun = (0, 0, 0, "")
         self.history: list[Loop] = []
         self.mark = worker.out.mark()
 
@@ -94,7 +96,7 @@ class Turns:
         """Works the body; raises what the steps raise, with the worker as it was before."""
         worker = self.worker
         saved = save(worker)
-        self.begun = (worker.position, worker.pending, worker.chain_inside)
+        self.begun = (worker.position, worker.pending, worker.chain_inside, worker.out.colour)
         barrier = worker.out.barrier
         mark = worker.out.mark()
         try:
@@ -124,7 +126,7 @@ class Turns:
         """
         worker = self.worker
         loop, turn, offset = worker.base.phase(worker.position)
-        key = (loop, offset, worker.pending, worker.chain_inside)
+        key = (loop, offset, worker.pending, worker.chain_inside, worker.out.colour)
         before = self.seen.get(key)
         self.seen[key] = _Seen(turn, self.done, worker.position, worker.last, len(self.history))
         if before is None or turn <= before.turn:
@@ -138,9 +140,9 @@ class Turns:
     def _leap_in_run(self, limit: int) -> bool:
         """Inside a run of equal cells every working that takes the same number of them is alike."""
         worker = self.worker
-        position, pending, inside = self.begun
+        position, *begun = self.begun
         taken = worker.position - position
-        if taken <= 0 or (pending, inside) != (worker.pending, worker.chain_inside):
+        if taken <= 0 or begun != [worker.pending, worker.chain_inside, worker.out.colour]:
             return False
         left = worker.base.at(position)[1] - taken
         more = min(left // taken - 1, limit - self.done - 1)
@@ -154,7 +156,7 @@ class Turns:
 
     def _leap_in_ring(self, limit: int) -> None:
         """In a ring nothing runs out: once the body begins as it did before, all further workings are alike."""
-        key = (0, 0, self.worker.pending, 0)
+        key = (0, 0, self.worker.pending, 0, self.worker.out.colour)
         before = self.seen.get(key)
         self.seen[key] = _Seen(0, self.done, 0, self.worker.last, len(self.history))
         if before is not None:

@@ -2,21 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 
 from msgspec import Struct
 
 from convert.document.records import Along, Document, Part, Row
 from convert.document.steps import Chain, ChangeColour, FastenOff, Marker, Turn, Verbatim
-from convert.document.walking import each
 from convert.fabric.cells import CHAIN, SPACE, Strip
 from convert.fabric.places import base_kind
 from convert.fabric.proving import SizeRun
 from convert.grader.grading import per_cm
 from convert.grader.results import Grading
+from convert.grader.row_yarn import first_colour, last_colour, uses
 from convert.grader.yarn_needs import Need, needs
 from convert.trade.stitches import stitches
-from convert.trade.yarn_use import use_of
 
 _CHAIN_WIDTH = 1.0
 """A chain of a space lies about as wide as a stitch (common practice, no source)."""
@@ -26,14 +25,13 @@ _NO_WORK = (FastenOff, Turn, Marker, ChangeColour, Verbatim)
 class WorkedRow(Struct, frozen=True):
     """One row or round as worked: stitches, width in single crochets (US), height beside one, units of yarn.
 
-    `use` is the yarn beside that of one single crochet.
+    `uses` is the yarn by what the rows call it, beside that of one single crochet.
     """
 
     stitches: int
     wide: float
     tall: float
-    use: float
-    colour: str
+    uses: Mapping[str, float]
     round: bool
     row: Row
 
@@ -53,6 +51,8 @@ class PartMeasure(Struct, frozen=True):
     length: float | None
     whole: bool
     worked: tuple[WorkedRow, ...]
+    make: int = 1
+    """How many of the part are made."""
 
 
 class SizeMeasure(Struct, frozen=True):
@@ -75,10 +75,9 @@ def measure(document: Document, grading: Grading, runs: tuple[SizeRun, ...]) -> 
     sizes = []
     for index, size in enumerate(grading.sizes):
         parts = tuple(_part(document, run) for run in runs if run.size == index)
-        makes = tuple(_make(run.part, index) for run in runs if run.size == index)
-        sizes.append((size.size, parts, makes))
-    yarn = needs(document, [[(p.worked, make) for p, make in zip(ps, ms, strict=True)] for _, ps, ms in sizes])
-    made = tuple(SizeMeasure(id, parts, need) for (id, parts, _), need in zip(sizes, yarn, strict=True))
+        sizes.append((size.size, parts))
+    yarn = needs(document, [[(part.worked, part.make) for part in parts] for _, parts in sizes])
+    made = tuple(SizeMeasure(id, parts, need) for (id, parts), need in zip(sizes, yarn, strict=True))
     return Measured(made, _rests_on(document))
 
 
@@ -109,42 +108,38 @@ def _part(document: Document, run: SizeRun) -> PartMeasure:
     wide = [row.wide / (per.wide or 1) / float(across) for row in worked if row.wide] if across else []
     tall = sum(row.tall for row in worked) / (per.tall or 1) / float(along) if along else None
     narrow, widest = (min(wide), max(wide)) if wide else (None, None)
-    return PartMeasure(run.part.id, run.part.name, len(worked), narrow, widest, tall, whole, worked)
+    make = _make(run.part, run.size)
+    return PartMeasure(run.part.id, run.part.name, len(worked), narrow, widest, tall, whole, worked, make)
 
 
 def worked_rows(document: Document, run: SizeRun) -> Iterator[WorkedRow]:
     """Every row of a part as it was worked, in order."""
     colour = document.materials.yarns[0].key if document.materials.yarns else ""
+    pending: Chain | None = None
     for line in run.rows:
         for row, outcome in line.each:
-            colours = tuple(step.colour for step in each(row.steps, ChangeColour))
-            colour = colours[0] if colours else colour
+            first = first_colour(row, colour)
             if outcome.made is not None and not all(isinstance(step, _NO_WORK) for step in row.steps):
-                yield _row(row, outcome.made, colour, outcome.edge.flat)
-            colour = colours[-1] if colours else colour
+                yield _row(row, outcome.made, uses(row, outcome, first, pending), outcome.edge.flat)
+            colour = last_colour(row, outcome, first)
+            pending = outcome.edge.pending
 
 
-def _row(row: Row, made: Strip, colour: str, flat: bool | None) -> WorkedRow:
-    total = wide = tall = use = weight = 0.0
+def _row(row: Row, made: Strip, yarn: Mapping[str, float], flat: bool | None) -> WorkedRow:
+    total = wide = tall = weight = 0.0
     for loop in made.loops:
         for cell, number in loop.runs:
             many = number * loop.times
             if cell.sort == SPACE:
                 wide += _CHAIN_WIDTH * many
-                use += use_of("chain") * cell.chains * many
                 continue
             stitch = stitches().get(base_kind(cell.kind))
             if cell.sort == CHAIN or stitch is None:
                 wide += many
-                use += use_of("chain") * many
                 continue
             total += many
             wide += stitch.wide * many
             tall += stitch.tall * max(stitch.wide, 0.1) * many
             weight += max(stitch.wide, 0.1) * many
-            # A beginning chain that stands for a stitch takes the yarn of its chains, which are counted below.
-            use += 0 if cell.chains else use_of(cell.kind) * many
-    begin = sum(step.number for step in row.steps[:3] if isinstance(step, Chain) and isinstance(step.number, int))
     height = tall / weight if weight else 0.0
-    use += use_of("chain") * begin
-    return WorkedRow(int(total), wide, height, use, colour, flat is False, row)
+    return WorkedRow(int(total), wide, height, yarn, flat is False, row)

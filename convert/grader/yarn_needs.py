@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from math import ceil
+from collections.abc import Collection, Iterator, Mapping, Sequence
+from math import ceil, sqrt
 from typing import Protocol
 
 from msgspec import Struct
@@ -11,25 +11,21 @@ from msgspec import Struct
 from convert.document.records import Along, Document, Weighed, Yarn
 from convert.grader.grading import per_cm
 from convert.trade.stitches import stitches
-from convert.trade.yarn_use import strip_use, use_of
-
-MARGINS = {"sample": 0.05, "swatch": 0.10, "square": 0.15, "gauge": 0.25}
-"""How far off the estimate may be, by what it rests on (from memory: hands differ, and one maker measured the
-table).
-"""
+from convert.trade.yarn_use import loops, margins, rows_to_stitches, use_of
+from convert.trade.yarns import yarn_weight
 
 
 class Row(Protocol):
     """What is needed of a row as worked."""
 
     @property
-    def use(self) -> float:
-        """Yarn beside one single crochet."""
+    def uses(self) -> Mapping[str, float]:
+        """Yarn beside one single crochet, by what the rows call it."""
         ...
 
     @property
-    def colour(self) -> str:
-        """What the rows call the yarn."""
+    def wide(self) -> float:
+        """Width in single crochets."""
         ...
 
 
@@ -40,8 +36,8 @@ Pieces = Sequence[tuple[Sequence[Row], int]]
 class Need(Struct, frozen=True):
     """One yarn in one size. `metres` and `grams` are the likeliest amounts; the truth lies within `margin` of them.
 
-    `balls` cover the upper end of the range, rounded up. `rests_on` is one of `MARGINS`, or empty where nothing
-    can be told.
+    `balls` cover the upper end of the range, rounded up. `rests_on` is what `margins` lists, or empty where nothing
+    can be told. `units` is the yarn beside that of one single crochet, before it became a length.
     """
 
     key: str
@@ -51,37 +47,55 @@ class Need(Struct, frozen=True):
     balls: int | None
     margin: float
     rests_on: str
+    units: float = 0.0
 
 
 def needs(document: Document, sizes: Sequence[Pieces]) -> tuple[tuple[Need, ...], ...]:
     """The yarn of every size."""
     yarns = document.materials.yarns
-    used = [{yarn.key: units_of(pieces, yarn.key, yarns) for yarn in yarns} for pieces in sizes]
-    return tuple(tuple(_need(document, yarn, units[yarn.key], used) for yarn in yarns) for units in used)
+    used = [units_of(pieces, yarns) for pieces in sizes]
+    dense = _use_in_width(sizes)
+    return tuple(tuple(_need(document, yarn, units[yarn.key], used, dense) for yarn in yarns) for units in used)
 
 
-def units_of(pieces: Pieces, key: str, yarns: Sequence[Yarn]) -> float:
-    """Yarn in single crochets. A colour that no yarn is called by counts for the first one."""
-    keys = {yarn.key for yarn in yarns}
-    first = yarns[0].key if yarns else ""
-    return sum(
-        row.use * make for rows, make in pieces for row in rows if (row.colour if row.colour in keys else first) == key
-    )
+def units_of(pieces: Pieces, yarns: Sequence[Yarn]) -> dict[str, float]:
+    """Yarn in single crochets, by the key of the yarn."""
+    found = {yarn.key: 0.0 for yarn in yarns}
+    for rows, make in pieces:
+        for row in rows:
+            for key, use in row_units(row, yarns, found):
+                found[key] += use * make
+    return found
 
 
-def _need(document: Document, yarn: Yarn, units: float, used: Sequence[dict[str, float]]) -> Need:
+def row_units(row: Row, yarns: Sequence[Yarn], keys: Collection[str]) -> Iterator[tuple[str, float]]:
+    """Yarn of one row in single crochets, by one of the `keys` of the yarns. A colour that no yarn is called by
+    counts for the first one.
+    """
+    for colour, use in row.uses.items() if yarns else ():
+        yield colour if colour in keys else yarns[0].key, use
+
+
+def _use_in_width(sizes: Sequence[Pieces]) -> float:
+    """Yarn in the width of one stitch, over all rows of the first size: for a gauge that names no stitch."""
+    rows = [row for part, _ in (sizes[0] if sizes else ()) for row in part]
+    wide = sum(row.wide for row in rows)
+    return sum(sum(row.uses.values()) for row in rows) / wide if wide else 1.0
+
+
+def _need(document: Document, yarn: Yarn, units: float, used: Sequence[dict[str, float]], dense: float) -> Need:
     weighed = _weighed(document, yarn)
     per_gram = float(yarn.ball_metres / yarn.ball_grams) if yarn.ball_metres and yarn.ball_grams else None
     if weighed is not None:
-        grams, rests_on = _by_scales(document, yarn, weighed, units, used)
+        grams, rests_on = _by_scales(document, yarn, weighed, units, used, dense)
     else:
         grams, rests_on = None, ""
     metres = grams * per_gram if grams is not None and per_gram else None
     if grams is None:
-        metres, rests_on = _by_gauge(document, units)
+        metres, rests_on = _by_gauge(document, yarn, units, dense)
         grams = metres / per_gram if metres is not None and per_gram else None
-    margin = MARGINS.get(rests_on, 0.0)
-    return Need(yarn.key, yarn.name, metres, grams, _balls(yarn, metres, grams, margin), margin, rests_on)
+    margin = margins()[rests_on].share if rests_on else 0.0
+    return Need(yarn.key, yarn.name, metres, grams, _balls(yarn, metres, grams, margin), margin, rests_on, units)
 
 
 def _weighed(document: Document, yarn: Yarn) -> Weighed | None:
@@ -97,7 +111,7 @@ def _same(yarn: Yarn) -> tuple[object, ...]:
 
 
 def _by_scales(
-    document: Document, yarn: Yarn, weighed: Weighed, units: float, used: Sequence[dict[str, float]]
+    document: Document, yarn: Yarn, weighed: Weighed, units: float, used: Sequence[dict[str, float]], dense: float
 ) -> tuple[float | None, str]:
     """Grams by the piece that was weighed; None where it says too little."""
     total: float | None = None
@@ -110,28 +124,49 @@ def _by_scales(
         total = weighed.stitches * (weighed.rows * use_of(stitch) + use_of("chain"))
         rests_on = "swatch"
     elif weighed.width is not None and weighed.height is not None:
-        density = units_per_square_cm(document)
+        density = units_per_square_cm(document, dense)
         area = float(weighed.width.cm * weighed.height.cm)
         total, rests_on = (density * area if density is not None else None), "square"
     return (float(weighed.grams) / total * units, rests_on) if total else (None, "")
 
 
-def units_per_square_cm(document: Document) -> float | None:
-    """Yarn in a square centimetre of the gauge's stitch, in single crochets."""
+def units_per_square_cm(document: Document, dense: float) -> float | None:
+    """Yarn in a square centimetre of the gauge's stitch, in single crochets; `dense` where it names no stitch."""
     across, along = per_cm(document.gauge, Along.STITCHES), per_cm(document.gauge, Along.ROWS)
     if document.gauge is None or not across or not along:
         return None
-    return float(across * along) * use_of(document.gauge.stitch or "sc")
+    return float(across * along) * _gauge_use(document, dense)
 
 
-def _by_gauge(document: Document, units: float) -> tuple[float | None, str]:
-    """Metres by the width of a single crochet in this gauge."""
+def _gauge_use(document: Document, dense: float) -> float:
+    stitch = document.gauge.stitch if document.gauge is not None else None
+    return use_of(stitch) if stitch in stitches() else dense
+
+
+def _by_gauge(document: Document, yarn: Yarn, units: float, dense: float) -> tuple[float | None, str]:
+    """Metres by the density of the gauge, or of the usual gauge of the yarn's class where the pattern has none.
+
+    Loops keep their shape: the yarn in one goes with the square root of the room that it takes up. For plain
+    knitting this is Munden's relation (from memory); that it may be taken over is borne out by the measured
+    squares of `shared/stitch_use.yaml`, in which three stitches of different height take the same yarn.
+    """
+    density, rests_on = units_per_square_cm(document, dense), "gauge"
+    if density is None:
+        density, rests_on = _density_by_stitches(document, yarn)
+    return (units * loops() / sqrt(density) / 100, rests_on) if density else (None, "")
+
+
+def _density_by_stitches(document: Document, yarn: Yarn) -> tuple[float | None, str]:
+    """The same from stitches alone: rows as the maker of the measured squares had them."""
     across = per_cm(document.gauge, Along.STITCHES)
-    if document.gauge is None or not across:
+    if across:
+        # Her squares took the same yarn in every stitch, so rows are as many fewer as a stitch takes more yarn.
+        return float(across) ** 2 * rows_to_stitches(), "gauge"
+    weight = yarn_weight(yarn.weight) if yarn.weight is not None else None
+    if weight is None or weight.gauge.least is None or weight.gauge.most is None:
         return None, ""
-    stitch = stitches().get(document.gauge.stitch or "sc")
-    wide = 1 / float(across) / ((stitch.wide if stitch is not None else 1) or 1)
-    return units * strip_use() * wide / 100, "gauge"
+    usual = float(weight.gauge.least + weight.gauge.most) / 20
+    return usual**2 * rows_to_stitches(), "class"
 
 
 def _balls(yarn: Yarn, metres: float | None, grams: float | None, margin: float) -> int | None:
@@ -140,23 +175,3 @@ def _balls(yarn: Yarn, metres: float | None, grams: float | None, margin: float)
     if grams is not None and yarn.ball_grams:
         return ceil(grams * (1 + margin) / float(yarn.ball_grams))
     return None
-
-
-def enough_for(document: Document, sizes: Sequence[Sequence[Need]], balls: float, key: str = "") -> str | None:
-    """The id of the largest size that so many balls of one yarn reach surely; None where they reach none."""
-    found = None
-    for index, size in enumerate(sizes):
-        need = next((n for n in size if n.key == key), None)
-        if need is not None and need.balls is not None and need.balls <= balls:
-            found = document.sizes[index].id if index < len(document.sizes) else ""
-    return found
-
-
-def rows_reached(rows: Sequence[Row], metres_per_unit: float, metres: float) -> int:
-    """How many rows a length of yarn reaches, from the first row on."""
-    left = metres
-    for number, row in enumerate(rows):
-        left -= row.use * metres_per_unit
-        if left < 0:
-            return number
-    return len(rows)

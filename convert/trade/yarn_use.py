@@ -3,6 +3,10 @@
 from __future__ import annotations
 
 from functools import cache
+from math import sqrt
+from types import MappingProxyType
+
+from msgspec import Struct
 
 from convert.trade.stitches import stitches
 from convert.trade.tables import record, table
@@ -19,9 +23,40 @@ def _table() -> dict[str, float]:
     }
 
 
-def strip_use() -> float:
-    """How many times its own width a single crochet takes of yarn."""
-    return float(table("stitch_use")["strip"])
+def loops() -> float:
+    """Yarn in a loop beside the square root of the room it takes up, both in one unit (a number without a unit).
+
+    In single crochet: yarn of a stitch = `loops` times the root of its width times its height. It follows from the
+    measured squares and the stitches of their maker, which had to be supposed.
+
+    >>> round(loops(), 1)
+    10.2
+    """
+    measured = table("stitch_use")["measured"]
+    return float(measured["square"]) / sqrt(measured["stitches"] * measured["square"] / measured["strip"])
+
+
+def rows_to_stitches() -> float:
+    """Rows beside stitches in the same length, in the measured squares of single crochet."""
+    measured = table("stitch_use")["measured"]
+    return float(measured["square"] / measured["strip"] / measured["stitches"])
+
+
+class Margin(Struct, frozen=True):
+    """How far off an estimate may be, as a share of it, and what a comparison with published figures found."""
+
+    share: float
+    compared: tuple[str, ...] = ()
+
+
+@cache
+def margins() -> MappingProxyType[str, Margin]:
+    """Margins by what an estimate rests on: `sample`, `swatch`, `square`, `gauge`, `class`."""
+    found = {}
+    for id, entry in table("stitch_use")["margins"].items():
+        fields = record(entry, {"share", "source"}, {"compared"}, f"stitch_use.yaml, {id!r}")
+        found[id] = Margin(float(fields["share"]), tuple(map(str, fields.get("compared", ()))))
+    return MappingProxyType(found)
 
 
 @cache

@@ -11,14 +11,10 @@ import pytest
 
 from convert.checks.not_flat import CIRCLE, SQUARE
 from convert.document.lengths import parse_length
-from convert.document.read import ReadOptions
 from convert.document.records import Along, Fit, Gauge
 from convert.grader.grading import best_number, length_of, per_cm
 from convert.grader.schedule import changes_between, gaps, positions, schedule
-from convert.pipeline import check_source
-from convert.source import Source
 from convert.trade.bodies import bodies, body
-from convert.trade.yarn_use import use_of
 
 EVENLY = [
     # stitches, changes, {section: how many}
@@ -111,45 +107,3 @@ def test_body_charts_agree_in_both_units() -> None:
         assert found is not None
         for measure in found.values():
             assert abs(float(measure.cm) - 2.54 * float(measure.inches)) <= 1.01, (name, measure.name)
-
-
-def test_stitch_use_of_one_maker() -> None:
-    """windchilde.com: strips of 5 in in worsted with a 5 mm hook: 10.6, 15.7 and 20.4 in an inch for sc, hdc, dc."""
-    assert pytest.approx([15.7 / 10.6, 20.4 / 10.6], abs=0.01) == [use_of("hdc"), use_of("dc")]
-
-
-def _throw(stitch: str, rows: int, gauge_rows: float) -> float:
-    """Yards that a square of 52 in takes by the gauge alone: 3.25 stitches an inch in worsted with a 5 mm hook
-    (memory).
-    """
-    text = f"""\
-format: "1"
-title: Throw
-terms: us
-gauge: {{stitches: 13, rows: {gauge_rows}, over: 4 in, stitch: {stitch}}}
-yarn: [{{name: Cotton, weight: 4, ball: {{grams: 100, metres: 193}}}}]
-parts:
-  - name: Throw
-    worked: rows
-    rows:
-      - "Row 1: Ch 171, dc in 4th ch from hook (3 skipped ch count as dc), dc in each ch across, turn. (169 dc)"
-      - "Row 2: Ch 3 (counts as dc), dc in next st and in each st across, turn. (169 dc)"
-      - "Rep Row 2 {rows - 2} times more."
-"""
-    found = check_source(Source("throw", text), "yaml", ReadOptions()).measured
-    assert found is not None
-    metres = found.sizes[0].yarn[0].metres
-    assert metres is not None
-    return metres / 0.9144
-
-
-def test_a_solid_throw_by_the_gauge_alone() -> None:
-    """One maker measured 31.6 in of yarn in a square inch of dc (windchilde.com): 2,374 yd for 52 in square.
-
-    Common practice of the trade says 800 to 840 yd for a square throw of 52 in in worsted cotton with a 5 mm
-    hook: far less than any solid fabric by that measurement, so such throws must be open. For a solid one the
-    estimate keeps within its own margin of the measurement, and comes to about three times the practice.
-    """
-    estimate = _throw("dc", 91, 7)
-    assert pytest.approx(31.6 * 52 * 52 / 36, rel=0.25) == estimate
-    assert 2 < estimate / 820 < 3.5
