@@ -15,8 +15,8 @@ CHECK = Check(
     "a row is understood but could not be executed",
     """
 The words are clear, but they speak of something that the check cannot follow yet: an edge of the piece, a marker,
-a turn in the middle of a row, rows of another part. The count of this row and of those that build on it is
-unknown, which is not the same as wrong. A stated count lets the check go on after it.
+a turn in the middle of a row, work that is told elsewhere ("finish as for first motif"). The count of this row and of
+those that build on it is unknown, which is not the same as wrong. A stated count lets the check go on after it.
 """,
     "Row 1: Ch 11, sc in 2nd ch from hook and in each ch across, turn. (10 sc)\nRow 2: Ch 1, sc in next 5 sts, turn, sc in next 5 sts.",
     "Row 1: Ch 11, sc in 2nd ch from hook and in each ch across, turn. (10 sc)\nRow 2: Ch 1, sc in next 5 sts, leave rem sts unworked, turn.",

@@ -74,7 +74,7 @@ def _worked_again(
     meant = [item for item in before if isinstance(item, Row) and _is_meant(item, again)]
     labels = row.label.numbers
     wanted = len(labels) if labels else (_times(again.times, sizes, values) or 0) * len(meant)
-    if not meant or again.part is not None or again.until is not None or again.first < 1 or not wanted:
+    if not meant or again.part is not None or again.words or again.until is not None or again.first < 1 or not wanted:
         return []
     if len(meant) != again.last - again.first + 1 or any(item.sizes for item in meant) or wanted > MOST:
         return []

@@ -289,6 +289,8 @@ class Start(StrEnum):
     """On the edge of finished work; `Begin.place` says where the yarn is joined."""
     OTHER_SIDE = "other-side"
     """Along the other side of the foundation chain, in the same row."""
+    ALONG = "along"
+    """On along another edge, in the same row; `Begin.place` names it in words."""
 
 
 class Begin(Placed, frozen=True, eq=False):
@@ -325,6 +327,10 @@ class Again(Placed, frozen=True, eq=False):
     """Id of the part whose rows are meant; None for the same part."""
     rounds: bool | None = None
     """Whether the text calls them rounds; None where it says neither."""
+    words: Prose = ()
+    """Where the rows stand and how the work differs this time ("of the small mat", "but having ch 4 between shells");
+    with 0 for both numbers, the whole reference ("finish as for first motif"). Kept, printed, and beyond what is
+    executed."""
     span: Span = NOWHERE
 
 

@@ -164,8 +164,8 @@ def _only_inert(row: Row) -> bool:
 
 
 def _again_of(row: Row) -> Again | None:
-    """The "repeat rows" step of a line that has no other work."""
-    found = [s for s in row.steps if isinstance(s, Again)]
+    """The "repeat rows" step of a line that has no other work; not one that only its words explain."""
+    found = [s for s in row.steps if isinstance(s, Again) and not s.words]
     rest = [
         s
         for s in row.steps
@@ -176,7 +176,7 @@ def _again_of(row: Row) -> Again | None:
 
 def _work_and_again(row: Row) -> tuple[Row, Row] | None:
     """A row whose last sentence has earlier rows repeated, taken apart into the row and the repeat."""
-    at = next((i for i, step in enumerate(row.steps) if isinstance(step, Again)), None)
+    at = next((i for i, step in enumerate(row.steps) if isinstance(step, Again) and not step.words), None)
     if not at or _again_of(row) is not None:
         return None
     before, behind = row.steps[:at], row.steps[at:]

@@ -392,7 +392,7 @@ def _change(worker: Worker, step: ChangeColour) -> None:
 
 
 def _again(worker: Worker, step: Again) -> None:
-    raise Unknown(step.span, why="earlier rows among other steps")
+    raise Unknown(step.span, why="work told elsewhere" if step.words else "earlier rows among other steps")
 
 
 def _repeat(worker: Worker, step: Repeat) -> None:

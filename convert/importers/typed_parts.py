@@ -10,7 +10,7 @@ from msgspec.structs import replace
 
 from convert.document.records import Label, Part, Remark, Row, RowKind, Special, Worked
 from convert.document.slugs import free_slug
-from convert.document.steps import Again, Begin, Chain, Decrease, Group, Join, Repeat, Start, Verbatim, Work
+from convert.document.steps import Again, Begin, Chain, Decrease, Group, Join, Repeat, Start, Step, Verbatim, Work
 from convert.findings import Finding
 from convert.importers.making import named
 from convert.importers.typed_conventions import is_spiral
@@ -40,7 +40,7 @@ class PartRead(Struct, frozen=True):
 def reads_as_steps(passage: Passage, context: Context) -> bool:
     """Whether a passage is instructions: a third of its clauses at least are read, and one of them makes fabric."""
     read = read_steps(passage, context)
-    made = [step for step in read.row.steps if not isinstance(step, Verbatim)]
+    made = [step for step in read.row.steps if not _says_only(step)]
     if not made or not read.clauses:
         return False
     if not read.verbatim_clauses:
@@ -48,6 +48,11 @@ def reads_as_steps(passage: Passage, context: Context) -> bool:
     return _READ * (read.clauses - read.verbatim_clauses) >= read.clauses and any(
         isinstance(step, _FABRIC) for step in made
     )
+
+
+def _says_only(step: Step) -> bool:
+    """Whether a step is words alone: kept as they stood, or pointing to work told elsewhere."""
+    return isinstance(step, Verbatim) or (isinstance(step, Again) and not step.first)
 
 
 def opens_work(passage: Passage, context: Context) -> bool:

@@ -1,4 +1,6 @@
-"""Reads references to earlier rows: "rep Rnds 4 and 5 3 times more", "repeat last row until piece measures 20 cm"."""
+"""Reads references to work told before: "rep Rnds 4 and 5 3 times more", "repeat last row until piece measures 20 cm",
+"work as last rnd but having ch 4 between shells", "finish as for first motif".
+"""
 
 from __future__ import annotations
 
@@ -6,9 +8,11 @@ import re
 
 from convert.document.lengths import parse_length
 from convert.document.numbers import Number
+from convert.document.prose import Prose
 from convert.document.steps import Again, Step, Until
 from convert.instructions.cursor import Cursor
-from convert.instructions.repeats import read_times
+from convert.instructions.repeats import is_sign, read_times
+from convert.terms.prose import read_prose
 
 _TARGET = re.compile(r"\{\s*([A-Za-z][\w-]*)\s*\}")
 
@@ -16,7 +20,7 @@ _TARGET = re.compile(r"\{\s*([A-Za-z][\w-]*)\s*\}")
 def read_again(cur: Cursor) -> list[Step] | None:
     """Earlier rows worked again; a relative reference ("last 2 rows") is negative, counted back from this row."""
     start = cur.at
-    if not cur.take_words("repeat", "work", "as", "same"):
+    if not cur.take_words("repeat", "work", "go-on", "as", "same", "manner"):
         if cur.peek().id != "like":
             return None
         cur.at += 1
@@ -25,13 +29,69 @@ def read_again(cur: Cursor) -> list[Step] | None:
         cur.at = start
         return None
     rounds = _rounds(cur, start)
-    times: Number | None = None
+    comma = cur.at
     cur.take_mark(",")
     until = _until(cur)
-    if until is None:
-        found = read_times(cur)
-        times = found[0] if found is not None else None
-    return [Again(*rows, times, until, rounds=rounds, span=cur.span(start))]
+    found = read_times(cur) if until is None else None
+    if until is None and found is None:
+        cur.at = comma
+    times: Number | None = found[0] if found is not None else None
+    return [Again(*rows, times, until, rounds=rounds, words=_differing(cur), span=cur.span(start))]
+
+
+_NARROWING = ("of", "in", "from", "as", "same", "manner")
+_DIFFERING = ("but", "having")
+_CLOSING = ("join", "turn", "fasten-off", "ending", "do-not-turn", "repeat")
+
+
+def _differing(cur: Cursor) -> Prose:
+    """Where the rows stand and how the work differs: "of the small mat", ", having 2 chains more in each loop"."""
+    start = cur.at
+    if cur.is_mark(",") and cur.is_word(*_DIFFERING, ahead=1):
+        cur.at += 1
+    first = cur.at
+    if not cur.is_word(*_NARROWING, *_DIFFERING):
+        cur.at = start
+        return ()
+    while not (cur.done or _clause_ends(cur)):
+        cur.at += 1
+    if cur.at == first:
+        cur.at = start
+    return said_from(cur, first) if cur.at > first else ()
+
+
+def _clause_ends(cur: Cursor) -> bool:
+    """Whether the reference ends here: a stop, or a comma unless more of what differs stands behind it."""
+    if cur.is_mark(".", ";", "(", "["):
+        return not cur.is_mark(".") or not _digit(cur, cur.at + 1)
+    return cur.is_mark(",") and not cur.is_word(*_DIFFERING, ahead=1)
+
+
+def said_from(cur: Cursor, first: int) -> Prose:
+    """The words from `first` up to the position, with the stitches in them as terms."""
+    return read_prose(" ".join(cur.text(first, cur.at).split()), cur.context.system, cur.context.specials)
+
+
+def read_elsewhere(cur: Cursor) -> list[Step] | None:
+    """ "Complete rnd as for first motif", "work other side to correspond", "continue in same manner": work that is told
+    elsewhere, in words that name no row of this part.
+    """
+    start = cur.at
+    goes_on = cur.is_word("go-on")
+    if not (cur.take_words("work", "go-on", "repeat") or cur.is_word("same", "manner")):
+        return None
+    told = counted = open_ended = False
+    while not (cur.done or _clause_ends(cur)):
+        told = told or cur.is_word("manner") or (cur.is_word("same") and cur.is_word("as", ahead=1))
+        open_ended = open_ended or _says_until(cur)
+        counted = counted or (cur.peek().kind == "num" and not open_ended)
+        if cur.peek().kind == "tog" or (is_sign(cur) and not told):
+            break
+        cur.at += 1
+    if not told and not (goes_on and not counted and cur.at > start + 1):
+        cur.at = start
+        return None
+    return [Again(0, 0, words=said_from(cur, start), span=cur.span(start))]
 
 
 def _rounds(cur: Cursor, start: int) -> bool | None:
@@ -50,9 +110,10 @@ def _rows(cur: Cursor) -> tuple[int, int] | None:
     cur.take_words("the")
     if cur.is_word("last", "previous"):
         whole = cur.is_word("previous")
+        named = whole and len(cur.peek().text.split()) > 1
         cur.at += 1
         number = None if whole else cur.take_kind("num")
-        if cur.take_words("row", "round") or whole:
+        if cur.take_words("row", "round") or named or (whole and (cur.done or cur.peek().kind == "mark")):
             return (-number.value, -1) if number else (-1, -1)
         return None
     if cur.take_words("row", "round"):
@@ -63,6 +124,9 @@ def _rows(cur: Cursor) -> tuple[int, int] | None:
             return None
         if cur.take_words("row", "round"):
             return first.value, first.value
+        if first.value == 1 and cur.peek().kind == "num" and cur.is_word("row", "round", ahead=1):
+            cur.at += 2
+            return 1, cur.peek(-2).value
     if first is None:
         return None
     last = first
@@ -76,7 +140,8 @@ def _rows(cur: Cursor) -> tuple[int, int] | None:
             cur.at = start
             break
         last = further
-    cur.take_words("row", "round")
+    if not cur.take_words("row", "round") and first.kind == "ord":
+        return None
     return first.value, last.value
 
 
@@ -91,16 +156,26 @@ def _until(cur: Cursor) -> Until | None:
         if end < len(cur.words) and cur.words[end].id == "." and cur.words[end].glued and _digit(cur, end + 1):
             end += 1
     text = cur.passage.text[cur.words[start].start : cur.words[end - 1].end]
+    if end == start + 1:
+        return None
     target = _TARGET.search(text)
     found = re.search(r"(\d+(?:[.,]\d+)?\s*[¼½¾]?|[¼½¾])\s*(cm|mm|in(?:ch(?:es)?|s)?\b|\"|″|m\b)", text)
     length = parse_length(found.group(0)) if found else None
     open_ended = any(
         word in text.lower() for word in ("desired length", "as long as", "required length", "length desired")
     )
-    if target is None and length is None and not open_ended:
+    if target is None and length is None and not (open_ended or _says_until(cur)):
         return None
     cur.at = end
     return Until(length, target.group(1) if target else None, text)
+
+
+_UNTIL = ("until", "till", "til")
+"""The forms of "to" that what has to be reached may follow in any words."""
+
+
+def _says_until(cur: Cursor) -> bool:
+    return cur.is_word("to") and cur.peek().text.lower() in _UNTIL
 
 
 def _digit(cur: Cursor, at: int) -> bool:

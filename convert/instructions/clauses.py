@@ -12,9 +12,23 @@ from msgspec.structs import replace
 
 from convert.document.prose import Prose
 from convert.document.records import Special
-from convert.document.steps import Begin, Chain, Extent, Group, Join, Repeat, Slip, Step, Turn, Verbatim, Work
+from convert.document.steps import (
+    Again,
+    Begin,
+    Chain,
+    Extent,
+    Group,
+    Join,
+    Repeat,
+    Slip,
+    Step,
+    Turn,
+    Verbatim,
+    What,
+    Work,
+)
 from convert.errors import LimitExceeded
-from convert.instructions.again import read_again
+from convert.instructions.again import read_again, read_elsewhere
 from convert.instructions.chains import (
     counted_behind,
     read_chain,
@@ -27,7 +41,15 @@ from convert.instructions.chains import (
 from convert.instructions.cursor import Cursor
 from convert.instructions.items import Ends, Item, Mark, RepeatFrom
 from convert.instructions.lexicon import Lexeme
-from convert.instructions.moves import read_colour, read_fasten_off, read_join, read_marker, read_skip, read_turn
+from convert.instructions.moves import (
+    read_colour,
+    read_fasten_off,
+    read_join,
+    read_marker,
+    read_skip,
+    read_turn,
+    read_yarn_left,
+)
 from convert.instructions.numbers import read_number
 from convert.instructions.places import read_loops, read_place
 from convert.instructions.remarks import is_inert
@@ -130,7 +152,7 @@ def _carried_on(cur: Cursor, items: list[Item]) -> list[Step] | None:
 
 def _repeated(cur: Cursor, steps: list[Step]) -> list[Step]:
     """The steps just read, repeated if "6 times" or "twice" follows them directly."""
-    if len(steps) != 1 or isinstance(steps[0], Verbatim | Repeat | Turn | Begin):
+    if len(steps) != 1 or isinstance(steps[0], Verbatim | Repeat | Turn | Begin | Again):
         return steps
     start = cur.at
     how = read_how_often(cur, total=True)
@@ -162,8 +184,8 @@ def _refer(cur: Cursor) -> list[Item] | None:
     if stopped is not None:
         return [stopped]
     if cur.take_words("ending"):
-        if cur.is_word("to") and cur.peek(1).id == "correspond":
-            cur.at += 2
+        if cur.is_word("manner") and cur.peek().text.lower().endswith("correspond"):
+            cur.at += 1
             return [Ends(fitting=True, span=cur.span(start))]
         cur.take_words("with", "last", "repeat", "at", "in")
         if is_sign(cur):
@@ -200,13 +222,13 @@ def _bracket(cur: Cursor, items: list[Item], grouped: bool) -> list[Step] | None
     if _definition(cur, start, end):
         return []
     inside = cur.text(start + 1, end) if end > start + 1 else ""
-    if not _goes_on(cur, end) and (is_inert(inside) or _only_names(cur, start, end)):
+    if not _goes_on(cur, end) and (is_inert(inside) or _only_names(cur, start, end) or _tells_made(cur, start, end)):
         cur.at = end + 1
         return [Verbatim((cur.text(start, end + 1),), inert=True, span=cur.span(start))]
-    return _bracketed_steps(cur, start, end)
+    return _bracketed_steps(cur, start, end, grouped=grouped)
 
 
-_NAMING = ("corner", "centre", "group", "space", "loop", "stitch", "the", "of", "foundation-chain", "row-end")
+_NAMING = ("piece", "corner", "centre", "group", "space", "loop", "stitch", "the", "of", "foundation-chain", "row-end")
 
 
 def _goes_on(cur: Cursor, end: int) -> bool:
@@ -233,6 +255,16 @@ def _only_names(cur: Cursor, start: int, end: int) -> bool:
         return True
     plain = all(w.kind in ("unknown", "stitch") or (w.kind == "word" and w.id in _NAMING) for w in words)
     return bool(words) and len(words) <= _NAME and plain and start > 0
+
+
+def _tells_made(cur: Cursor, start: int, end: int) -> bool:
+    """Whether a bracket only tells what was just made: "(1 mesh increased at end of row)", "(block made over mesh)"."""
+    words = cur.words[start + 1 : end]
+    told = next((i for i, w in enumerate(words[: _NAME + 1]) if w.kind == "word" and w.id in ("total-of", "told")), 0)
+    subject = words[:told]
+    return told > 0 and all(
+        w.kind in ("num", "ord", "stitch", "unknown") or w.id in (*_NAMING, "turning-chain") for w in subject
+    )
 
 
 _NAME = 4
@@ -288,7 +320,7 @@ def _partners(words: list[Lexeme]) -> dict[int, int]:
     return found
 
 
-def _bracketed_steps(cur: Cursor, start: int, end: int) -> list[Step] | None:
+def _bracketed_steps(cur: Cursor, start: int, end: int, *, grouped: bool) -> list[Step] | None:
     if cur.depth >= LIMITS.brackets:
         raise LimitExceeded(f"brackets stand more than {LIMITS.brackets} deep", cur.span(start))
     closer = cur.words[end].id
@@ -298,7 +330,7 @@ def _bracketed_steps(cur: Cursor, start: int, end: int) -> list[Step] | None:
     behind = cur.at
     cur.at = start + 1
     cur.depth += 1
-    inner = read_items(cur, closer, grouped=place is not None)
+    inner = read_items(cur, closer, grouped=grouped or place is not None)
     cur.depth -= 1
     clean = cur.at == end and cur.verbatim == marked[3]
     steps = settle(inner, cur)
@@ -343,7 +375,7 @@ def read_place_first(cur: Cursor) -> list[Step] | None:
         cur.at = start
         return None
     place = read_place(cur)
-    if place is None:
+    if place is None or (place.what is What.PIECE and cur.is_mark(",")):
         cur.at = start
         return None
     cur.take_mark(",", ":")
@@ -452,10 +484,16 @@ def _verbatim(cur: Cursor, closer: str) -> Verbatim:
     text = cur.text(start, cur.at)
     words: Prose = (text,)
     ornament = len(text) <= _ORNAMENT and not any(char.isalnum() for char in text)
-    inert = is_inert(text) or ornament
+    inert = ornament or is_inert(text) or _is_purpose(cur, start)
     cur.clauses += 1
     cur.verbatim += 0 if inert else 1
     return Verbatim(words, inert, cur.span(start))
+
+
+def _is_purpose(cur: Cursor, start: int) -> bool:
+    """Whether the words tell what for, and neither how long nor how many: "for picot", "for the back of the neck"."""
+    words = cur.words[start : cur.at]
+    return words[0].id == "for" and words[0].kind == "word" and not any(w.kind in ("num", "ord") for w in words)
 
 
 def read_do_not(cur: Cursor) -> list[Step] | None:
@@ -486,10 +524,12 @@ READERS: tuple[Reader, ...] = (
     read_edge,
     read_join,
     read_fasten_off,
+    read_yarn_left,
     read_colour,
     read_marker,
     read_held_back,
     read_work,
+    read_elsewhere,
 )
 """The readers of clauses, in the order in which they are tried."""
 

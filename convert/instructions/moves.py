@@ -12,11 +12,13 @@ from convert.document.steps import (
     Skip,
     Step,
     Turn,
+    Verbatim,
     Which,
 )
 from convert.instructions.chains import read_colour_name
 from convert.instructions.cursor import Cursor
 from convert.instructions.places import read_place
+from convert.instructions.remarks import remark_follows
 
 
 def read_skip(cur: Cursor) -> list[Step] | None:
@@ -55,7 +57,7 @@ def read_join(cur: Cursor) -> list[Step] | None:
         place = read_place(cur, preposition=False)
     else:
         place = read_place(cur)
-    if place is None and by is JoinBy.UNSAID and not _clause_ends(cur):
+    if place is None and by is JoinBy.UNSAID and not (_clause_ends(cur) or remark_follows(cur)):
         cur.at = start
         return None
     cur.take_words("join")
@@ -70,18 +72,41 @@ def read_turn(cur: Cursor) -> list[Step] | None:
     """ "turn"."""
     start = cur.at
     cur.take_words("to")
-    if not cur.take_words("turn"):
+    if not cur.take_words("turn") or (cur.peek().kind == "unknown" or cur.is_word("side-word")):
         cur.at = start
         return None
     return [Turn(cur.span(start))]
 
 
 def read_fasten_off(cur: Cursor) -> list[Step] | None:
-    """ "fasten off"."""
+    """ "fasten off", "break off at end of last row"."""
     start = cur.at
     if not cur.take_words("fasten-off"):
         return None
-    return [FastenOff(cur.span(start))]
+    steps: list[Step] = [FastenOff(cur.span(start))]
+    behind = cur.at
+    cur.take_mark(",")
+    told = cur.at
+    if cur.take_words("in") and cur.take_words("the", "end"):
+        while not (cur.done or cur.peek().kind == "mark"):
+            cur.at += 1
+        steps.append(Verbatim((cur.text(told, cur.at),), True, cur.span(told)))
+    else:
+        cur.at = behind
+    return steps
+
+
+def read_yarn_left(cur: Cursor) -> list[Step] | None:
+    """ "cut White", "drop A": one of several yarns is laid aside; which one goes on is told where it is taken up."""
+    start = cur.at
+    if not cur.take_words("cut"):
+        return None
+    if cur.peek().text and cur.peek().text in cur.context.colours:
+        cur.at += 1
+    elif read_colour_name(cur) is None:
+        cur.at = start
+        return None
+    return [Verbatim((cur.text(start, cur.at),), True, cur.span(start))]
 
 
 def read_colour(cur: Cursor) -> list[Step] | None:
@@ -136,5 +161,8 @@ def read_marker(cur: Cursor) -> list[Step] | None:
             if place is None and cur.is_word("to"):
                 cur.at += 1
                 place = read_place(cur, preposition=False)
+            if cur.is_word("in", "of", "to", "beginning"):
+                break
             return [Marker(act, place, cur.span(start))]
+    cur.at = start
     return None

@@ -10,6 +10,7 @@ from convert.document.numbers import Number
 from convert.document.steps import Loops, Origin, Place, What, Which
 from convert.instructions.cursor import Cursor
 from convert.instructions.numbers import read_number
+from convert.instructions.place_words import FREE, told_in_words, with_words, words_of_place
 
 _LOOPS = {
     "back-loop": Loops.BACK,
@@ -59,10 +60,11 @@ def read_place(cur: Cursor, *, preposition: bool = True) -> Place | None:
             return _read_between(cur, start)
         if not had and not _says_which(cur):
             return None
+    noun = cur.at
     place = _read_noun_phrase(cur)
     if place is None:
-        cur.at = start
-        return None
+        cur.at = noun
+        return told_in_words(cur, start)
     place = _with_tail(cur, place)
     return replace(place, span=cur.span(start))
 
@@ -99,27 +101,34 @@ def _read_noun_phrase(cur: Cursor) -> Place | None:
         return Place(What.MARKER, which=which or Which.NEXT)
     place = _read_noun(cur, number)
     if place is None:
-        if not said or cur.is_word("row", "round"):
+        if not said or cur.is_word("row", "round", "piece") or cur.peek().kind == "unknown":
             return None
         place = Place(What.STITCH)
     if place.what is What.RING:
         return place
     if place.which is Which.MADE:
         return place
-    if nth is not None and which is None:
-        which = Which.FIRST if nth == 1 else Which.NTH
-    if which is None and place.what in (What.BEGINNING_CHAIN, What.MARKER, What.CORNER) and not said:
-        which = Which.NEXT
+    if which in (Which.EACH, Which.REST) and place.what is What.BEGINNING_CHAIN:
+        place = replace(place, what=What.CHAIN, chains=None)
     place = replace(
         place,
-        which=which or Which.NEXT,
+        which=_settled(which, nth, place),
         number=1 if number is None else number,
         nth=nth if nth is not None and nth > 1 else None,
         every=every,
         loops=loops or Loops.BOTH,
-        words="free" if free else "",
+        words=FREE if free else place.words,
     )
     return _with_loops_behind(cur, place)
+
+
+def _settled(which: Which | None, nth: int | None, place: Place) -> Which:
+    """Which of several, where an ordinal alone may tell it; the beginning chain has its chains by their ordinals."""
+    if place.what is What.BEGINNING_CHAIN and (which is None or which is Which.NTH) and nth != 1:
+        return Which.NEXT
+    if which is None and nth is not None:
+        return Which.FIRST if nth == 1 else Which.NTH
+    return which or Which.NEXT
 
 
 def _read_which(cur: Cursor) -> tuple[Which | None, Number | None, int | None, int, bool]:
@@ -157,6 +166,8 @@ def _read_which(cur: Cursor) -> tuple[Which | None, Number | None, int | None, i
             cur.at += 1
         else:
             break
+    if which is Which.EACH and number is not None and every == 1:
+        which = Which.NEXT
     return which, number, nth, every, cur.at > start
 
 
@@ -237,7 +248,7 @@ def _read_noun(cur: Cursor, number: Number | None) -> Place | None:
         what = _NOUNS[lexeme.id]
         if what is What.BEGINNING_CHAIN:
             return _beginning_chain(cur)
-        if what is What.STITCH and cur.is_word("of") and _is_chain(cur, 1):
+        if what is What.STITCH and number is None and cur.is_word("of") and _is_chain(cur, 1):
             cur.at += 1
             return _chain_of(cur)
         return Place(what)
@@ -377,37 +388,7 @@ def _with_tail(cur: Cursor, place: Place) -> Place:
             _take_as(cur)
             continue
         cur.at = start
-        return _with_words(cur, place)
-
-
-_NARROWING = ("of", "from", "between")
-_NARROWING_UNKNOWN = ("on", "at", "preceding", "following", "before", "after", "where", "opposite", "left")
-
-
-def _with_words(cur: Cursor, place: Place) -> Place:
-    """Further words that narrow the place ("of second motif", "on centre motif"): up to the next comma, if no
-    stitch stands in them.
-    """
-    start = cur.at
-    lexeme = cur.peek()
-    narrows = (lexeme.kind == "word" and lexeme.id in _NARROWING) or lexeme.text.lower() in _NARROWING_UNKNOWN
-    if not narrows or place.words or not place.which.is_one:
-        return place
-    unknown = False
-    while not cur.done and not (cur.peek().kind == "mark" and cur.peek().id not in ("-", "'")):
-        word = cur.peek()
-        if word.kind in ("tog", "formula") or cur.is_word(
-            "work", "repeat", "turn", "join", "ending", "fasten-off", "times"
-        ):
-            break
-        if cur.is_word("and", "then"):
-            break
-        unknown = unknown or word.kind == "unknown"
-        cur.at += 1
-    if not unknown or cur.at == start:
-        cur.at = start
-        return place
-    return replace(place, words=cur.text(start, cur.at))
+        return with_words(cur, place)
 
 
 def _take_as(cur: Cursor) -> None:
@@ -445,9 +426,9 @@ def _read_of(cur: Cursor, place: Place) -> Place | None:
     if place.what in (What.CHAIN, What.STITCH, What.BEGINNING_CHAIN):
         if cur.is_word("beginning", "turning-chain", "beginning-chain") or _is_chain(cur, 0) or _space_next(cur):
             inner = _chain_of(cur)
-            nth = place.nth or (1 if place.which is Which.FIRST else None)
+            nth = place.nth or (1 if place.which is Which.FIRST and place.number == 1 else None)
             if inner.what is What.BEGINNING_CHAIN:
-                return replace(inner, which=Which.NEXT, nth=nth)
+                return _part_of_chain(place, inner, nth)
             return replace(place, what=What.CHAIN, nth=nth, within=inner.within, of=None)
         if place.what is What.CHAIN and cur.is_word("next", "same", "each"):
             outer = _read_noun_phrase(cur)
@@ -464,6 +445,13 @@ def _read_of(cur: Cursor, place: Place) -> Place | None:
     return replace(place, within=outer)
 
 
+def _part_of_chain(place: Place, chain: Place, nth: int | None) -> Place:
+    """ "3rd st of starting ch" is one chain of it; "next 9 sts of ch" and "each st of ch" are chains one by one."""
+    if nth is None and (place.number != 1 or place.which in (Which.EACH, Which.REST)):
+        return replace(place, what=What.CHAIN, of=None)
+    return replace(chain, which=Which.NEXT, nth=nth)
+
+
 def _space_next(cur: Cursor) -> bool:
     return cur.peek().kind == "num" and _is_chain(cur, 2 if cur.is_mark("-", ahead=1) else 1)
 
@@ -477,14 +465,24 @@ def _read_between(cur: Cursor, start: int) -> Place | None:
         cur.at += 1
         cur.take_kind("ord")
         noun = _read_noun(cur, None)
+        if noun is None and not (cur.done or cur.peek().kind == "mark"):
+            cur.at = start + 1
+            words = words_of_place(cur)
+            cur.at = cur.at if words else start
+            return Place(What.GAP, words=words, span=cur.span(start)) if words else None
         place = Place(What.GAP, which=Which.NTH, nth=first.value, of=noun.of if noun else None)
         return _with_tail(cur, replace(place, span=cur.span(start)))
     if first is not None:
         cur.at -= 1
+    begun = cur.at
     inner = _read_noun_phrase(cur)
     if inner is None:
-        cur.at = start
-        return None
+        cur.at = begun
+        words = words_of_place(cur)
+        if not words:
+            cur.at = start
+            return None
+        return Place(What.GAP, words=words, span=cur.span(start))
     which = Which.EACH if inner.which is Which.EACH else Which.SAME if inner.which is Which.SAME else Which.NEXT
     return Place(
         What.GAP, which=which, of=inner.of, within=inner if inner.what is What.GROUP else None, span=cur.span(start)

@@ -4,21 +4,27 @@ from __future__ import annotations
 
 from functools import cache
 
+from convert.instructions.cursor import Cursor
 from convert.instructions.tokens import tokens
 from convert.trade.tables import table
 
+_Words = tuple[str, ...]
+
 
 @cache
-def _phrases() -> tuple[frozenset[tuple[str, ...]], tuple[tuple[str, ...], ...]]:
-    whole: set[tuple[str, ...]] = set()
-    starts: list[tuple[str, ...]] = []
+def _phrases() -> tuple[frozenset[_Words], dict[str, list[_Words]], dict[str, list[_Words]]]:
+    """The whole phrases, the beginnings by their first word, and the endings by their last."""
+    whole: set[_Words] = set()
+    starts: dict[str, list[_Words]] = {}
+    ends: dict[str, list[_Words]] = {}
     for phrase in table("remarks"):
-        open_ended = phrase.endswith("...")
-        words = tuple(t.text for t in tokens(phrase.removesuffix("...")))
-        if open_ended:
-            starts.append(words)
+        words = tuple(t.text for t in tokens(phrase.removesuffix("...").removeprefix("...")))
+        if phrase.endswith("..."):
+            starts.setdefault(words[0], []).append(words)
+        if phrase.startswith("..."):
+            ends.setdefault(words[-1], []).append(words)
         whole.add(words)
-    return frozenset(whole), tuple(starts)
+    return frozenset(whole), starts, ends
 
 
 def is_inert(text: str) -> bool:
@@ -28,5 +34,17 @@ def is_inert(text: str) -> bool:
     (True, False)
     """
     words = tuple(t.text for t in tokens(text) if t.text not in (",", "."))
-    whole, starts = _phrases()
-    return words in whole or any(words[: len(start)] == start for start in starts)
+    whole, starts, ends = _phrases()
+    if not words or words in whole:
+        return bool(words)
+    return any(words[: len(start)] == start for start in starts.get(words[0], ())) or any(
+        words[-len(end) :] == end for end in ends.get(words[-1], ())
+    )
+
+
+def remark_follows(cur: Cursor) -> bool:
+    """Whether the words up to the end of the clause are a remark."""
+    end = cur.at
+    while end < len(cur.words) and not (cur.words[end].kind == "mark" and cur.words[end].id in ",;.()[]"):
+        end += 1
+    return end > cur.at and is_inert(cur.text(cur.at, end))

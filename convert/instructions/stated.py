@@ -167,7 +167,7 @@ def _noun(cur: Cursor) -> tuple[CountKind, str | None, int | None]:
         return CountKind.GROUP, None, None
     if cur.take_words("row", "round"):
         return CountKind.ROWS, None, None
-    if lexeme.kind == "unknown" and lexeme.text.isalpha():
+    if (lexeme.kind == "unknown" and lexeme.text.isalpha()) or cur.is_word("piece"):
         cur.at += 1
         return CountKind.OTHER, lexeme.text, None
     return CountKind.TOTAL, None, None

@@ -377,20 +377,24 @@ def _begin(step: Begin, inner: _Row) -> Prose:
         return joined(Term("ch"), f" {write_number(step.number, wording)}")
     by = joined(" with ", stitch_term(step.by, wording)) if step.by else ()
     place = step.place
-    where = joined(" in ", write_place(place, wording)) if place is not None and place.what is not What.PIECE else ()
+    known = place is not None and (place.what is not What.PIECE or bool(place.words))
+    where = joined(" in ", write_place(place, wording)) if place is not None and known else ()
     return joined("join yarn", by, where)
 
 
 def _again(step: Again, inner: _Row) -> Prose:
+    if not step.first:
+        return step.words
     wording = inner.wording
     rounds = step.rounds if step.rounds is not None else inner.ending == "around"
     rows = _row_numbers(step, "Rnd" if rounds else "Row")
+    words = joined(" ", step.words) if step.words else ()
     if step.until is not None:
-        return (f"rep {rows} {_until_words(step.until, wording)}",)
+        return joined(f"rep {rows} {_until_words(step.until, wording)}", words)
     if step.times is None:
-        return (f"rep {rows}",)
+        return joined(f"rep {rows}", words)
     comma = "," if rows[-1:].isdigit() and not is_one(step.times) else ""
-    return (f"rep {rows}{comma} {_more(step.times, wording)}",)
+    return joined(f"rep {rows}{comma} {_more(step.times, wording)}", words)
 
 
 def _until_words(until: Until, wording: Wording) -> str:

@@ -133,20 +133,27 @@ def _phrase(place: Place, wording: Wording, *, of_each: bool = False) -> Prose:
     loops = f"{word(_LOOP_WORDS[place.loops], wording)} of " if place.loops in _LOOP_WORDS else ""
     if place.what is What.RING:
         return joined(loops, word("ring", wording))
+    if place.what is What.PIECE and place.words:
+        return (place.words,)
     if place.what is What.GAP:
         return joined(loops, _gap(place, wording))
     if place.what is What.BEGINNING_CHAIN:
         return joined(loops, _beginning_chain(place, wording))
     if place.origin is Origin.HOOK:
-        return joined(f"{ordinal(place.nth or 1)} ", Term("ch"), " from hook")
+        return joined(f"{ordinal(place.nth or 1)} ", Term("ch"), " from hook", _words(place))
     if place.which is Which.MADE:
         return joined(loops, "top of ", _noun(place, wording), " just made")
-    which = _which(place, wording, of_each) + ("free " if place.words == "free" else "")
+    which = _which(place, wording, of_each) + ("free " if _is_free(place) else "")
     return joined(loops, which, _noun(place, wording), _within(place, wording), _words(place))
 
 
 def _words(place: Place) -> str:
-    return f" {place.words}" if place.words and place.words != "free" else ""
+    words = place.words.removeprefix("free").strip() if _is_free(place) else place.words
+    return f" {words}" if words else ""
+
+
+def _is_free(place: Place) -> bool:
+    return place.words.split(" ", 1)[0] == "free"
 
 
 def _which(place: Place, wording: Wording, of_each: bool) -> str:
@@ -203,6 +210,8 @@ def _corner(place: Place, wording: Wording) -> Prose:
 
 
 def _gap(place: Place, wording: Wording) -> Prose:
+    if place.words:
+        return (f"gap between {place.words}",)
     if place.which is Which.NTH and place.nth is not None:
         noun = joined(stitch_term(place.of, wording)) if place.of else ("sts",)
         return joined(f"gap between {ordinal(place.nth)} and {ordinal(place.nth + 1)} ", noun)

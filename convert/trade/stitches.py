@@ -123,6 +123,13 @@ def stitches() -> MappingProxyType[str, Stitch]:
 
 
 @cache
+def alike(id: str) -> bool:
+    """Whether both systems write the stitch alike, so that words with it need no translation."""
+    stitch = stitches().get(id)
+    return stitch is None or (stitch.us.abbreviation, stitch.us.name) == (stitch.uk.abbreviation, stitch.uk.name)
+
+
+@cache
 def post_stitch(base: str, post: str) -> Stitch | None:
     """The stitch that is `base` worked around the `post` ("front" or "back"); None where the table has none."""
     return next((s for s in stitches().values() if s.of == base and s.post == post), None)

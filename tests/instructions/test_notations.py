@@ -28,7 +28,7 @@ DATA: dict[str, Any] = yaml.safe_load(
 )
 BASES: dict[str, list[str]] = DATA.pop("bases")
 CASES: list[dict[str, Any]] = [{"group": group} | case for group, cases in DATA.items() for case in cases]
-KEYS = {"group", "line", "uk", "is", "not", "after", "makes", "agrees", "fails", "kept", "text", "rows", "state"}
+KEYS = {"group", "line", "uk", "is", "not", "after", "makes", "agrees", "fails", "why", "kept", "text", "rows", "state"}
 KNOWN = [case for case in CASES if case.get("state") != "open"]
 OPEN = [case for case in CASES if case.get("state") == "open"]
 
@@ -66,7 +66,9 @@ def _executed(case: dict[str, Any], line: str, system: TermSystem) -> Iterator[t
     worked = work([*base, line], system=system)[-1]
     faults = ",".join(fault.code for fault in worked.outcome.faults) if worked.outcome else ""
     yield "fails", case.get("fails", ""), faults
-    if not case.get("fails"):
+    if "why" in case:
+        yield "why", case["why"], worked.outcome.why if worked.outcome else ""
+    elif not case.get("fails"):
         yield "known", True, worked.outcome is not None and worked.outcome.made is not None
     if "makes" in case:
         yield "makes", sorted(case["makes"].split(", ")), _made(worked)
