@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
+from msgspec.structs import replace
 
 from convert.document.steps import Place, What
 from convert.instructions.cursor import Cursor
