@@ -8,6 +8,7 @@ from convert.checks.check import SIZES, Check, Facts, label_of, sizes_together
 from convert.checks.telling import size_ids
 from convert.document.records import Document, Part, Row, works
 from convert.document.steps import Again
+from convert.fabric.order import Line, in_order
 from convert.findings import Finding, Severity
 
 CHECK = Check(
@@ -37,22 +38,24 @@ def find(facts: Facts) -> Iterator[Finding]:
             yield from _in_part(facts, part, size)
 
 
-def _numbered(part: Part, document: Document, size: int) -> list[Row]:
-    return [r for r in part.rows if r.label.numbers and not r.label.continued and works(r, document, size)]
+def _numbered(part: Part, document: Document, size: int) -> list[Line]:
+    """The numbered lines in the order in which they are worked."""
+    lines = in_order([row for row in part.rows if works(row, document, size)])
+    return [line for line in lines if line.numbers and not line.row.label.continued]
 
 
 def _in_part(facts: Facts, part: Part, size: int) -> Iterator[Finding]:
     last = 0
     expected_any = True
     other_rows = _open_rows(part)
-    for row in _numbered(part, facts.document, size):
-        first = row.label.numbers[0]
+    for row, numbers, _again in _numbered(part, facts.document, size):
+        first = numbers[0]
         if first == 1 or expected_any or row.label.rest:
-            last, expected_any = row.label.numbers[-1], False
+            last, expected_any = numbers[-1], False
             continue
         if first != last + 1 and not (first > last and other_rows):
             yield _finding(facts, row, first, last, size)
-        last = max(last, row.label.numbers[-1])
+        last = max(last, numbers[-1])
 
 
 def _open_rows(part: Part) -> bool:

@@ -297,6 +297,10 @@ class Label(Placed, frozen=True, eq=False):
     """How many rows a "Next 4 (5, 7) rows" stands for."""
     side: Side | None = None
     continued: bool = False
+    every: int = 0
+    """The line holds for every so many-th row that follows too, as the rows between come up ("Row 2 and every even
+    row" is 2); 0 for its own numbers alone.
+    """
     span: Span = NOWHERE
 
     @property

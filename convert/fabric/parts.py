@@ -13,6 +13,7 @@ from convert.errors import LimitExceeded
 from convert.fabric.cells import Cell, Loop, Strip
 from convert.fabric.counts import agrees
 from convert.fabric.jobs import Edge, Outcome, Reading, RowJob
+from convert.fabric.order import Line, in_order
 from convert.fabric.rows import starts_ring, work_row
 from convert.fabric.worker import Definitions
 from convert.limits import LIMITS
@@ -79,34 +80,34 @@ def work_part(
 ) -> tuple[WorkedRow, ...]:
     """Every row of the part that this size works, in order. `spoilt` rows (by identity) are taken as unknown."""
     run = _Run(document, part, size, values, definitions, document.beginning_chains, memo, spoilt)
-    for row in part.rows:
-        if works(row, document, size):
-            _work_on_either(run, row)
+    for line in in_order([row for row in part.rows if works(row, document, size)]):
+        _work_on_either(run, line)
     return tuple(run.results)
 
 
-def _work_on_either(run: _Run, row: Row) -> None:
+def _work_on_either(run: _Run, line: Line) -> None:
     """Works a line on what the last one made or, after a wrong count, on what it said, whichever the line fits."""
     other = run.other
     run.other = None
     if other is None:
-        _work_line(run, row)
+        _work_line(run, line)
         return
     before = (run.edge, run.tainted, run.rows_done, len(run.results), len(run.history))
-    _work_line(run, row)
+    _work_line(run, line)
     if not run.results[-1].quiet:
         return
     first = (run.edge, run.tainted, run.other, run.results[before[3] :])
     del run.results[before[3] :], run.history[before[4] :]
     run.edge, run.tainted, run.rows_done, run.other = other, before[1], before[2], None
-    _work_line(run, row)
+    _work_line(run, line)
     if run.results[-1].quiet:
         run.edge, run.tainted, run.other = first[:3]
         run.results[before[3] :] = first[3]
 
 
-def _work_line(run: _Run, row: Row) -> None:
+def _work_line(run: _Run, line: Line) -> None:
     """One line of the part: a row, a range of rows, or earlier rows again."""
+    row = line.row
     if _only_inert(row):
         run.results.append(WorkedRow(row, None, 0))
         return
@@ -122,23 +123,23 @@ def _work_line(run: _Run, row: Row) -> None:
         _work_again(run, row, again)
         return
     label = row.label
-    times = max(1, len(label.numbers))
+    numbers = line.numbers
+    times = max(1, len(numbers))
     if label.kind in (RowKind.NEXT_ROW, RowKind.NEXT_ROUND):
         many = resolved(label.repeat, run.size, run.values)
         times = many if isinstance(many, int) else 0
     if times == 0:
         run.results.append(WorkedRow(row, None, 0))
         return
-    numbers = label.numbers
     outcome: Outcome | None = None
     each: list[tuple[Row, Outcome]] = []
     for index in range(times):
-        outcome = _work_once(run, row, last=index == times - 1)
+        outcome = _work_once(run, row, last=index == times - 1 and not line.again)
         each.append((row, outcome))
         run.history.append((numbers[index] if index < len(numbers) else None, row))
         if outcome.edge.strip is None:
             break
-    _record(run, row, outcome, times, each=tuple(each))
+    _record(run, row, outcome, times, each=tuple(each), again=line.again)
 
 
 def _pass_over(run: _Run, row: Row) -> None:
@@ -151,9 +152,9 @@ def _pass_over(run: _Run, row: Row) -> None:
 
 def _work_both(run: _Run, row: Row, first: Row, again: Row) -> None:
     """A row and the earlier rows that its last sentence repeats, as one line of the result."""
-    _work_line(run, first)
+    _work_line(run, Line(first, first.label.numbers))
     done = run.results.pop()
-    _work_line(run, again)
+    _work_line(run, Line(again, ()))
     both = replace(run.results[-1], row=row, worked=done.worked + run.results[-1].worked, quiet=done.quiet)
     failed = done.outcome is not None and (bool(done.outcome.faults) or done.outcome.made is None)
     run.results[-1] = replace(both, outcome=done.outcome) if failed else both
@@ -301,9 +302,13 @@ def _record(
     *,
     open_end: bool = False,
     each: tuple[tuple[Row, Outcome], ...] = (),
+    again: bool = False,
 ) -> None:
-    """Notes the row, and decides on what the next one is worked after a mistake or an unknown."""
-    stated = resolved_counts(row.stated, run.size, run.values)
+    """Notes the row, and decides on what the next one is worked after a mistake or an unknown.
+
+    The stated count of a row that is worked `again` was that of the first time.
+    """
+    stated = () if again else resolved_counts(row.stated, run.size, run.values)
     wrong = outcome is not None and bool(outcome.faults)
     made = outcome.edge.strip if outcome is not None else None
     mismatch = made is not None and any(agrees(made, item, run.size) is False for item in stated)

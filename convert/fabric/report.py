@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from msgspec.structs import replace
+
 from convert.document.numbers import number_for
 from convert.document.records import CountItem, CountKind, Document, TermSystem
 from convert.document.walking import unread
@@ -18,7 +20,7 @@ def proof_of(
     document: Document, runs: tuple[SizeRun, ...], findings: tuple[Finding, ...], clauses: tuple[int, int]
 ) -> Proof:
     """Every row of the document with its counts in every size."""
-    by_part = {(run.part.id, run.size): {id(w.row): w for w in run.rows} for run in runs}
+    by_part = {(run.part.id, run.size): _by_row(run) for run in runs}
     rows: list[RowProof] = []
     for part in document.parts:
         for row in part.rows:
@@ -28,6 +30,23 @@ def proof_of(
             )
             rows.append(RowProof(part.id, write_label(row.label, Wording(TermSystem.US)), row, sizes))
     return Proof(tuple(rows), _understood(rows, clauses), findings)
+
+
+def _by_row(run: SizeRun) -> dict[int, WorkedRow]:
+    """What became of each row (by identity); of one that is worked again between others, the first time that failed."""
+    found: dict[int, WorkedRow] = {}
+    for worked in run.rows:
+        first = found.get(id(worked.row))
+        if first is None:
+            found[id(worked.row)] = worked
+            continue
+        told = worked if _failed(worked) and not _failed(first) else first
+        found[id(worked.row)] = replace(told, worked=first.worked + worked.worked)
+    return found
+
+
+def _failed(worked: WorkedRow) -> bool:
+    return worked.outcome is not None and (bool(worked.outcome.faults) or worked.outcome.made is None)
 
 
 def _in_size(document: Document, size: int, worked: WorkedRow | None) -> RowInSize:

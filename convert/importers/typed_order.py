@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
+from itertools import takewhile
 
 from convert.importers.typed_signs import names_supplies, speaks_of_stitches
-from convert.importers.typed_units import Kind, Unit, label_length
+from convert.importers.typed_units import Kind, Unit, label_length, numbered_length
+from convert.source import Passage
 
 _FEW = 4
 """Words that make a sentence."""
@@ -15,12 +17,27 @@ _LONG = 14
 NEARBY = 12
 """How many units ahead are looked at to tell what one is."""
 _NUMBER = re.compile(r"\d{1,5}")
+Tells = Callable[[Passage], bool]
 
 
 def begins_run(units: Sequence[Unit]) -> bool:
     """Whether paragraphs numbered 1, 2, 3 begin here that speak of stitches."""
     run = [unit.passage.text for unit in units[:NEARBY] if unit.kind is Kind.NUMBERED and unit.fresh][:3]
-    return [text[0] for text in run] == ["1", "2", "3"] and sum(map(speaks_of_stitches, run)) >= 2
+    return list(map(_counted, run)) == [1, 2, 3] and sum(map(speaks_of_stitches, run)) >= 2
+
+
+def begins_lines(units: Sequence[Unit], reads_as_steps: Tells, opens: Tells) -> bool:
+    """Whether lines numbered 1, 2 begin here of which the first opens a piece of work and the others go on with it."""
+    run = list(takewhile(lambda unit: unit.kind is Kind.NUMBERED and unit.at_line, units))[:3]
+    bare = [unit.passage.cut(numbered_length(unit.passage.text)) for unit in run]
+    counted = [_counted(unit.passage.text) for unit in run] == list(range(1, len(run) + 1))
+    return len(run) > 1 and counted and opens(bare[0]) and all(map(reads_as_steps, bare[1:]))
+
+
+def _counted(text: str) -> int:
+    """The number in front of a text that begins with one."""
+    found = _NUMBER.search(text)
+    return int(found.group()) if found else 0
 
 
 def is_sentence(text: str, section: str) -> bool:

@@ -10,7 +10,20 @@ from msgspec.structs import replace
 
 from convert.document.records import Label, Part, Remark, Row, RowKind, Special, Worked
 from convert.document.slugs import free_slug
-from convert.document.steps import Again, Begin, Chain, Decrease, Group, Join, Repeat, Start, Step, Verbatim, Work
+from convert.document.steps import (
+    Again,
+    Begin,
+    Chain,
+    Decrease,
+    Group,
+    Join,
+    Origin,
+    Repeat,
+    Start,
+    Step,
+    Verbatim,
+    Work,
+)
 from convert.findings import Finding
 from convert.importers.making import named
 from convert.importers.typed_conventions import is_spiral
@@ -60,7 +73,13 @@ def opens_work(passage: Passage, context: Context) -> bool:
     if not reads_as_steps(passage, context):
         return False
     made = [step for step in read_steps(passage, context).row.steps if not isinstance(step, Verbatim)]
-    return any(isinstance(step, Begin) for step in made[:2])
+    return any(isinstance(step, Begin) for step in made[:2]) or _on_own_chain(made)
+
+
+def _on_own_chain(steps: Sequence[Step]) -> bool:
+    """Whether the steps begin with a foundation chain and work back along it: "Ch 11, sc in 2nd ch from hook"."""
+    worked = steps[1] if len(steps) > 1 and isinstance(steps[0], Chain) else None
+    return isinstance(worked, Work) and worked.place is not None and worked.place.origin is Origin.HOOK
 
 
 def read_part(section: Section, name: Passage | str, taken: set[str], context: Context, *, spiral: bool) -> PartRead:
@@ -105,11 +124,11 @@ def _row(unit: Unit, context: Context, items: Sequence[Row | Remark]) -> RowRead
 
 
 def _numbered_row(passage: Passage, context: Context, items: Sequence[Row | Remark]) -> RowRead:
-    """A row whose label is its number alone. It is a round where the work before it was joined into a ring."""
+    """A row whose label is its number alone. It is a round where it, or the work before it, goes around a ring."""
     length = numbered_length(passage.text)
     read = read_steps(passage.cut(length), context)
     numbers = [int(number) for number in re.findall(r"\d+", passage.text[:length])]
-    steps = [step for item in items if isinstance(item, Row) for step in item.steps]
+    steps = [step for item in items if isinstance(item, Row) for step in item.steps] + list(read.row.steps)
     ring = any(
         isinstance(s, Join) or (isinstance(s, Begin) and s.start in (Start.CHAIN_RING, Start.ADJUSTABLE_RING))
         for s in steps

@@ -9,7 +9,7 @@ from msgspec import Struct, field
 from msgspec.structs import replace
 
 from convert.importers.typed_headings import Heading, heading_at
-from convert.importers.typed_order import NEARBY, begins_run, first_number, goes_on, is_sentence
+from convert.importers.typed_order import NEARBY, begins_lines, begins_run, first_number, goes_on, is_sentence
 from convert.importers.typed_signs import begins_with_chain, speaks_of_stitches
 from convert.importers.typed_units import Kind, Unit, kind_of
 from convert.source import NOWHERE, Passage, Span
@@ -153,7 +153,9 @@ class _Gatherer:
         if self.current.id in (PART, INSTRUCTIONS):
             begun = any(u.kind is Kind.NUMBERED for u in self.current.units)
             return begun or self.reads_as_steps(unit.passage) or begins_run(self.units[index : index + NEARBY])
-        return self.current.id in (FRONT, *_LISTS, *_LINES) and begins_run(self.units[index : index + NEARBY])
+        ahead = self.units[index : index + NEARBY]
+        outside = self.current.id in (FRONT, *_LISTS, *_LINES)
+        return outside and (begins_run(ahead) or begins_lines(ahead, self.reads_as_steps, self.opens))
 
     def _may_be_title(self, unit: Unit, index: int) -> bool:
         if self.current.id == FRONT and not self.current.units:

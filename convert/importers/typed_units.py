@@ -32,7 +32,9 @@ _ENDED = re.compile(r"\W{0,6}r(?:ows?|nds?|ounds?)\.\s+\d{1,5}(?:st|nd|rd|th)\b"
 """The end of a sentence before a label: "... to turn all rows. 2nd row:"."""
 _TERMINATED = re.compile(r"[:.)—–-][\s=_*]*\Z")
 _SENTENCE = re.compile(r"\s?(?:is|are|was|were|will|may|can|forms?|has|have|should|of|as)\b")
-_NUMBERED = re.compile(r"\A\d{1,3}(?:\s?(?:,|-|–|to|and|&)\s?\d{1,3}){0,9}\s?(?:\.--|\.|\)|:)(?=\s|\Z)")
+_NUMBERED = re.compile(
+    r"\A\d{1,3}(?:\s?(?:,|-|–|to|and|&)\s?\d{1,3}){0,9}\s?(?:\.--|\.|\)|:)(?=\s|\Z)|\A\(\d{1,3}\)(?=\s+\S)"
+)
 _NAME = r"\A(?P<name>[^\s:].{0,78}?)\s?"
 _PREFIX = re.compile(_NAME + r"(?::|\.{3,}|…)\s*(?=\S|\Z)", re.DOTALL)
 _DASHED = re.compile(_NAME + r"(?:—|--|\s[-–]\s)\s*(?=\S|\Z)", re.DOTALL)
@@ -115,7 +117,7 @@ def label_length(text: str) -> int:
 
 
 def numbered_length(text: str) -> int:
-    """The length of a number that stands in front as a label does ("3.", "46, 47.")."""
+    """The length of a number that stands in front as a label does ("3.", "46, 47.", "(3)")."""
     match = _NUMBERED.match(text)
     return match.end() if match else 0
 

@@ -4,9 +4,12 @@ from __future__ import annotations
 
 import re
 
+from msgspec import Struct
+
 from convert.document.numbers import Formula, Number, PerSize
 from convert.document.records import Label, RowKind, Side
-from convert.instructions.cursor import Context
+from convert.instructions.cursor import Context, Cursor
+from convert.instructions.lexicon import lexemes
 from convert.instructions.numbers import tidy_formula
 from convert.source import Passage
 
@@ -19,9 +22,11 @@ _ASIDE = r"(?:\s{0,3}(?:[(\[][^()\[\]]{0,60}[)\]]|[-–—]\s?(?:RS|WS)(?=\s?:))
 _MARKS = r"[\s=*_]{0,6}"
 _AFTER = r"(?:\*\*(?=\s|\Z))?[\s=_]{0,6}"
 _SIZED = r"\(?\d{1,5}(?:\s*[(\[][\d\s,:;/\-–]{1,120}[)\]])?"
+_ALSO = rf"\s+and\s[^\d:;.()]{{1,40}}\s{_ROW}"
 _PATTERNS: tuple[re.Pattern[str], ...] = tuple(
     re.compile(_OPEN + body, re.IGNORECASE)
     for body in (
+        rf"(?P<kind>{_ROW})\.?\s{{0,3}}(?P<nums>{_NUM})(?P<also>{_ALSO})(?P<aside>{_ASIDE}){_MARKS}(?P<end>:+){_AFTER}",
         rf"(?P<kind>{_ROW})\.?\s{{0,3}}(?P<nums>{_NUMS})(?P<aside>{_ASIDE}){_MARKS}(?P<end>[:.)—–\-]+|,(?=\s)|(?=\s)){_AFTER}",
         rf"(?P<kind>r)\s?(?P<nums>{_NUMS})(?P<aside>{_ASIDE}){_MARKS}(?P<end>[:.)]){_AFTER}",
         rf"(?P<nums>\d{{1,5}}(?:st|nd|rd|th|d)(?:{_JOIN}{_NUM}){{0,40}})\s{{1,3}}(?P<kind>{_ROW})(?P<aside>{_ASIDE})(?:\s+incl(?:usive)?)?{_MARKS}(?P<end>[:.)—–\-]+){_AFTER}",
@@ -50,7 +55,8 @@ def read_label(passage: Passage, context: Context) -> tuple[Label, int, tuple[st
         return Label(), 0, (), ()
     groups = match.groupdict()
     rounds = groups["kind"].lower().startswith(("rnd", "round"))
-    side, sizes, continued, unread = _asides(groups.get("aside") or "", context)
+    asides = _asides(groups.get("aside") or "", context)
+    side, sizes, unread = asides.side, asides.sizes, asides.unread
     span = passage.span(len(match.group()) - len(match.group().lstrip()), match.end())
     if groups.get("next"):
         kind = RowKind.NEXT_ROUND if rounds else RowKind.NEXT_ROW
@@ -66,7 +72,10 @@ def read_label(passage: Passage, context: Context) -> tuple[Label, int, tuple[st
         return Label(kinds[foundation, rounds], side=side, span=span), match.end(), sizes, unread
     first, last, rest = _numbers(groups["nums"])
     kind = RowKind.ROUND if rounds else RowKind.ROW
-    label = Label(kind, first, None if last == first else last, rest, 1, side, continued, span)
+    also = (groups.get("also") or "").strip()
+    every = _every(also, context) if also else asides.every
+    unread = (also, *unread) if also and not every else unread
+    label = Label(kind, first, None if last == first else last, rest, 1, side, asides.continued, every, span)
     return label, match.end(), sizes, unread
 
 
@@ -122,24 +131,52 @@ def _numbers(text: str) -> tuple[int, int, tuple[int, ...]]:
     return first, last, tuple(numbers[index:])
 
 
-def _asides(text: str, context: Context) -> tuple[Side | None, tuple[str, ...], bool, tuple[str, ...]]:
+class _Asides(Struct):
+    """What the brackets of a label say."""
+
     side: Side | None = None
     sizes: tuple[str, ...] = ()
-    continued = False
-    unread: list[str] = []
+    continued: bool = False
+    every: int = 0
+    unread: tuple[str, ...] = ()
+
+
+def _asides(text: str, context: Context) -> _Asides:
+    found = _Asides()
     for match in re.finditer(r"[(\[]([^()\[\]]*)[)\]]|[-–—]\s?(RS|WS)", text, re.IGNORECASE):
         inside = match.group(1) or match.group(2) or ""
         for piece in re.split(r"[;]", inside):
             words = piece.strip()
             if words.lower() in _SIDES:
-                side = _SIDES[words.lower()]
+                found.side = _SIDES[words.lower()]
             elif words.lower().rstrip(".") in ("cont'd", "cont’d", "continued", "cont"):
-                continued = True
+                found.continued = True
             elif read_sizes(words, context):
-                sizes = read_sizes(words, context)
+                found.sizes = read_sizes(words, context)
+            elif _every(words, context):
+                found.every = _every(words, context)
             elif words:
-                unread.append(words)
-    return side, sizes, continued, tuple(unread)
+                found.unread = (*found.unread, words)
+    return found
+
+
+_OTHER_ONES = ("other", "even", "odd", "right-side", "wrong-side")
+"""Words for every second row."""
+
+
+def _every(words: str, context: Context) -> int:
+    """2 for "and every even row", "and all WS rows"; 4 for "and every following 4th row"; 0 for other words."""
+    passage = Passage.at(words, 0, 0)
+    cur = Cursor(passage, lexemes(words, context.system), context)
+    if not cur.take_words("and") or not cur.take_words("each"):
+        return 0
+    cur.take_words("next")
+    ordinal = cur.take_kind("ord")
+    every = ordinal.value if ordinal else 2 if cur.take_words(*_OTHER_ONES) else 0
+    cur.take_words("next")
+    named = cur.take_words("row", "round") > 0
+    cur.take_words("next", "throughout")
+    return every if named and cur.done else 0
 
 
 def read_sizes(words: str, context: Context) -> tuple[str, ...]:

@@ -44,6 +44,7 @@ from convert.instructions.repeats import is_one, plus
 from convert.instructions.wording import Wording
 from convert.instructions.writing import (
     joined,
+    ordinal,
     posted,
     preposition,
     separated,
@@ -123,6 +124,14 @@ def _sizes(ids: tuple[str, ...], wording: Wording) -> str:
     return f"sizes {', '.join(names.get(id) or id for id in ids)} only"
 
 
+def _every(label: Label, noun: str) -> str:
+    """ "and every even row" behind the number of the first of them."""
+    if not label.every:
+        return ""
+    which = ("even", "odd")[(label.first or 0) % 2] if label.every == 2 else f"following {ordinal(label.every)}"
+    return f" and every {which} {noun}"
+
+
 def write_label(label: Label, wording: Wording) -> str:
     """ "Rnd 5", "Rnds 6-9", "Next 4 rows"; empty for an unlabelled line."""
     plural = len(label.numbers) > 1
@@ -131,7 +140,7 @@ def write_label(label: Label, wording: Wording) -> str:
         spans = f"{label.first}" if label.last is None else f"{label.first}-{label.last}"
         if label.rest:
             spans = ", ".join(str(n) for n in label.numbers[:-1]) + f" and {label.numbers[-1]}"
-        return f"{noun} {spans}" + (" (cont'd)" if label.continued else "")
+        return f"{noun} {spans}{_every(label, noun.lower())}" + (" (cont'd)" if label.continued else "")
     if label.kind in (RowKind.NEXT_ROW, RowKind.NEXT_ROUND):
         small = noun.lower()
         return f"Next {small}" if is_one(label.repeat) else f"Next {write_number(label.repeat, wording)} {small}s"

@@ -17,7 +17,7 @@ from convert.fabric.counts import agrees, tallies
 from convert.fabric.parts import WorkedRow
 from convert.instructions.wording import Wording
 from convert.instructions.writer import write_row
-from convert.pipeline import read_source
+from convert.pipeline import check_source
 from convert.source import Source
 from convert.terms.naming import write_prose
 from tests.fabric.working import work
@@ -28,7 +28,10 @@ DATA: dict[str, Any] = yaml.safe_load(
 )
 BASES: dict[str, list[str]] = DATA.pop("bases")
 CASES: list[dict[str, Any]] = [{"group": group} | case for group, cases in DATA.items() for case in cases]
-KEYS = {"group", "line", "uk", "is", "not", "after", "makes", "agrees", "fails", "why", "kept", "text", "rows", "state"}
+KEYS = {
+    *("group", "line", "uk", "is", "not", "after", "makes", "agrees", "fails", "why", "kept", "text", "rows", "state"),
+    *("sizes", "finds", "reports", "open"),
+}
 KNOWN = [case for case in CASES if case.get("state") != "open"]
 OPEN = [case for case in CASES if case.get("state") == "open"]
 
@@ -42,7 +45,7 @@ def name(case: dict[str, Any]) -> str:
 def differences(case: dict[str, Any]) -> list[tuple[str, object, object]]:
     """What is expected and what is found, where the two differ."""
     if "text" in case:
-        return _compared([("rows", case["rows"], _rows(case["text"]))])
+        return _compared(list(_of_text(case)))
     system = TermSystem.UK if "uk" in case else TermSystem.US
     line = case.get("line") or case["uk"]
     found = read(line, system)
@@ -52,6 +55,8 @@ def differences(case: dict[str, Any]) -> list[tuple[str, object, object]]:
         facts.append(("is", case["is"], written(found.row, system)))
     if "not" in case:
         facts.append(("not", True, case["not"] != written(found.row, system)))
+    if "reports" in case:
+        facts.append(("reports", case["reports"], [finding.code for finding in found.findings]))
     if "after" in case:
         facts += _executed(case, line, system)
     return _compared(facts)
@@ -98,11 +103,22 @@ def _kept(steps: tuple[Step, ...]) -> Iterator[Prose]:
             yield from _kept(step.steps)
 
 
-def _rows(text: str) -> list[str]:
-    document = read_source(Source("notation.txt", text), "text", ReadOptions()).document
+def _of_text(case: dict[str, Any]) -> Iterator[tuple[str, object, object]]:
+    done = check_source(Source("notation.txt", case["text"]), "text", ReadOptions())
+    document = done.document
     assert document is not None
-    wording = Wording(document.written, specials=document.specials)
-    return [write_row(row, wording) for part in document.parts for row in part.rows]
+    ids, names = tuple(size.id for size in document.sizes), tuple(size.name or size.id for size in document.sizes)
+    if "rows" in case:
+        wording = Wording(document.written, specials=document.specials, size_ids=ids, size_names=names)
+        yield "rows", case["rows"], [write_row(row, wording) for part in document.parts for row in part.rows]
+    if "sizes" in case:
+        yield "sizes", case["sizes"], list(names)
+    if "finds" in case:
+        yield "finds", case["finds"], [finding.code for finding in done.findings]
+        proof = done.proof
+        assert proof is not None
+        unproved = [row.label or row.row.said for row in proof.rows if not all(size.proved for size in row.sizes)]
+        yield "open", case.get("open", []), unproved if not case["finds"] or "open" in case else []
 
 
 @pytest.mark.parametrize("case", KNOWN, ids=name)
@@ -121,4 +137,5 @@ def test_an_open_notation_is_still_open(case: dict[str, Any]) -> None:
 
 def test_no_case_asks_for_nothing() -> None:
     """Each case says what is read, what is made, or what is kept."""
-    assert [] == [name(case) for case in CASES if not set(case) & {"is", "not", "after", "kept", "rows"}]
+    asked = {"is", "not", "after", "kept", "rows", "finds", "reports"}
+    assert [] == [name(case) for case in CASES if not set(case) & asked]
