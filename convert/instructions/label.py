@@ -160,7 +160,7 @@ def _asides(text: str, context: Context) -> _Asides:
     return found
 
 
-_OTHER_ONES = ("other", "even", "odd", "right-side", "wrong-side")
+_OTHER_ONES = ("other", "right-side", "wrong-side")
 """Words for every second row."""
 
 
@@ -172,9 +172,11 @@ def _every(words: str, context: Context) -> int:
         return 0
     cur.take_words("next")
     ordinal = cur.take_kind("ord")
-    every = ordinal.value if ordinal else 2 if cur.take_words(*_OTHER_ONES) else 0
+    second = not ordinal and cur.take_words(*_OTHER_ONES) > 0
     cur.take_words("next")
-    named = cur.take_words("row", "round") > 0
+    numbered = cur.take_words("even-rows", "odd-rows") > 0
+    every = ordinal.value if ordinal else 2 * (second or numbered)
+    named = numbered or cur.take_words("row", "round") > 0
     cur.take_words("next", "throughout")
     return every if named and cur.done else 0
 
