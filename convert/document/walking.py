@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from typing import Any, TypeVar
 
 from msgspec import Struct
@@ -19,14 +19,17 @@ def placed(node: Any, kind: type[Kind], span: Span = NOWHERE) -> Iterator[tuple[
     """
     if isinstance(node, kind):
         yield node, span
-    elif isinstance(node, tuple) and not hasattr(node, "_fields"):
-        for item in node:
-            yield from placed(item, kind, span)
-    elif isinstance(node, Struct):
+        return
+    if isinstance(node, Struct):
         own = getattr(node, "span", NOWHERE)
-        for name in node.__struct_fields__:
-            if name != "span":
-                yield from placed(getattr(node, name), kind, span if own == NOWHERE else own)
+        span = span if own == NOWHERE else own
+        inner: Iterable[Any] = (getattr(node, name) for name in node.__struct_fields__)
+    else:
+        inner = node if isinstance(node, tuple) and not hasattr(node, "_fields") else ()
+    for item in inner:
+        # Most of what records hold is plain; to ask here saves a walk into each number and word.
+        if isinstance(item, (tuple, Struct, kind)):
+            yield from placed(item, kind, span)
 
 
 def each(node: Any, kind: type[Kind]) -> Iterator[Kind]:

@@ -51,7 +51,7 @@ MOST_RUNS = 200_000
 
 
 class Loop(NamedTuple):
-    """Runs that stand `times` times one after the other."""
+    """Runs that stand `times` times one after the other. Neighbouring runs are of different cells."""
 
     runs: tuple[Run, ...]
     times: int
@@ -158,21 +158,38 @@ class Strip(Struct, frozen=True, eq=False):
         return whole + head + tail
 
     def find(self, wanted: Callable[[Cell], bool], start: int) -> int | None:
-        """The position of the first wanted cell at or behind `start`; no loop is looked through more than once."""
+        """The position of the first wanted cell at or behind `start`."""
+        found = self.stretch(wanted, start)
+        return None if found is None else found[0]
+
+    def stretch(self, wanted: Callable[[Cell], bool], start: int) -> tuple[int, int] | None:
+        """The first wanted cell at or behind `start`: its position, and how many equal ones stand there in a row,
+        itself included. No loop is looked through more than once.
+        """
         position = max(start, 0)
         while position < self.length:
-            index, turn, offset = self.phase(position)
-            runs, offsets = self.loops[index].runs, self.offsets[index]
-            begin = self.starts[index] + turn * self.widths[index]
-            first = bisect_right(offsets, offset) - 1
-            for run in range(first, len(runs)):
-                if wanted(runs[run][0]):
-                    return max(position, begin + offsets[run])
-            if turn + 1 < self.loops[index].times:
-                for run in range(first):
-                    if wanted(runs[run][0]):
-                        return begin + self.widths[index] + offsets[run]
-            position = self.starts[index] + self.widths[index] * self.loops[index].times
+            index = bisect_right(self.starts, position) - 1
+            (runs, times), first, width = self.loops[index], self.starts[index], self.widths[index]
+            if len(runs) == 1:
+                if wanted(runs[0][0]):
+                    return position, first + width * times - position
+                position = first + width * times
+                continue
+            turn, offset = divmod(position - first, width)
+            offsets = self.offsets[index]
+            begin = bisect_right(offsets, offset) - 1
+            into = offset - offsets[begin]
+            for cell, number in runs[begin:]:
+                if wanted(cell):
+                    return position, number - into
+                position += number - into
+                into = 0
+            if turn + 1 < times:
+                for cell, number in runs[:begin]:
+                    if wanted(cell):
+                        return position, number
+                    position += number
+            position = first + width * times
         return None
 
     def reversed(self) -> Strip:
@@ -221,7 +238,7 @@ def compact(loops: tuple[Loop, ...]) -> tuple[Loop, ...]:
     """Equal neighbours put together: runs of one cell into one run, equal loops into one loop."""
     out: list[Loop] = []
     for given in loops:
-        runs = _merged(given.runs)
+        runs = given.runs
         if not runs or given.times <= 0:
             continue
         plain = len(runs) == 1
@@ -245,6 +262,9 @@ def _merged(runs: tuple[Run, ...]) -> tuple[Run, ...]:
 
 def flattened(loops: tuple[Loop, ...]) -> tuple[Run, ...]:
     """All runs in order, loops written out; raises LimitExceeded if that takes more than `MOST_RUNS`."""
+    if len(loops) == 1 and (loops[0].times == 1 or len(loops[0].runs) == 1):
+        runs, times = loops[0]
+        return runs if times == 1 else ((runs[0][0], runs[0][1] * times),)
     size = sum(len(loop.runs) * (loop.times if len(loop.runs) > 1 else 1) for loop in loops)
     if size > MOST_RUNS:
         raise LimitExceeded("repeats inside repeats make more different stretches than can be held")

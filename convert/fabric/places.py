@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from functools import lru_cache
 
 from convert.document.records import Special, TermSystem
 from convert.document.steps import Place, What
@@ -13,6 +14,7 @@ from convert.trade.stitches import stitches
 Test = Callable[[Cell], bool]
 
 
+@lru_cache(4096)
 def base_kind(kind: str) -> str:
     """The stitch that a decrease or post stitch is made of.
 

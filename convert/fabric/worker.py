@@ -20,7 +20,7 @@ from convert.document.steps import (
 )
 from convert.fabric.cells import CHAIN, PICOT, SPACE, STITCH, Builder, Cell, Strip
 from convert.fabric.faults import NO_NUMBER, Fault, NotFound, RanOut, Unknown
-from convert.fabric.places import base_kind, corner_test, is_workable, kind_test, test_for
+from convert.fabric.places import Test, base_kind, corner_test, is_workable, kind_test, test_for
 from convert.limits import LIMITS
 from convert.source import Span
 from convert.trade.stitches import post_stitch, stitches
@@ -119,8 +119,9 @@ class Worker(Struct):
         test = corner_test(place, self.base) if place.what is What.CORNER else test_for(place)
         if not place.also:
             return test
-        tests = (test, *(self.test(other) for other in place.also))
-        return lambda cell: any(one(cell) for one in tests)
+        for other in place.also:
+            test = _either(test, self.test(other))
+        return test
 
     def _is_unnamed_group(self, of: str) -> bool:
         """Whether a group's name ("shell") is used for groups that the row below wrote out in stitches."""
@@ -158,13 +159,13 @@ class Worker(Struct):
         base = self.base
         every = max(1, place.every)
         while left:
-            found = base.find(test, position)
-            if found is None:
+            stretch = base.stretch(test, position)
+            if stretch is None:
                 named = place.of is not None or place.what is not What.STITCH
                 if named and base.length and base.find(test, 0) is None:
                     raise NotFound(span, wanted="", place=place)
                 raise RanOut(span, what=place, wanted=many, left=many - left)
-            _, number = base.at(found)
+            found, number = stretch
             taken = min(left, number if every == 1 else 1)
             position = found + taken
             self.last = position - 1
@@ -541,3 +542,7 @@ def beginning_readings(
         options.append(Counts())
     options.append(Counts(None, number))
     return tuple(dict.fromkeys(options))
+
+
+def _either(one: Test, other: Test) -> Test:
+    return lambda cell: one(cell) or other(cell)
