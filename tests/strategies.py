@@ -18,7 +18,7 @@ from hypothesis import strategies as st
 from msgspec import NODEFAULT, Struct
 from msgspec.structs import fields, replace
 
-from convert.document import records, steps
+from convert.document import records, shaping, steps
 from convert.document.codec import STEP_NAMES
 from convert.document.lengths import CENTIMETRES, Length
 from convert.document.numbers import Formula, Number, PerSize
@@ -67,8 +67,10 @@ _BOUNDED: dict[tuple[type, str], st.SearchStrategy[Any]] = {
     (records.Fit, "count"): formulas,
     (records.BodyTarget, "body"): ids,
     (records.BodyTarget, "fit"): st.sampled_from(["", "close", "classic"]),
-    (records.Shaping, "each"): st.integers(1, 9),
-    (records.Shaping, "step"): st.integers(1, 9),
+    (shaping.Shaping, "each"): st.integers(1, 9),
+    (shaping.Shaping, "step"): st.integers(1, 9),
+    (shaping.Block, "step"): st.integers(1, 9),
+    (shaping.Block, "edge"): st.integers(0, 9),
     (records.Colours, "accent"): st.sampled_from(["", "#1f4d7a"]),
     (records.Colours, "accent_dark"): st.sampled_from(["", "#a9c8eb", "#FFF000"]),
     (steps.Until, "length"): st.none() | lengths,
@@ -236,6 +238,29 @@ def _row(text: str) -> records.Row:
     return read_row(Passage(text), Context(sizes=(("S", "S"), ("M", "M")))).row
 
 
+def _blocks() -> st.SearchStrategy[shaping.Block]:
+    """Blocks of several kinds with the numbers that each needs."""
+
+    def of_kind(
+        kind: shaping.BlockKind, needs: str, **more: st.SearchStrategy[Any]
+    ) -> st.SearchStrategy[shaping.Block]:
+        def steps_of(line: str) -> st.SearchStrategy[tuple[steps.Step, ...]]:
+            return st.just(()) | st.just(read_row(Passage(line), Context()).row.steps)
+
+        given = dict.fromkeys(needs.split(), numbers) | more
+        stitch = st.sampled_from(["sc", "hdc"])
+        return st.builds(shaping.Block, st.just(kind), stitch, steps_of("Ch 1"), steps_of("turn"), **given)
+
+    kinds, edges = shaping.BlockKind, {"notch": st.none() | numbers, "edge": st.integers(0, 3)}
+    return st.one_of(
+        of_kind(kinds.SPREAD, "start end", rounds=st.booleans()),
+        of_kind(kinds.ARMHOLE, "start end rows", step=st.integers(1, 2), **edges),
+        of_kind(kinds.NECK, "start end rows", **edges),
+        of_kind(kinds.YOKE, "start sleeve rows"),
+        of_kind(kinds.CROWN, "start end sections", rows=st.none() | numbers),
+    )
+
+
 @st.composite
 def authored_documents(draw: st.DrawFn) -> Document:
     """A document whose rows were read, and whose texts look as much like syntax as a text can."""
@@ -248,7 +273,7 @@ def authored_documents(draw: st.DrawFn) -> Document:
         return replace(_row(text), before=before, extra=extra, sizes=("M",) if sized else ())
 
     schedules = st.builds(
-        records.Shaping,
+        shaping.Shaping,
         numbers,
         numbers,
         numbers,
@@ -260,10 +285,16 @@ def authored_documents(draw: st.DrawFn) -> Document:
         after=st.integers(0, 2),
         rounds=st.booleans(),
     )
+    blocks = _blocks()
     shaped = st.builds(
         records.Row, st.just(records.Label()), st.just(()), before=st.just(()) | prose_sentences, shaping=schedules
     )
-    rows = shaped | st.builds(row, st.sampled_from(ROWS), st.just(()) | prose_sentences, extras, st.booleans())
+    blocked = st.builds(
+        records.Row, st.just(records.Label()), st.just(()), before=st.just(()) | prose_sentences, block=blocks
+    )
+    rows = (
+        shaped | blocked | st.builds(row, st.sampled_from(ROWS), st.just(()) | prose_sentences, extras, st.booleans())
+    )
     remarks = st.builds(records.Remark, prose_sentences, st.just(()) | st.just(("S", "M")))
     names = draw(
         st.lists(sentences.filter(lambda text: "\u2028" not in text), min_size=1, max_size=3, unique_by=str.casefold)

@@ -15,6 +15,7 @@ from convert.document.lengths import Length
 from convert.document.numbers import Number
 from convert.document.placed import Placed
 from convert.document.prose import Prose
+from convert.document.shaping import Block, Shaping
 from convert.document.steps import Counts, Step
 from convert.source import NOWHERE, Span
 
@@ -312,26 +313,6 @@ class Label(Placed, frozen=True, eq=False):
         return (*range(self.first, last + 1), *self.rest)
 
 
-class Shaping(Struct, frozen=True):
-    """A schedule of shaping that the grader turns into rows: from `start` to `end` stitches over `rows` rows.
-
-    Every shaping row changes the number of stitches by `each`. Shaping rows stand on every `step`-th row only: 2
-    for those of the right side alone, where the schedule begins with a row of the wrong side. `before` rows are
-    worked even first, `after` rows at the end.
-    """
-
-    start: Number
-    end: Number
-    rows: Number
-    shaped: tuple[Step, ...]
-    even: tuple[Step, ...]
-    each: int = 2
-    step: int = 1
-    before: int = 0
-    after: int = 0
-    rounds: bool = False
-
-
 class Row(Placed, frozen=True, eq=False):
     """One row or round, or several worked alike."""
 
@@ -344,6 +325,8 @@ class Row(Placed, frozen=True, eq=False):
     """A remark printed before the instructions."""
     shaping: Shaping | None = None
     """A schedule in place of steps; it is written out as rows once the sizes are graded."""
+    block: Block | None = None
+    """A block of shaping in place of steps, likewise."""
     extra: tuple[Extra, ...] = ()
     said: str = ""
     """The author's own text."""

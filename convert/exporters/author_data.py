@@ -29,7 +29,6 @@ from convert.document.records import (
     Remark,
     Row,
     Section,
-    Shaping,
     Size,
     Special,
     TermSystem,
@@ -37,6 +36,7 @@ from convert.document.records import (
     Worked,
     Yarn,
 )
+from convert.document.shaping import NUMBERS, Block, Shaping
 from convert.document.slugs import slug
 from convert.instructions.wording import Wording, wording_for
 from convert.instructions.writer import write_row, write_steps
@@ -164,6 +164,20 @@ class _Writing:
             **({"rounds": True} if shaping.rounds else {}),
         }
 
+    def block(self, block: Block) -> Plain:
+        """A block; what has its usual value is left out."""
+        numbers = {name: getattr(block, name) for name in NUMBERS}
+        return {
+            "kind": str(block.kind),
+            "stitch": self.stitch(block.stitch),
+            **{name: number_data(number) for name, number in numbers.items() if number is not None},
+            **({"begin": write_steps(block.begin, self.wording)} if block.begin else {}),
+            **({"close": write_steps(block.close, self.wording)} if block.close else {}),
+            **({"step": block.step} if block.step != 1 else {}),
+            **({"edge": block.edge} if block.edge != 1 else {}),
+            **({"rounds": True} if block.rounds else {}),
+        }
+
     def hook(self, hook: Hook) -> Plain:
         if not hook.use and not hook.extra and hook.mm < 100 and hook.mm == round(hook.mm, 2):
             return f"{number_text(hook.mm)} mm"
@@ -202,8 +216,12 @@ class _Writing:
         sizes: Plain = list(item.sizes)
         if isinstance(item, Remark):
             return filled({"remark": self.prose(item.words) or " ", "sizes": sizes})
-        if item.shaping is not None:
-            shape: dict[str, Plain] = {"shape": self.shaping(item.shaping)}
+        if item.shaping is not None or item.block is not None:
+            shape: dict[str, Plain] = {}
+            if item.shaping is not None:
+                shape["shape"] = self.shaping(item.shaping)
+            elif item.block is not None:
+                shape["block"] = self.block(item.block)
             return {**shape, **filled({"sizes": sizes, "before": self.prose(item.before)}, item.extra)}
         line = write_row(replace(item, sizes=(), before=()), self.wording)
         if not (item.sizes or item.before or item.extra):

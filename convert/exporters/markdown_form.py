@@ -97,7 +97,7 @@ def _part_data(entry: Data, part: Part) -> Data:
     shapes: dict[str, Plain] = {}
     rows = entry["rows"]
     for number, (item, row) in enumerate(zip(part.items, rows if isinstance(rows, list) else [], strict=True), start=1):
-        if isinstance(item, Row) and item.shaping is not None:
+        if isinstance(item, Row) and (item.shaping or item.block):
             shapes[str(number)] = row
         elif isinstance(item, Row) and item.extra and isinstance(row, dict):
             extras[str(number)] = {key: value for key, value in row.items() if key.startswith("x-")}
@@ -174,7 +174,7 @@ def _part(part: Part, edition: Edition, wording: Wording) -> Iterator[str]:
     yield heading(3, part.name + aside)
     rows: list[str] = []
     for item in part.items:
-        if isinstance(item, Row) and item.shaping is not None:
+        if isinstance(item, Row) and (item.shaping or item.block):
             continue  # it stands in the data at the head
         if isinstance(item, Row) and not item.before and _sizes_fit_label(item, wording):
             rows.append(f"- {_line(item, wording)}")

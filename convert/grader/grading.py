@@ -23,10 +23,10 @@ def grade(document: Document) -> Grading:
     findings: list[Finding] = list(unknown)
     one = _grade_jointly if is_joint(document) else _grade_size
     sizes = tuple(one(document, size, findings) for size in targeted or (_NO_SIZE,))
-    return Grading(sizes, _merged(findings))
+    return Grading(sizes, said_once(findings))
 
 
-def _merged(findings: list[Finding]) -> tuple[Finding, ...]:
+def said_once(findings: list[Finding]) -> tuple[Finding, ...]:
     """What holds for several sizes alike is said once."""
     found: dict[tuple[object, ...], Finding] = {}
     for finding in findings:

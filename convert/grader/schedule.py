@@ -89,3 +89,53 @@ def positions(stitches: int, changes: int, *, flat: bool) -> tuple[int, ...]:
         ends.append(total + (gap // 2 if flat else gap))
         total += gap
     return tuple(ends)
+
+
+def sections(stitches: int, changes: int) -> tuple[int, ...]:
+    """The sections of `gaps` in the order that is shortest to write: half of the longer ones, the shorter, the rest.
+
+    >>> sections(22, 4)
+    (6, 5, 5, 6)
+    """
+    found = sorted(gaps(stitches, changes), reverse=True)
+    longer = found.count(found[0]) if found[0] != found[-1] else 0
+    return (*found[: -(-longer // 2)], *found[longer:], *found[-(-longer // 2) : longer])
+
+
+def shares(stitches: int, steps: int) -> tuple[int, ...]:
+    """The stitches of each step of a shoulder, as equal as can be, the wider steps last.
+
+    >>> shares(20, 3)
+    (6, 7, 7)
+    """
+    return tuple(sorted(gaps(stitches, steps)))
+
+
+def cap_schedule(rows: int, changes: int) -> Schedule:
+    """The curve of a sleeve cap: a quarter of the changes in every row, half of them slowly, a quarter in every row.
+
+    Common practice, no source. Raises `NoSchedule` where there are fewer rows than changes.
+
+    >>> cap_schedule(16, 8).stretches
+    (Stretch(interval=1, times=2), Stretch(interval=3, times=4), Stretch(interval=1, times=2))
+    """
+    quick = changes // 4
+    middle = schedule(rows - 2 * quick, changes - 2 * quick)
+    if not quick:
+        return middle
+    return Schedule(0, (Stretch(1, quick), *middle.stretches, Stretch(1, quick)), middle.after)
+
+
+def neck_schedule(rows: int, changes: int) -> tuple[int, int]:
+    """How many changes of a neck edge come in every row, and how many then in every second row.
+
+    About half of each (common practice, no source); more in every row where there are too few rows. Rows of the first
+    kind come in pairs, since a neck edge lies at the end of one row and at the start of the next. Raises `NoSchedule`.
+
+    >>> neck_schedule(20, 8), neck_schedule(11, 8)
+    ((4, 4), (6, 2))
+    """
+    for quick in range(changes // 4 * 2, changes + 1, 2):
+        if quick + 2 * (changes - quick) <= rows:
+            return quick, changes - quick
+    raise NoSchedule(f"{changes} decreases along the neck do not fit into {max(rows, 0)} rows")

@@ -5,7 +5,9 @@ from __future__ import annotations
 from decimal import Decimal
 
 from convert.document.located import Located
-from convert.document.records import BodyTarget, Demand, Shaping, Weighed
+from convert.document.numbers import Number
+from convert.document.records import BodyTarget, Demand, Weighed
+from convert.document.shaping import NUMBERS, Block, BlockKind, Shaping
 from convert.document.steps import Step
 from convert.importers.author import Author
 from convert.importers.measures import decimal, length, number, whole, words
@@ -76,6 +78,26 @@ def shaping(data: Located, author: Author) -> Shaping:
         after=whole(data.get("after")),
         rounds=(rounds := data.get("rounds")) is not None and rounds.value is True,
     )
+
+
+def block(data: Located, author: Author) -> Block:
+    """A block of shaping; what its rows begin and end with are lines of pattern language without a label."""
+    stitch, rounds = data.get("stitch"), data.get("rounds")
+    edge = data.get("edge")
+    return Block(
+        kind=BlockKind(words(data.get("kind"))),
+        stitch=(author.stitch(stitch.words, stitch.span) if stitch is not None else None) or "",
+        begin=_steps(data.get("begin"), author),
+        close=_steps(data.get("close"), author),
+        step=whole(data.get("step"), 1),
+        edge=whole(edge) if edge is not None else 1,
+        rounds=rounds is not None and rounds.value is True,
+        **{name: _optional(data.get(name)) for name in NUMBERS},
+    )
+
+
+def _optional(data: Located | None) -> Number | None:
+    return number(data) if data is not None else None
 
 
 def _steps(data: Located | None, author: Author) -> tuple[Step, ...]:

@@ -15,7 +15,7 @@ from convert.findings import Finding, Severity
 from convert.importers.author import Author
 from convert.importers.blocks import document_fields, extras
 from convert.importers.entrance import admit
-from convert.importers.graded import shaping
+from convert.importers.graded import block, shaping
 from convert.importers.identities import find_same_names
 from convert.importers.measures import number, words
 from convert.importers.opening import open_author
@@ -71,10 +71,11 @@ def row_passages(part: Located) -> Iterator[Passage]:
         row = item.get("row") if item.mapping else item
         if row is not None:
             yield row.as_passage.cut(0)
-        shape = item.get("shape") if item.mapping else None
-        for line in (shape.get("shaped"), shape.get("even")) if shape is not None else ():
-            if line is not None:
-                yield line.as_passage.cut(0)
+        for key, lines in (("shape", ("shaped", "even")), ("block", ("begin", "close"))):
+            shape = item.get(key) if item.mapping else None
+            for line in (shape.get(line) for line in lines if shape is not None):
+                if line is not None:
+                    yield line.as_passage.cut(0)
 
 
 def _items(part: Located) -> Iterator[Located]:
@@ -120,7 +121,7 @@ def _item(item: Located, author: Author) -> Row | Remark:
         return author.row(item.as_passage.cut(0))
     row, remark = item.get("row"), item.get("remark")
     sizes = _sizes(item.get("sizes"), author)
-    if item.get("shape") is not None:
+    if item.get("shape") is not None or item.get("block") is not None:
         return shaped_row(item, author)
     if row is None:
         said = remark.words if remark is not None else ""
@@ -130,11 +131,20 @@ def _item(item: Located, author: Author) -> Row | Remark:
 
 
 def shaped_row(item: Located, author: Author) -> Row:
-    """A schedule of shaping, which stands among the rows."""
-    shape = item.get("shape") or Located({})
-    sizes, before = _sizes(item.get("sizes"), author), _before(item, author)
-    label = Label(RowKind.UNLABELLED)
-    return Row(label, (), (), sizes, before, shaping(shape, author), extras(item), span=item.span)
+    """A schedule or a block of shaping, which stands among the rows."""
+    shape, usual = item.get("shape"), item.get("block")
+    if shape is None and usual is None:
+        author.error("missing-key", 'Shaping needs "shape" or "block".', item.span, "Say which rows it makes.")
+    return Row(
+        Label(RowKind.UNLABELLED),
+        (),
+        sizes=_sizes(item.get("sizes"), author),
+        before=_before(item, author),
+        shaping=shaping(shape, author) if shape is not None else None,
+        block=block(usual, author) if usual is not None and shape is None else None,
+        extra=extras(item),
+        span=item.span,
+    )
 
 
 def _before(item: Located, author: Author) -> Prose:

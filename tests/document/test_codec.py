@@ -10,7 +10,7 @@ from hypothesis import given, settings
 from msgspec import Struct
 from msgspec.structs import fields
 
-from convert.document import records, steps
+from convert.document import records, shaping, steps
 from convert.document.codec import ITEM_NAMES, STEP_NAMES, decode, encode, keys_of
 from convert.document.coders import CodecError
 from convert.document.json_text import json_text
@@ -35,7 +35,8 @@ DEFINED = {
     records.Demand: "demand",
     records.BodyTarget: "body-target",
     records.Weighed: "weighed",
-    records.Shaping: "shaping",
+    shaping.Shaping: "shaping",
+    shaping.Block: "block",
     records.Gauge: "gauge",
     records.Amount: "amount",
     records.Yarn: "yarn",
