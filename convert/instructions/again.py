@@ -107,7 +107,10 @@ def _rounds(cur: Cursor, start: int) -> bool | None:
 
 def _rows(cur: Cursor) -> tuple[int, int] | None:
     """First and last of the rows named."""
-    cur.take_words("the")
+    named = cur.take_words("the") > 0
+    if named and cur.peek().kind == "num" and cur.is_word("row", "round", ahead=1):
+        cur.at += 2
+        return -cur.peek(-2).value, -1
     if cur.is_word("last", "previous"):
         whole = cur.is_word("previous")
         named = whole and len(cur.peek().text.split()) > 1

@@ -5,7 +5,7 @@ from __future__ import annotations
 from msgspec.structs import replace
 
 from convert.document.numbers import Number
-from convert.document.steps import Begin, Chain, ChangeColour, Counts, Place, Start, Step, What, Which
+from convert.document.steps import Begin, Chain, ChangeColour, Counts, Place, Start, Step, Verbatim, What, Which
 from convert.instructions.cursor import Cursor
 from convert.instructions.items import Item
 from convert.instructions.numbers import read_number
@@ -18,7 +18,9 @@ def read_chain(cur: Cursor) -> list[Step] | None:
     it forms.
     """
     start = cur.at
-    cur.take_words("work", "the", "beginning")
+    cur.take_words("work", "the")
+    if cur.take_words("beginning"):
+        cur.take_words("with", "work", "the")
     number = _chain_number(cur)
     if number is None:
         cur.at = start
@@ -30,6 +32,23 @@ def read_chain(cur: Cursor) -> list[Step] | None:
     return [Chain(number, counts, span=cur.span(start))]
 
 
+def read_commence(cur: Cursor) -> list[Step] | None:
+    """ "Commence at the toe with a chain of 11": where the chain lies is told, and kept in words."""
+    start = cur.at
+    if not cur.take_words("beginning"):
+        return None
+    while cur.peek().kind == "unknown" or cur.is_word("in", "of", "the", "base", "top", "centre", "side-word", "piece"):
+        cur.at += 1
+    said = cur.at
+    cur.take_mark(",")
+    cur.take_words("with")
+    steps = read_chain(cur)
+    if steps is None:
+        cur.at = start
+        return None
+    return [Verbatim((cur.text(start, said),), True, cur.span(start, said)), *steps]
+
+
 def _chain_number(cur: Cursor) -> Number | None:
     if cur.peek().kind == "num":
         number = read_number(cur)
@@ -39,16 +58,20 @@ def _chain_number(cur: Cursor) -> Number | None:
             cur.at += 1
             return number
         return None
-    if cur.peek().kind != "stitch" or cur.peek().id != "ch":
-        return None
-    cur.at += 1
+    foundation = cur.take_word("foundation-chain")
+    if not foundation:
+        if cur.peek().kind != "stitch" or cur.peek().id != "ch":
+            return None
+        cur.at += 1
     hyphen = cur.take_mark("-")
-    cur.take_words("of")
+    of = cur.take_words("of") > 0
     number = read_number(cur)
     if number is None:
-        return None if hyphen else 1
+        return None if hyphen or foundation else 1
     if _is_place(cur, 0):
         return None
+    if of and cur.peek().kind == "stitch" and cur.peek().id == "ch":
+        cur.at += 1
     cur.take_words("stitch")
     return number
 
@@ -63,7 +86,12 @@ def _ring(cur: Cursor, number: Number, start: int) -> Begin | None:
     at = cur.at
     cur.take_mark(",", ";", ".", "(")
     cur.take_words("and", "then")
+    if cur.take_words("unite"):
+        cur.take_words("it", "the", "form-ring")
+        return Begin(Start.CHAIN_RING, number, span=cur.span(start))
     joined = cur.take_words("join") > 0
+    if joined:
+        cur.take_words("it")
     cur.take_words("with")
     slip = cur.peek().kind == "stitch" and cur.peek().id == "sl-st"
     if slip:
@@ -128,8 +156,14 @@ def _counts(cur: Cursor) -> Counts | None:
 
 
 def _first_made(cur: Cursor) -> Counts | None:
-    """ "(first dc made)", "for first dc": the chain is the first stitch."""
+    """ "(first dc made)", "for first dc", "for a dc": the chain is the first stitch."""
     start = cur.at
+    if cur.take_word("for") and cur.take_words("the"):
+        stitch = cur.take_kind("stitch")
+        entry = stitches().get(stitch.id) if stitch is not None else None
+        if stitch is not None and entry is not None and entry.counts:
+            return Counts(stitch.id)
+        cur.at = start
     cur.take_words("for", "the")
     first = cur.take_kind("ord")
     stitch = cur.take_kind("stitch")

@@ -25,13 +25,16 @@ from convert.document.steps import (
     Turn,
     Verbatim,
     What,
+    Which,
     Work,
 )
 from convert.errors import LimitExceeded
 from convert.instructions.again import read_again, read_elsewhere
+from convert.instructions.asides import read_aside
 from convert.instructions.chains import (
     counted_behind,
     read_chain,
+    read_commence,
     read_edge,
     read_foundation_stitches,
     read_other_side,
@@ -41,17 +44,19 @@ from convert.instructions.chains import (
 from convert.instructions.cursor import Cursor
 from convert.instructions.items import Ends, Item, Mark, RepeatFrom
 from convert.instructions.lexicon import Lexeme
+from convert.instructions.loops import read_working_in
 from convert.instructions.moves import (
     read_colour,
     read_fasten_off,
     read_join,
     read_marker,
     read_skip,
+    read_slip,
     read_turn,
     read_yarn_left,
 )
 from convert.instructions.numbers import read_number
-from convert.instructions.places import read_loops, read_place
+from convert.instructions.places import read_place
 from convert.instructions.remarks import is_inert
 from convert.instructions.repeats import is_sign, read_how_often, read_repeat_from, settle
 from convert.instructions.stated import read_stated
@@ -89,6 +94,9 @@ def _one(cur: Cursor, items: list[Item], closer: str, grouped: bool) -> None:
         cur.clauses += sum(isinstance(item, RepeatFrom) for item in found)
         items.extend(found)
         return
+    if _modifies(cur, items):
+        items.append(_verbatim(cur, closer))
+        return
     bracket = cur.peek().kind == "mark" and cur.peek().id in _CLOSERS and not _is_formula(cur)
     steps = _bracket(cur, items, grouped) if bracket else None
     if steps is None:
@@ -99,6 +107,21 @@ def _one(cur: Cursor, items: list[Item], closer: str, grouped: bool) -> None:
     else:
         cur.clauses += 1
     items.extend(_repeated(cur, steps))
+
+
+def _modifies(cur: Cursor, items: list[Item]) -> bool:
+    """Whether a participle says how the work just told of differs somewhere: "..., making 3 doubles in each corner".
+
+    It does behind what already goes to the end of the row, and behind a row worked again.
+    """
+    last = items[-1] if items else None
+    whole = isinstance(last, Again) or (
+        isinstance(last, Work) and last.place is not None and last.place.which is Which.EACH
+    )
+    if not whole or not cur.is_word("work") or not cur.peek().text.lower().endswith("ing"):
+        return False
+    ahead = 2 if cur.is_word("the", ahead=1) else 1
+    return cur.peek(ahead).kind in ("num", "stitch", "tog")
 
 
 def _is_formula(cur: Cursor) -> bool:
@@ -425,35 +448,6 @@ def _has_place(step: Step) -> bool:
     return isinstance(step, Group | Join | Turn | Slip) or (isinstance(step, Work) and step.place is not None)
 
 
-def read_working_in(cur: Cursor) -> list[Step] | None:
-    """ "in BLO, sc in each st around": the loops hold for the clause behind the comma."""
-    start = cur.at
-    cur.take_words("work")
-    if not cur.take_words("in"):
-        cur.at = start
-        return None
-    cur.take_words("the")
-    loops = read_loops(cur)
-    cur.take_words("of", "the", "each", "stitch", "only", "throughout")
-    if loops is None or not _may_follow(cur):
-        cur.at = start
-        return None
-    behind = cur.at
-    steps = read_work(cur)
-    if steps is None and cur.words[start].id == "work":
-        cur.at = behind  # the loops hold for the whole row; they change no count
-        return [Verbatim((cur.text(start, behind).rstrip(" ,:"),), True, cur.span(start, behind))]
-    if steps is None:
-        cur.at = start
-        return None
-    return [replace(s, place=replace(s.place, loops=loops)) if isinstance(s, Work) and s.place else s for s in steps]
-
-
-def _may_follow(cur: Cursor) -> bool:
-    """Whether a clause may begin here, behind "working in back loop only"."""
-    return bool(cur.take_mark(",", ":")) or cur.is_word("work", "skip") or cur.peek().kind in ("num", "stitch")
-
-
 # --- words as they stand -------------------------------------------------------------------------------------------
 
 
@@ -490,10 +484,27 @@ def _verbatim(cur: Cursor, closer: str) -> Verbatim:
     return Verbatim(words, inert, cur.span(start))
 
 
+_HOW_FAR = ("remaining", "next", "last", "each", "row", "round", "end", "previous", "around", "across", "more")
+
+
 def _is_purpose(cur: Cursor, start: int) -> bool:
     """Whether the words tell what for, and neither how long nor how many: "for picot", "for the back of the neck"."""
     words = cur.words[start : cur.at]
-    return words[0].id == "for" and words[0].kind == "word" and not any(w.kind in ("num", "ord") for w in words)
+    if words[0].id != "for" or words[0].kind != "word":
+        return False
+    return not any(w.kind in ("num", "ord") or (w.kind == "word" and w.id in _HOW_FAR) for w in words)
+
+
+def read_alternately(cur: Cursor) -> list[Step] | None:
+    """ "Alternately 1 double, 3 chain, miss 3": up to the full stop, and over and over."""
+    start = cur.at
+    if not cur.take_words("alternately"):
+        return None
+    steps = settle(read_items(cur, "."), cur)
+    if not any(isinstance(step, Work | Group | Chain) for step in steps):
+        cur.at = start
+        return None
+    return [Repeat(steps, Extent.END, span=cur.span(start))]
 
 
 def read_do_not(cur: Cursor) -> list[Step] | None:
@@ -514,11 +525,13 @@ READERS: tuple[Reader, ...] = (
     read_do_not,
     read_foundation_stitches,
     read_chain,
+    read_commence,
     read_other_side,
     read_working_in,
     read_place_first,
     read_ring,
     read_skip,
+    read_alternately,
     read_again,
     read_standing,
     read_edge,
@@ -528,8 +541,10 @@ READERS: tuple[Reader, ...] = (
     read_colour,
     read_marker,
     read_held_back,
+    read_slip,
     read_work,
     read_elsewhere,
+    read_aside,
 )
 """The readers of clauses, in the order in which they are tried."""
 

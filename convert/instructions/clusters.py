@@ -6,37 +6,51 @@ from convert.document.numbers import Number
 from convert.document.steps import Chain, Decrease, Extent, Group, Repeat, Step, Work
 from convert.instructions.cursor import Cursor
 from convert.instructions.places import read_place
+from convert.trade.stitches import stitches
 
 
 def with_chains_between(cur: Cursor, stitch: str, each: Number | None, start: int) -> list[Step] | None:
-    """ "7 tr with ch 1 between each tr in next loop": a group of seven, chains in between."""
+    """ "7 tr with ch 1 between each tr in next loop", "2 tr divided by 3 ch in next st": a group, chains between."""
     at = cur.at
-    if not isinstance(each, int) or each < 2 or not cur.take_words("with"):
+    if not isinstance(each, int) or each < 2:
         return None
-    chains = _chains_between(cur)
-    if chains is None or not cur.take_words("between"):
+    divided = cur.take_words("divided-by") > 0
+    if not divided and not cur.take_words("with"):
+        return None
+    between = _between(cur)
+    if between is None or not (cur.take_words("between") or divided):
         cur.at = at
         return None
-    cur.take_words("each", "the")
+    cur.take_words("each", "the", "it")
     cur.take_kind("stitch")
     cur.take_words("stitch")
     place = read_place(cur)
     if place is None:
         cur.at = at
         return None
-    return [
-        Group((Repeat((Work(stitch), Chain(chains)), Extent.TIMES, each - 1), Work(stitch)), place, cur.span(start))
-    ]
+    return [Group((*_several(Work(stitch), between, each - 1), Work(stitch)), place, cur.span(start))]
 
 
-def _chains_between(cur: Cursor) -> int | None:
+def _several(stitch: Work, between: Step, times: int) -> tuple[Step, ...]:
+    return (stitch, between) if times == 1 else (Repeat((stitch, between), Extent.TIMES, times),)
+
+
+def _between(cur: Cursor) -> Step | None:
+    """The chains between stitches, or a picot."""
+    cur.take_words("the")
     number = cur.take_kind("num")
+    if number is None or number.value == 1:
+        picot = cur.peek()
+        entry = stitches().get(picot.id) if picot.kind == "stitch" else None
+        if entry is not None and entry.decoration:
+            cur.at += 1
+            return Work(entry.id)
     if cur.peek().kind != "stitch" or cur.peek().id != "ch":
         return None
     cur.at += 1
     cur.take_mark("-")
     number = number or cur.take_kind("num")
-    return number.value if number is not None else 1
+    return Chain(number.value if number is not None else 1)
 
 
 def held_back(cur: Cursor, steps: list[Step], start: int) -> list[Step]:

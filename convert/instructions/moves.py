@@ -10,6 +10,7 @@ from convert.document.steps import (
     Marker,
     MarkerAct,
     Skip,
+    Slip,
     Step,
     Turn,
     Verbatim,
@@ -22,21 +23,36 @@ from convert.instructions.remarks import remark_follows
 
 
 def read_skip(cur: Cursor) -> list[Step] | None:
-    """ "sk next 2 sts", "miss 1 dc", "skip next ch-1 sp", "leave last 6 sts unworked"."""
+    """ "sk next 2 sts", "miss 1 dc", "skip next ch-1 sp", "leave last 6 sts unworked", "miss 2 under it"."""
     start = cur.at
     leave = cur.is_word("leave")
     if not cur.take_words("skip", "leave"):
         return None
+    beneath = not leave and cur.take_words("under-it") > 0
     place = read_place(cur, preposition=False)
     if place is None:
         cur.at = start
         return None
+    if not leave and not beneath:
+        cur.take_words("under-it")
     if not cur.take_words("unworked") and leave:
         cur.at = start
         return None
     if place.which is Which.REST or (leave and place.which in (Which.LAST, Which.NEXT)):
         leave = True
     return [Skip(place, leave, cur.span(start))]
+
+
+def read_slip(cur: Cursor) -> list[Step] | None:
+    """ "Slip in next 3 sts", "slip to first dc": the verb."""
+    start = cur.at
+    if not cur.take_words("slip"):
+        return None
+    place = read_place(cur, preposition=not cur.take_words("to"))
+    if place is None:
+        cur.at = start
+        return None
+    return [Slip(place, cur.span(start))]
 
 
 def read_join(cur: Cursor) -> list[Step] | None:

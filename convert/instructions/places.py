@@ -11,6 +11,7 @@ from convert.document.steps import Loops, Origin, Place, What, Which
 from convert.instructions.cursor import Cursor
 from convert.instructions.numbers import read_number
 from convert.instructions.place_words import FREE, told_in_words, with_words, words_of_place
+from convert.instructions.which import SPACES, WHICH, read_which
 
 _LOOPS = {
     "back-loop": Loops.BACK,
@@ -19,15 +20,6 @@ _LOOPS = {
     "third-loop": Loops.THIRD,
     "front-post": Loops.FRONT_POST,
     "back-post": Loops.BACK_POST,
-}
-_WHICH = {
-    "next": Which.NEXT,
-    "same": Which.SAME,
-    "last": Which.LAST,
-    "each": Which.EACH,
-    "remaining": Which.REST,
-    "centre": Which.CENTER,
-    "any": Which.ANY,
 }
 _PREPOSITIONS = ("in", "around", "between", "from", "to")
 _NOUNS = {
@@ -43,7 +35,6 @@ _NOUNS = {
     "turning-chain": What.BEGINNING_CHAIN,
     "beginning-chain": What.BEGINNING_CHAIN,
 }
-_SPACES = ("space", "loop")
 
 
 def read_place(cur: Cursor, *, preposition: bool = True) -> Place | None:
@@ -73,7 +64,7 @@ def _says_which(cur: Cursor) -> bool:
     """Whether a place without a preposition stands here: "sc next 5 sts", "sc each st"."""
     ahead = 1 if cur.is_word("the") else 0
     lexeme = cur.peek(ahead)
-    return lexeme.kind == "ord" or (lexeme.kind == "word" and (lexeme.id in _WHICH or lexeme.id in _LOOPS))
+    return lexeme.kind == "ord" or (lexeme.kind == "word" and (lexeme.id in WHICH or lexeme.id in _LOOPS))
 
 
 def _starts_noun(cur: Cursor) -> bool:
@@ -81,16 +72,16 @@ def _starts_noun(cur: Cursor) -> bool:
     if lexeme.kind in ("stitch", "ord", "num"):
         return True
     return lexeme.kind == "word" and (
-        lexeme.id in _WHICH or lexeme.id in _NOUNS or lexeme.id in (*_SPACES, *_LOOPS, "post", "the", "top")
+        lexeme.id in WHICH or lexeme.id in _NOUNS or lexeme.id in (*SPACES, *_LOOPS, "post", "the", "top")
     )
 
 
 def _read_noun_phrase(cur: Cursor) -> Place | None:
     loops = read_loops(cur)
-    which, number, nth, every, said = _read_which(cur)
+    which, number, nth, every, said = read_which(cur)
     if loops is None:
         loops = read_loops(cur)
-    cur.take_words("the", "of")
+    cur.take_words("the", *(("of",) if nth is None else ()))
     free = cur.take_words("unworked") > 0
     if free and number is None and cur.peek().kind in ("num", "mark"):
         number = read_number(cur)
@@ -129,62 +120,6 @@ def _settled(which: Which | None, nth: int | None, place: Place) -> Which:
     if which is None and nth is not None:
         return Which.FIRST if nth == 1 else Which.NTH
     return which or Which.NEXT
-
-
-def _read_which(cur: Cursor) -> tuple[Which | None, Number | None, int | None, int, bool]:
-    """Which of several, how many, the ordinal, the step of "every other", and whether anything was said."""
-    which: Which | None = None
-    number: Number | None = None
-    nth: int | None = None
-    every = 1
-    start = cur.at
-    while True:
-        lexeme = cur.peek()
-        if lexeme.kind == "word" and lexeme.id in _WHICH:
-            cur.at += 1
-            found = _WHICH[lexeme.id]
-            if (which is Which.EACH and found in (Which.NEXT, Which.REST, Which.LAST, Which.SAME)) or which is None:
-                which = found
-        elif lexeme.kind == "word" and lexeme.id == "other" and which is Which.EACH:
-            cur.at += 1
-            every = 2
-        elif lexeme.kind == "ord" and number is None and nth is None:
-            if which is Which.EACH:
-                cur.at += 1
-                every = lexeme.value
-            elif lexeme.value == 1 and which in (None, Which.NEXT):
-                cur.at += 1
-                which, nth = Which.FIRST, None
-            else:
-                cur.at += 1
-                nth = lexeme.value
-        elif lexeme.kind in ("num", "mark") and number is None and _is_number_of_places(cur):
-            number = read_number(cur)
-            if number is None:
-                break
-        elif lexeme.kind == "word" and lexeme.id in ("the", "of") and _is_phrase_on(cur):
-            cur.at += 1
-        else:
-            break
-    if which is Which.EACH and number is not None and every == 1:
-        which = Which.NEXT
-    return which, number, nth, every, cur.at > start
-
-
-def _is_phrase_on(cur: Cursor) -> bool:
-    following = cur.peek(1)
-    return following.kind in ("stitch", "num", "ord", "word") and following.id not in ("and", "work")
-
-
-def _is_number_of_places(cur: Cursor) -> bool:
-    """Whether the number at the position counts places and does not belong to a "3-ch sp"."""
-    if cur.peek().kind == "mark":
-        return cur.is_mark("{") or (cur.is_mark("–") and cur.is_mark("(", ahead=1))
-    after = 2 if cur.is_mark("-", ahead=1) else 1
-    if cur.peek(after).kind == "stitch" and cur.peek(after).id == "ch":
-        further = after + (2 if cur.is_mark("-", ahead=after + 1) else 1)
-        return not cur.is_word(*_SPACES, ahead=further)
-    return True
 
 
 def read_loops(cur: Cursor) -> Loops | None:
@@ -236,7 +171,7 @@ def _read_noun(cur: Cursor, number: Number | None) -> Place | None:
             return Place(What.CHAIN)
         if cur.is_word("stitch") and not cur.is_word("stitch", ahead=-1):
             cur.at += 1
-        if cur.is_word(*_SPACES):
+        if cur.is_word(*SPACES):
             cur.at += 1
             return Place(What.SPACE, within=Place(What.STITCH, of=lexeme.id))
         if cur.is_word("group"):
@@ -276,7 +211,7 @@ def _read_space(cur: Cursor) -> Place | None:
         cur.at += 1
         cur.take_mark("-")
         length = cur.take_kind("num")
-        if length is None and not cur.is_word(*_SPACES):
+        if length is None and not cur.is_word(*SPACES):
             cur.at = start
             return None
         chains = length.value if length else None
@@ -285,7 +220,7 @@ def _read_space(cur: Cursor) -> Place | None:
         cur.at += 3 if cur.is_mark("-", ahead=1) else 2
     before = cur.at
     cur.take_mark("-")
-    if cur.is_word(*_SPACES):
+    if cur.is_word(*SPACES):
         cur.at += 1
         return Place(What.SPACE, chains=chains)
     cur.at = before
@@ -384,11 +319,21 @@ def _with_tail(cur: Cursor, place: Place) -> Place:
             continue
         if cur.take_words("indicated"):
             continue
+        if place.which in (Which.EACH, Which.NEXT) and _following_behind(cur):
+            continue
         if place.which is Which.SAME and cur.take_words("as"):
             _take_as(cur)
             continue
         cur.at = start
         return with_words(cur, place)
+
+
+def _following_behind(cur: Cursor) -> bool:
+    """ "In each of 6 stitches following": said behind, where nothing else follows."""
+    if not cur.is_word("next") or not (cur.at + 1 >= len(cur.words) or cur.peek(1).kind == "mark"):
+        return False
+    cur.at += 1
+    return True
 
 
 def _take_as(cur: Cursor) -> None:

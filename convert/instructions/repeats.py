@@ -146,6 +146,10 @@ def read_repeat_from(cur: Cursor) -> RepeatFrom | None:
     if not cur.take_words("repeat"):
         return None
     named = cur.take_words("the", "from", "between")
+    if named and cur.take_words("beginning"):
+        cur.take_words("of", "the", "row", "round")
+        far = read_how_often(cur, total=False) or HowOften(Extent.END)
+        return RepeatFrom("", far, whole=True, first=True, span=cur.span(start))
     first = False
     if cur.peek().kind == "ord" and is_sign(cur, 1):
         first = cur.peek().value == 1
@@ -244,7 +248,7 @@ def _close(out: list[Item], items: list[Item], index: int, cur: Cursor) -> int:
     item = items[index]
     assert isinstance(item, RepeatFrom)
     marks = [i for i, x in enumerate(out) if isinstance(x, Mark) and (x.sign == item.sign or item.whole)]
-    if item.whole and not marks:
+    if item.whole and (item.first or not marks):
         out.insert(0, Mark(""))
         marks = [0]
     if not marks:

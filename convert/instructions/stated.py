@@ -24,6 +24,8 @@ def read_stated(cur: Cursor) -> bool:
         found = _items(cur)
         if not (cur.done or cur.is_mark(".", ";", ",")):
             found = []
+    elif cur.is_word("work") and cur.peek(1).kind == "num" and cur.at:
+        found = _made_in_all(cur)
     elif lexeme.kind == "num":
         found = _last_sentence(cur)
     else:
@@ -77,6 +79,16 @@ def _behind_a_dash(cur: Cursor) -> list[CountItem]:
     if found and _at_end(cur):
         return found
     return []
+
+
+def _made_in_all(cur: Cursor) -> list[CountItem]:
+    """ "Making 12 loops in all": the number reached, behind the work."""
+    cur.at += 1
+    found = _items(cur)
+    counted = all(item.kind is not CountKind.TOTAL or cur.peek(-1).kind != "num" for item in found)
+    if not found or not counted or not cur.take_words("in-all") or not (cur.done or cur.peek().kind == "mark"):
+        return []
+    return found
 
 
 def _last_sentence(cur: Cursor) -> list[CountItem]:

@@ -13,6 +13,7 @@ from convert.document.steps import (
     Loops,
     Place,
     Repeat,
+    Skip,
     Slip,
     Step,
     What,
@@ -44,7 +45,7 @@ def read_work(cur: Cursor, *, grouped: bool = False) -> list[Step] | None:
 
 
 def _clause(cur: Cursor, start: int, *, grouped: bool) -> list[Step] | None:
-    cur.take_words("work", "the", "then")
+    cur.take_words("work", "the", "then", "more")
     number = read_number(cur) if cur.peek().kind in ("num", "mark") else None
     if cur.is_mark("-") and number is not None and cur.peek(1).kind == "stitch":
         steps = _made_of(cur, number, start, grouped=grouped)
@@ -91,7 +92,20 @@ def _behind_stitch(
     if not places and cur.is_word("in", "around", "between"):
         return None
     steps = _placed(cur, stitch.id, each, places, start, grouped=grouped)
-    return held_back(cur, steps, start) if steps is not None else None
+    return _next_but(cur, held_back(cur, steps, start), start) if steps is not None else None
+
+
+def _next_but(cur: Cursor, steps: list[Step], start: int) -> list[Step]:
+    """ "In next dc but 2": two are passed, and the third is meant."""
+    last = steps[-1]
+    if not cur.is_word("but") or cur.peek(1).kind != "num" or not isinstance(last, Work) or last.place is None:
+        return steps
+    place = last.place
+    if place.which is not Which.NEXT or place.number != 1 or place.what not in (What.STITCH, What.SPACE):
+        return steps
+    cur.at += 2
+    passed = Skip(replace(place, number=cur.peek(-1).value, loops=Loops.BOTH), span=cur.span(cur.at - 2))
+    return [*steps[:-1], passed, replace(last, span=cur.span(start))]
 
 
 def _same_again(cur: Cursor, number: Number, start: int, *, grouped: bool) -> list[Step] | None:

@@ -40,6 +40,7 @@ from convert.document.steps import (
     Which,
     Work,
 )
+from convert.instructions.asides import is_telling
 from convert.instructions.repeats import is_one, plus
 from convert.instructions.wording import Wording
 from convert.instructions.writing import (
@@ -199,6 +200,8 @@ def _between(before: Step, step: Step, text: Prose) -> tuple[str, Prose]:
     """
     if (isinstance(step, Verbatim) and step.inert and str(step.words[:1])[2:3] == "(") or _is_aside(step):
         return " ", text
+    if is_telling(before) or is_telling(step):
+        return ". ", _capital(text)
     open_ended = isinstance(before, Repeat) and before.ending is not None and before.ending.kind is EndingKind.WITH
     if open_ended and not isinstance(step, Join | Turn | FastenOff):
         return ". ", _capital(text)

@@ -1,0 +1,109 @@
+"""Reads what nothing is worked from: purposes ("to form a rib"), sentences that tell and ask for nothing
+(`shared/asides.yaml`).
+"""
+
+from __future__ import annotations
+
+import re
+from functools import cache
+
+from convert.document.steps import Step, Verbatim
+from convert.instructions.cursor import Cursor
+from convert.trade.patterns import either
+from convert.trade.tables import table
+
+_TOLD = ("unknown", "word")
+"""Kinds of words that ask for nothing; a number, a stitch or a formula may."""
+
+
+def read_aside(cur: Cursor) -> list[Step] | None:
+    """A purpose up to the next mark, a sentence that tells, or the words in front of the instructions themselves."""
+    return _lead(cur) or _purpose(cur) or _telling(cur)
+
+
+def is_telling(step: Step) -> bool:
+    """Whether a step is a sentence that tells, which stands apart from its neighbours by full stops."""
+    if not isinstance(step, Verbatim) or not step.inert or len(step.words) != 1 or not isinstance(step.words[0], str):
+        return False
+    said = step.words[0]
+    return said[:1].isupper() and bool(_phrases("subjects").match(said) and _verbs().search(said))
+
+
+def _lead(cur: Cursor) -> list[Step] | None:
+    """ "as follows:", "thus:"."""
+    start = cur.at
+    if not _takes(cur, "leads") or not cur.is_mark(":", ",", "–", "-"):
+        cur.at = start
+        return None
+    return _kept(cur, start)
+
+
+def _purpose(cur: Cursor) -> list[Step] | None:
+    start = cur.at
+    if not _takes(cur, "purposes") and not (_begins_sentence(cur) and _takes(cur, "openers")):
+        return None
+    first = cur.at
+    while not cur.done and cur.peek().kind in _TOLD:
+        cur.at += 1
+    said = cur.text(first, cur.at) if cur.at > first else ""
+    if not said or not (cur.done or cur.peek().kind == "mark") or _deeds().search(said):
+        cur.at = start
+        return None
+    return _kept(cur, start)
+
+
+def _telling(cur: Cursor) -> list[Step] | None:
+    """ "The rosette is then completed.": a whole sentence."""
+    start = cur.at
+    if not _begins_sentence(cur) or not _takes(cur, "subjects"):
+        return None
+    comma = 0
+    while not cur.done and not cur.is_mark("."):
+        if cur.peek().kind not in _TOLD and not cur.is_mark(",", "-", "–"):
+            cur.at = start
+            return None
+        cur.at += 1
+        comma = comma or (cur.at if cur.is_mark(",") else 0)
+    if not _verbs().search(cur.text(start, comma or cur.at)) or _deeds().search(cur.text(start, cur.at)):
+        cur.at = start
+        return None
+    return _kept(cur, start)
+
+
+def _begins_sentence(cur: Cursor) -> bool:
+    return cur.at == 0 or cur.is_mark(".", ahead=-1)
+
+
+def _kept(cur: Cursor, start: int) -> list[Step]:
+    return [Verbatim((cur.text(start, cur.at),), True, cur.span(start))]
+
+
+def _takes(cur: Cursor, list_: str) -> bool:
+    """Reads one of the phrases of a list, if one stands next and no word is cut in two."""
+    if cur.done:
+        return False
+    match = _phrases(list_).match(cur.passage.text, cur.peek().start)
+    if match is None:
+        return False
+    end = cur.at
+    while end < len(cur.words) and cur.words[end].start < match.end():
+        end += 1
+    if cur.words[end - 1].end != match.end():
+        return False
+    cur.at = end
+    return True
+
+
+@cache
+def _phrases(list_: str) -> re.Pattern[str]:
+    return re.compile(rf"{either(table('asides')[list_])}\b", re.IGNORECASE)
+
+
+@cache
+def _verbs() -> re.Pattern[str]:
+    return re.compile(rf"\b{either(table('asides')['verbs'])}\b", re.IGNORECASE)
+
+
+@cache
+def _deeds() -> re.Pattern[str]:
+    return re.compile(rf"\b{either(table('asides')['deeds'])}\b", re.IGNORECASE)

@@ -1,0 +1,42 @@
+"""Reads which loops a clause or a whole row is worked in, where that is said in front of it or behind it."""
+
+from __future__ import annotations
+
+from msgspec.structs import replace
+
+from convert.document.steps import Step, Verbatim, Work
+from convert.instructions.cursor import Cursor
+from convert.instructions.places import read_loops
+from convert.instructions.work import read_work
+
+
+def read_working_in(cur: Cursor) -> list[Step] | None:
+    """ "in BLO, sc in each st around": the loops hold for the clause behind the comma."""
+    start = cur.at
+    whole_row = cur.take_words("work", "throughout") > 0
+    taken = cur.take_words("take-up") > 0
+    if not (cur.take_words("in") or taken):
+        cur.at = start
+        return None
+    cur.take_words("the")
+    loops = read_loops(cur)
+    cur.take_words("of", "the", "each", "stitch", "only", "throughout")
+    if loops is not None and (whole_row or taken) and (cur.done or cur.is_mark(".", ";", ")") or cur.is_word("to")):
+        return [Verbatim((cur.text(start, cur.at),), True, cur.span(start))]
+    if loops is None or not _may_follow(cur):
+        cur.at = start
+        return None
+    behind = cur.at
+    steps = read_work(cur)
+    if steps is None and (whole_row or taken):
+        cur.at = behind  # the loops hold for the whole row; they change no count
+        return [Verbatim((cur.text(start, behind).rstrip(" ,:"),), True, cur.span(start, behind))]
+    if steps is None:
+        cur.at = start
+        return None
+    return [replace(s, place=replace(s.place, loops=loops)) if isinstance(s, Work) and s.place else s for s in steps]
+
+
+def _may_follow(cur: Cursor) -> bool:
+    """Whether a clause may begin here, behind "working in back loop only"."""
+    return bool(cur.take_mark(",", ":")) or cur.is_word("work", "skip") or cur.peek().kind in ("num", "stitch")
