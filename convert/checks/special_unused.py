@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from convert.checks.check import Check, Facts
 from convert.checks.uses import named_ids
-from convert.document.records import CountKind
+from convert.document.records import CountKind, Special
 from convert.findings import Finding, Severity
 
 CHECK = Check(
@@ -28,7 +28,7 @@ def find(facts: Facts) -> Iterator[Finding]:
     """Definitions without a use."""
     used = named_ids(facts.document) | _counted(facts)
     for special in facts.document.specials:
-        if special.id not in used:
+        if special.id not in used and not _named_in_passing(facts, special):
             yield Finding(
                 CHECK.code,
                 CHECK.severity,
@@ -38,6 +38,16 @@ def find(facts: Facts) -> Iterator[Finding]:
                 found="none",
                 hint="Take the definition out, or check how the rows name the stitch.",
             )
+
+
+def _named_in_passing(facts: Facts, special: Special) -> bool:
+    """Whether a row that works the steps gives them their name on the way: "2 dc, ch 2, 2 dc (shell) in next loop"."""
+    at = (special.span.line, special.span.column)
+    return any(
+        (row.span.line, row.span.column) <= at < (row.span.end_line, row.span.end_column)
+        for part in facts.document.parts
+        for row in part.rows
+    )
 
 
 def _counted(facts: Facts) -> frozenset[str]:

@@ -101,7 +101,7 @@ def skipped_chains(steps: tuple[Step, ...]) -> int | None:
             step.place if isinstance(step, Work | Group | Slip) else step.places[0] if hasattr(step, "places") else None
         )
         if place is not None:
-            of_chain = place.what is What.BEGINNING_CHAIN and place.nth is not None
+            of_chain = place.what is What.BEGINNING_CHAIN and (place.nth or 1) > 1
             return (place.nth or 1) - 1 if place.origin is Origin.HOOK or of_chain else None
     return None
 

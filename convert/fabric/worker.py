@@ -499,7 +499,11 @@ def _beginning_chain(worker: Worker, place: Place, span: Span) -> int:
 
 
 def _of_foundation(worker: Worker, place: Place, span: Span) -> int:
-    """ "4th st of ch", "next st of ch" on a foundation chain: counted from the hook, or simply the next."""
+    """ "4th st of ch", "next st of ch" on a foundation chain: counted from the hook, or simply the next. The first is
+    the one that was made first ("ch 2, 8 sc in first st of ch").
+    """
+    if place.nth == 1 and not worker.position:
+        place = replace(place, nth=worker.base.length)
     if place.nth is not None:
         return _from_hook(worker, place, span)
     return worker.plain(replace(place, what=What.CHAIN, chains=None), span)

@@ -6,25 +6,16 @@ What no reader understands becomes a verbatim step up to the next comma, so that
 
 from __future__ import annotations
 
-from collections.abc import Callable
-
-from msgspec.structs import replace
-
 from convert.document.prose import Prose
 from convert.document.records import Special
 from convert.document.steps import (
     Again,
-    Begin,
     Chain,
     Extent,
     Group,
-    Join,
     Repeat,
-    Slip,
     Step,
-    Turn,
     Verbatim,
-    What,
     Which,
     Work,
 )
@@ -42,6 +33,14 @@ from convert.instructions.chains import (
     read_standing,
 )
 from convert.instructions.cursor import Cursor
+from convert.instructions.groups import (
+    GROUP_READERS,
+    Reader,
+    first_that_reads,
+    read_open_group,
+    read_place_first,
+    repeated,
+)
 from convert.instructions.items import Ends, Item, Mark, RepeatFrom
 from convert.instructions.lexicon import Lexeme
 from convert.instructions.loops import read_working_in
@@ -63,7 +62,6 @@ from convert.instructions.stated import read_stated
 from convert.instructions.work import read_held_back, read_places, read_work
 from convert.limits import LIMITS
 
-Reader = Callable[[Cursor], list[Step] | None]
 _CLOSERS = {"(": ")", "[": "]", "{": "}", "|": "|"}
 _SEPARATORS = (",", ";", ":", "-", "–", "/", "_", "=", '"')
 
@@ -106,7 +104,7 @@ def _one(cur: Cursor, items: list[Item], closer: str, grouped: bool) -> None:
         steps = [_verbatim(cur, closer)]
     else:
         cur.clauses += 1
-    items.extend(_repeated(cur, steps))
+    items.extend(repeated(cur, steps))
 
 
 def _modifies(cur: Cursor, items: list[Item]) -> bool:
@@ -150,13 +148,7 @@ def _times_before(cur: Cursor, grouped: bool) -> list[Step] | None:
 
 
 def _first_that_reads(cur: Cursor, grouped: bool) -> list[Step] | None:
-    for reader in GROUP_READERS if grouped else READERS:
-        start = cur.at
-        steps = reader(cur)
-        if steps is not None:
-            return steps
-        cur.at = start
-    return None
+    return first_that_reads(cur, GROUP_READERS if grouped else READERS)
 
 
 def _carried_on(cur: Cursor, items: list[Item]) -> list[Step] | None:
@@ -171,17 +163,6 @@ def _carried_on(cur: Cursor, items: list[Item]) -> list[Step] | None:
         cur.at = start
         return None
     return [Work(last.stitch, last.each, place, span=cur.span(start)) for place in places]
-
-
-def _repeated(cur: Cursor, steps: list[Step]) -> list[Step]:
-    """The steps just read, repeated if "6 times" or "twice" follows them directly."""
-    if len(steps) != 1 or isinstance(steps[0], Verbatim | Repeat | Turn | Begin | Again):
-        return steps
-    start = cur.at
-    how = read_how_often(cur, total=True)
-    if how is None:
-        return steps
-    return [Repeat((steps[0],), how.extent, how.times, how.place, span=steps[0].span.to(cur.span(start)))]
 
 
 # --- signs and endings ---------------------------------------------------------------------------------------------
@@ -387,67 +368,6 @@ def _all_in(cur: Cursor) -> bool:
     return False
 
 
-# --- clauses with their place first --------------------------------------------------------------------------------
-
-
-def read_place_first(cur: Cursor) -> list[Step] | None:
-    """ "in next sp work 3 dc, ch 1 and 3 dc"; "in ring, work 12 dc"; "working in BLO, sc in each st"."""
-    start = cur.at
-    cur.take_words("work")
-    if not cur.is_word("in"):
-        cur.at = start
-        return None
-    place = read_place(cur)
-    if place is None or (place.what is What.PIECE and cur.is_mark(",")):
-        cur.at = start
-        return None
-    cur.take_mark(",", ":")
-    cur.take_words("work")
-    bracket = cur.peek().kind == "mark" and cur.peek().id in ("(", "[")
-    closer = _CLOSERS[cur.peek().id] if bracket else ""
-    if bracket:
-        cur.at += 1
-    steps = _listed(cur, closer)
-    if bracket and not cur.take_mark(closer):
-        steps = []
-    if not steps:
-        cur.at = start
-        return None
-    span = cur.span(start)
-    if len(steps) == 1 and isinstance(steps[0], Work) and steps[0].place is None:
-        return [replace(steps[0], place=place, span=span)]
-    return [Group(tuple(steps), place, span)]
-
-
-def _listed(cur: Cursor, closer: str) -> list[Step]:
-    """The steps of "3 dc, ch 1 and 3 dc": up to the one behind "and", or the last that needs no place of its own."""
-    steps: list[Step] = []
-    last = False
-    while not cur.done:
-        before = cur.at
-        found = _first_that_reads(cur, True)
-        if found is None or any(_has_place(step) for step in found):
-            cur.at = before
-            break
-        steps += _repeated(cur, found)
-        if closer and cur.is_mark(closer):
-            break
-        if last and not closer:
-            break
-        before = cur.at
-        cur.take_mark(",")
-        last = cur.take_words("and") > 0
-        if cur.at == before:
-            break
-    else:
-        return steps
-    return steps
-
-
-def _has_place(step: Step) -> bool:
-    return isinstance(step, Group | Join | Turn | Slip) or (isinstance(step, Work) and step.place is not None)
-
-
 # --- words as they stand -------------------------------------------------------------------------------------------
 
 
@@ -470,7 +390,7 @@ def _verbatim(cur: Cursor, closer: str) -> Verbatim:
                 if depth == 0:
                     break
                 depth -= 1
-        if cur.at > start and depth == 0 and (is_sign(cur) or (cur.is_word("repeat") and cur.is_word("from", ahead=1))):
+        if cur.at > start and depth == 0 and _instruction_begins(cur):
             break
         cur.at += 1
     if cur.at == start:
@@ -482,6 +402,15 @@ def _verbatim(cur: Cursor, closer: str) -> Verbatim:
     cur.clauses += 1
     cur.verbatim += 0 if inert else 1
     return Verbatim(words, inert, cur.span(start))
+
+
+def _instruction_begins(cur: Cursor) -> bool:
+    """Whether words that are kept end here without a comma: at a mark, "rep from", "attach", "work 3 sc"."""
+    if is_sign(cur) or cur.is_word("attach"):
+        return True
+    if cur.is_word("repeat"):
+        return cur.is_word("from", ahead=1)
+    return cur.is_word("work") and (cur.peek(1).kind == "num" and cur.peek(2).kind == "stitch")
 
 
 _HOW_FAR = ("remaining", "next", "last", "each", "row", "round", "end", "previous", "around", "across", "more")
@@ -515,11 +444,6 @@ def read_do_not(cur: Cursor) -> list[Step] | None:
     return [Verbatim((cur.text(start, cur.at),), True, cur.span(start))]
 
 
-def read_grouped_work(cur: Cursor) -> list[Step] | None:
-    """A stitch clause inside a group."""
-    return read_work(cur, grouped=True)
-
-
 READERS: tuple[Reader, ...] = (
     read_turn,
     read_do_not,
@@ -529,6 +453,7 @@ READERS: tuple[Reader, ...] = (
     read_other_side,
     read_working_in,
     read_place_first,
+    read_open_group,
     read_ring,
     read_skip,
     read_alternately,
@@ -547,6 +472,3 @@ READERS: tuple[Reader, ...] = (
     read_aside,
 )
 """The readers of clauses, in the order in which they are tried."""
-
-GROUP_READERS: tuple[Reader, ...] = (read_chain, read_grouped_work, read_skip, read_colour)
-"""The readers of clauses inside a group that goes into one place."""

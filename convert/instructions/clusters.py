@@ -14,18 +14,9 @@ def with_chains_between(cur: Cursor, stitch: str, each: Number | None, start: in
     at = cur.at
     if not isinstance(each, int) or each < 2:
         return None
-    divided = cur.take_words("divided-by") > 0
-    if not divided and not cur.take_words("with"):
-        return None
-    between = _between(cur)
-    if between is None or not (cur.take_words("between") or divided):
-        cur.at = at
-        return None
-    cur.take_words("each", "the", "it")
-    cur.take_kind("stitch")
-    cur.take_words("stitch")
-    place = read_place(cur)
-    if place is None:
+    between = chains_between(cur)
+    place = read_place(cur) if between is not None else None
+    if between is None or place is None:
         cur.at = at
         return None
     return [Group((*_several(Work(stitch), between, each - 1), Work(stitch)), place, cur.span(start))]
@@ -33,6 +24,20 @@ def with_chains_between(cur: Cursor, stitch: str, each: Number | None, start: in
 
 def _several(stitch: Work, between: Step, times: int) -> tuple[Step, ...]:
     return (stitch, between) if times == 1 else (Repeat((stitch, between), Extent.TIMES, times),)
+
+
+def chains_between(cur: Cursor) -> Step | None:
+    """The chain or picot in "with ch 1 between each tr", "divided by 2 chain"; nothing is read without these words."""
+    start = cur.at
+    divided = cur.take_words("divided-by") > 0
+    between = _between(cur) if divided or cur.take_words("with") else None
+    if between is None or not (cur.take_words("between") or divided):
+        cur.at = start
+        return None
+    cur.take_words("each", "the", "it")
+    cur.take_kind("stitch")
+    cur.take_words("stitch")
+    return between
 
 
 def _between(cur: Cursor) -> Step | None:

@@ -9,11 +9,13 @@ from convert.document.steps import (
     JoinBy,
     Marker,
     MarkerAct,
+    Place,
     Skip,
     Slip,
     Step,
     Turn,
     Verbatim,
+    What,
     Which,
 )
 from convert.instructions.chains import read_colour_name
@@ -76,8 +78,21 @@ def read_join(cur: Cursor) -> list[Step] | None:
     if place is None and by is JoinBy.UNSAID and not (_clause_ends(cur) or remark_follows(cur)):
         cur.at = start
         return None
+    if place is not None and place.which is Which.LAST and cur.take_words("to"):
+        place = read_place(cur, preposition=False)
+        if place is None:
+            cur.at = start
+            return None
     cur.take_words("join")
-    return [Join(place, by, cur.span(start))]
+    return [Join(_of_beginning_chain(place), by, cur.span(start))]
+
+
+def _of_beginning_chain(place: Place | None) -> Place | None:
+    """ "Join in 4th ch of ch-4": a round is joined to the chain that began it."""
+    outer = place.within if place is not None and place.what is What.CHAIN and place.nth is not None else None
+    if place is None or outer is None or outer.what is not What.SPACE or outer.chains is None:
+        return place
+    return Place(What.BEGINNING_CHAIN, chains=outer.chains, nth=place.nth, span=place.span)
 
 
 def _clause_ends(cur: Cursor) -> bool:
@@ -91,7 +106,13 @@ def read_turn(cur: Cursor) -> list[Step] | None:
     if not cur.take_words("turn") or (cur.peek().kind == "unknown" or cur.is_word("side-word")):
         cur.at = start
         return None
-    return [Turn(cur.span(start))]
+    steps: list[Step] = [Turn(cur.span(start))]
+    told = cur.at
+    if cur.take_words("each") and cur.take_words("row"):
+        steps.append(Verbatim((cur.text(told, cur.at),), True, cur.span(told)))
+    else:
+        cur.at = told
+    return steps
 
 
 def read_fasten_off(cur: Cursor) -> list[Step] | None:

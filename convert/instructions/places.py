@@ -101,6 +101,8 @@ def _read_noun_phrase(cur: Cursor) -> Place | None:
         return place
     if which in (Which.EACH, Which.REST) and place.what is What.BEGINNING_CHAIN:
         place = replace(place, what=What.CHAIN, chains=None)
+    if which is Which.FIRST and place.what is What.BEGINNING_CHAIN:
+        return replace(place, which=Which.NEXT, nth=1)
     place = replace(
         place,
         which=_settled(which, nth, place),

@@ -133,7 +133,7 @@ def _to(cur: Cursor) -> HowOften | None:
             if marker is not None:
                 return HowOften(Extent.TO_PLACE, place=replace(place, within=marker))
     cur.at = start + 1
-    place = read_place(cur, preposition=False)
+    place = read_place(cur, preposition=False) if not cur.is_word("turn", "join", "work") else None
     if place is not None and place.which in (Which.NEXT, Which.LAST, Which.FIRST) and place.number == 1:
         return HowOften(Extent.TO_PLACE, place=place)
     cur.at = start

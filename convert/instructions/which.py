@@ -85,9 +85,9 @@ def _which_ordinal(cur: Cursor, said: _Said, value: int) -> bool:
 
 
 def _is_end_stitch(cur: Cursor) -> bool:
-    """ "End stitch", "end chain": the last one."""
+    """ "End stitch", "end chain", "end loop": the last one."""
     behind = cur.peek(1)
-    return cur.is_word("end") and (cur.is_word("stitch", ahead=1) or behind.kind == "stitch")
+    return cur.is_word("end") and (cur.is_word("stitch", *SPACES, ahead=1) or behind.kind == "stitch")
 
 
 def _is_phrase_on(cur: Cursor) -> bool:

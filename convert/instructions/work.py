@@ -296,7 +296,7 @@ def _placed(
     if stitch == "sl-st":
         return _slips(cur, each, places, span, first=start == 0)
     if not places:
-        if grouped:
+        if grouped or (each is None and stitch in stitches() and stitches()[stitch].decoration):
             return [Work(stitch, 1 if each is None else each, None, span=span)]
         return [Work(stitch, 1, Place(number=1 if each is None else each), span=span)]
     steps: list[Step] = []

@@ -1,0 +1,229 @@
+"""Reads several stitches into one place: "in next sp work 3 dc, ch 1 and 3 dc", "2 dc, ch 2, 2 dc in next loop"."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from msgspec.structs import replace
+
+from convert.document.records import Special
+from convert.document.steps import (
+    Again,
+    Begin,
+    Chain,
+    Group,
+    Join,
+    Place,
+    Repeat,
+    Slip,
+    Step,
+    Turn,
+    Verbatim,
+    What,
+    Which,
+    Work,
+)
+from convert.instructions.chains import read_chain
+from convert.instructions.clusters import chains_between
+from convert.instructions.cursor import Cursor
+from convert.instructions.moves import read_colour, read_skip
+from convert.instructions.numbers import read_number
+from convert.instructions.places import read_place
+from convert.instructions.repeats import read_how_often
+from convert.instructions.work import read_work
+from convert.trade.stitches import stitches
+
+Reader = Callable[[Cursor], list[Step] | None]
+
+
+def read_grouped_work(cur: Cursor) -> list[Step] | None:
+    """A stitch clause inside a group."""
+    return read_work(cur, grouped=True)
+
+
+GROUP_READERS: tuple[Reader, ...] = (read_chain, read_grouped_work, read_skip, read_colour)
+"""The readers of clauses inside a group that goes into one place."""
+
+
+def first_that_reads(cur: Cursor, readers: tuple[Reader, ...]) -> list[Step] | None:
+    """What the first of the readers that knows the clause at the position reads."""
+    for reader in readers:
+        start = cur.at
+        steps = reader(cur)
+        if steps is not None:
+            return steps
+        cur.at = start
+    return None
+
+
+def repeated(cur: Cursor, steps: list[Step]) -> list[Step]:
+    """The steps just read, repeated if "6 times" or "twice" follows them directly."""
+    if len(steps) != 1 or isinstance(steps[0], Verbatim | Repeat | Turn | Begin | Again):
+        return steps
+    start = cur.at
+    how = read_how_often(cur, total=True)
+    if how is None:
+        return steps
+    return [Repeat((steps[0],), how.extent, how.times, how.place, span=steps[0].span.to(cur.span(start)))]
+
+
+def read_place_first(cur: Cursor) -> list[Step] | None:
+    """ "in next sp work 3 dc, ch 1 and 3 dc"; "in ring, work 12 dc"; "working in BLO, sc in each st"."""
+    start = cur.at
+    cur.take_words("work")
+    if not cur.is_word("in"):
+        cur.at = start
+        return None
+    place = read_place(cur)
+    if place is None or (place.what is What.PIECE and cur.is_mark(",")):
+        cur.at = start
+        return None
+    set_off = cur.take_mark(",", ":") or cur.take_words("work") > 0
+    cur.take_words("work")
+    if not set_off and cur.peek().kind == "stitch":
+        cur.at = start
+        return None
+    bracket = cur.peek().kind == "mark" and cur.peek().id in ("(", "[")
+    closer = {"(": ")", "[": "]"}[cur.peek().id] if bracket else ""
+    if bracket:
+        cur.at += 1
+    steps = _listed(cur, closer)
+    if bracket and not cur.take_mark(closer):
+        steps = []
+    if not steps:
+        cur.at = start
+        return None
+    span = cur.span(start)
+    if len(steps) == 1 and isinstance(steps[0], Work) and steps[0].place is None:
+        return [replace(steps[0], place=place, span=span)]
+    return [Group(tuple(steps), place, span)]
+
+
+def _listed(cur: Cursor, closer: str) -> list[Step]:
+    """The steps of "3 dc, ch 1 and 3 dc": up to the one behind "and", or the last that needs no place of its own."""
+    steps: list[Step] = []
+    last = False
+    while not cur.done:
+        before = cur.at
+        found = first_that_reads(cur, GROUP_READERS)
+        if found is None or any(_has_place(step) for step in found):
+            cur.at = before
+            break
+        steps += repeated(cur, found)
+        if closer and cur.is_mark(closer):
+            break
+        if last and not closer:
+            break
+        before = cur.at
+        cur.take_mark(",")
+        last = cur.take_words("and") > 0
+        if cur.at == before:
+            break
+    else:
+        return steps
+    return steps
+
+
+def _has_place(step: Step) -> bool:
+    return isinstance(step, Group | Join | Turn | Slip) or (isinstance(step, Work) and step.place is not None)
+
+
+def read_open_group(cur: Cursor) -> list[Step] | None:
+    """ "2 dc, ch 2, 2 dc in next loop": several stitches into one place, listed without brackets.
+
+    Only where it can mean nothing else: "3 sc, 2 sc in next st" works the first three into a place each.
+    """
+    start = cur.at
+    cur.take_words("work", "then")
+    if cur.peek().kind != "num" or cur.peek(1).kind != "stitch" or cur.peek(1).id == "ch":
+        cur.at = start
+        return None
+    found = _up_to_place(cur)
+    if found is None or not _is_one_group(*found):
+        cur.at = start
+        return None
+    steps, place = found
+    return [Group(tuple(steps), place, cur.span(start))]
+
+
+def _up_to_place(cur: Cursor) -> tuple[list[Step], Place] | None:
+    """The stitches and chains of the list, and the place behind the last one."""
+    steps: list[Step] = []
+    first = cur.at
+    while not cur.done:
+        spaced = _with_chains(cur, steps)
+        if spaced is not None:
+            place = read_place(cur)
+            return (spaced, place) if place is not None else None
+        found = first_that_reads(cur, GROUP_READERS[:2])
+        last = found[0] if found else None
+        if found is None or len(found) != 1 or not isinstance(last, Work | Chain):
+            return None
+        if isinstance(last, Work) and last.place is not None:
+            return ([*steps, replace(last, place=None)], last.place)
+        steps.append(last)
+        place = _named_place(cur, first, steps)
+        if place is not None:
+            return steps, place
+        if not cur.take_mark(","):
+            cur.take_words("and")
+        cur.take_words("and")
+    return None
+
+
+def _with_chains(cur: Cursor, before: list[Step]) -> list[Step] | None:
+    """The list with a chain between any two stitches: "2 tr, 3 dtr, 2 tr with ch 2 between each st"."""
+    start = cur.at
+    number = read_number(cur) if cur.peek().kind == "num" else None
+    stitch = cur.take_kind("stitch") if isinstance(number, int) else None
+    chains = chains_between(cur) if stitch is not None else None
+    if chains is None or stitch is None or not isinstance(number, int) or not before:
+        cur.at = start
+        return None
+    kinds: list[str] = []
+    for step in before:
+        if not isinstance(step, Work) or not isinstance(step.each, int):
+            cur.at = start
+            return None
+        kinds += [step.stitch] * step.each
+    kinds += [stitch.id] * number
+    spaced: list[Step] = []
+    for kind in kinds:
+        spaced += [Work(kind), chains]
+    return spaced[:-1]
+
+
+def _named_place(cur: Cursor, first: int, steps: list[Step]) -> Place | None:
+    """The place behind a bracket that names the group: "(shell) in next loop" defines the stitch as well."""
+    start = cur.at
+    name = cur.peek(1)
+    if not (cur.is_mark("(") and name.kind == "stitch" and cur.is_mark(")", ahead=2)):
+        return None
+    cur.at += 3
+    place = read_place(cur)
+    entry = stitches().get(name.id)
+    if place is None or len(steps) < 2:
+        cur.at = start
+        return None
+    if entry is not None and entry.unit and not any(special.id == name.id for special in cur.context.specials):
+        span = cur.span(first, start)
+        cur.defined.append(
+            Special(name.id, name.text, name.text, steps=(Group(tuple(steps), Place(), span),), span=span)
+        )
+    return place
+
+
+def _is_one_group(steps: list[Step], place: Place) -> bool:
+    """Whether the steps can only go into one place together."""
+    if len(steps) < 2 or place.number != 1 or place.what is What.GAP:
+        return False
+    works = [step for step in steps if isinstance(step, Work)]
+    if len(works) < 2 or not isinstance(steps[0], Work):
+        return False
+    if place.what is not What.STITCH or place.which is Which.SAME or place.within is not None:
+        return True
+    unit = stitches().get(place.of) if place.of else None
+    if unit is not None and unit.unit:
+        return True
+    between = any(isinstance(step, Chain) for step in steps)
+    return between and (works[0].stitch, works[0].each) == (works[-1].stitch, works[-1].each)
