@@ -31,6 +31,7 @@ _NOUNS = {
     "group": What.GROUP,
     "marker": What.MARKER,
     "row-end": What.ROW_END,
+    "row-ends": What.ROW_END,
     "place": What.STITCH,
     "turning-chain": What.BEGINNING_CHAIN,
     "beginning-chain": What.BEGINNING_CHAIN,
@@ -64,7 +65,9 @@ def _says_which(cur: Cursor) -> bool:
     """Whether a place without a preposition stands here: "sc next 5 sts", "sc each st"."""
     ahead = 1 if cur.is_word("the") else 0
     lexeme = cur.peek(ahead)
-    return lexeme.kind == "ord" or (lexeme.kind == "word" and (lexeme.id in WHICH or lexeme.id in _LOOPS))
+    if lexeme.kind == "word":
+        return lexeme.id in WHICH or lexeme.id in _LOOPS or lexeme.id == "row-ends"
+    return lexeme.kind == "ord"
 
 
 def _starts_noun(cur: Cursor) -> bool:
@@ -105,7 +108,7 @@ def _read_noun_phrase(cur: Cursor) -> Place | None:
         return replace(place, which=Which.NEXT, nth=1)
     place = replace(
         place,
-        which=_settled(which, nth, place),
+        which=_settled(which, nth, place) if which or nth or place.which is not Which.ANY else Which.ANY,
         number=1 if number is None else number,
         nth=nth if nth is not None and nth > 1 else None,
         every=every,
@@ -188,7 +191,7 @@ def _read_noun(cur: Cursor, number: Number | None) -> Place | None:
         if what is What.STITCH and number is None and cur.is_word("of") and _is_chain(cur, 1):
             cur.at += 1
             return _chain_of(cur)
-        return Place(what)
+        return Place(what, which=Which.ANY if lexeme.id == "row-ends" and number is None else Which.NEXT)
     return None
 
 

@@ -229,7 +229,8 @@ def _work(step: Work, inner: _Row) -> Prose:
         taken = replace(place, number=place.number * entry.takes)
         return joined(many, stitch, " over ", write_place(taken, wording))
     each = "each of " if place.which is Which.NEXT and many and not is_one(place.number) else ""
-    return joined(many, stitch, f" {preposition(place)} {each}", write_place(place, wording, ending=inner.ending))
+    between = " " if place.what is What.ROW_END and place.which is Which.ANY else f" {preposition(place)} {each}"
+    return joined(many, stitch, between, write_place(place, wording, ending=inner.ending))
 
 
 def _group(step: Group, inner: _Row) -> Prose:

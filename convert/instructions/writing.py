@@ -141,6 +141,8 @@ def _phrase(place: Place, wording: Wording, *, of_each: bool = False) -> Prose:
         return joined(loops, _beginning_chain(place, wording))
     if place.origin is Origin.HOOK:
         return joined(f"{ordinal(place.nth or 1)} ", Term("ch"), " from hook", _words(place))
+    if place.what is What.ROW_END and place.which is Which.ANY:
+        return joined(loops, word("row-ends", wording), _within(place, wording), _words(place))
     if place.which is Which.MADE:
         return joined(loops, "top of ", _noun(place, wording), " just made")
     which = _which(place, wording, of_each) + ("free " if _is_free(place) else "")
