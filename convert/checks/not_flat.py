@@ -80,7 +80,8 @@ def find(facts: Facts) -> Iterator[Finding]:
         for word, outside in (("ruffle", _too_long(shape)), ("cup", _too_short(shape))):
             at = _stays(outside)
             if at is not None:
-                yield _finding(facts, rows[at], run.size, word, shape[at])
+                growth = _growth(facts.document, rows[at - 1], rows[at])
+                yield _finding(facts, rows[at], run.size, word, shape[at], growth)
 
 
 def ratios(document: Document, rows: Sequence[WorkedRow]) -> list[float]:
@@ -96,6 +97,18 @@ def ratios(document: Document, rows: Sequence[WorkedRow]) -> list[float]:
         edge = row.wide / (per.wide or 1) / float(across)
         found.append(edge / radius if radius else 0.0)
     return found
+
+
+def _growth(document: Document, before: WorkedRow, row: WorkedRow) -> tuple[float, float]:
+    """By how many of its own stitches a round grows, and its height beside the width of one of them."""
+    gauge = document.gauge
+    across, along = per_cm(gauge, Along.STITCHES), per_cm(gauge, Along.ROWS)
+    per = stitches().get((gauge.stitch if gauge is not None else None) or "sc") or stitches()["sc"]
+    one = row.wide / max(row.stitches, 1)
+    if not across or not along or not one:
+        return 0.0, 0.0
+    high = row.tall / (per.tall or 1) * (per.wide or 1) * float(across / along)
+    return (row.wide - before.wide) / one, high / one
 
 
 def _too_long(shape: Sequence[float]) -> list[bool]:
@@ -115,13 +128,17 @@ def _stays(outside: Sequence[bool]) -> int | None:
     return at if len(outside) - at >= 2 else None
 
 
-def _finding(facts: Facts, row: WorkedRow, size: int, word: str, ratio: float) -> Finding:
+def _finding(facts: Facts, row: WorkedRow, size: int, word: str, ratio: float, growth: tuple[float, float]) -> Finding:
+    """`growth` is by how many stitches the round grows, and its height beside the width of one."""
     more = "more" if word == "ruffle" else "less"
+    made, high = growth
+    circle, square = CIRCLE * high, SQUARE * high
     return Finding(
         CHECK.code,
         CHECK.severity,
         f"The work will {word} from {label_of(row.row)} on: its edge is {ratio:.1f} times the distance from the centre, "
-        f"{more} than a flat shape has.",
+        f"{more} than a flat shape has. The round grows by {made:.0f} stitches, its height asks for "
+        f"{circle:.1f} (circle) to {square:.1f} (square, {square / 4:.1f} at each corner).",
         body_span(row.row),
         size_ids(facts, size),
         expected=f"{CIRCLE:.1f} (circle) to {SQUARE:.0f} (square) times",
