@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from convert.checks.check import Check, Facts, label_of
 from convert.document.records import Row
 from convert.document.steps import Extent, Repeat, Step
+from convert.fabric.readings import goes_around
 from convert.findings import Finding, Severity
 from convert.instructions.repeats import plus
 
@@ -34,6 +35,9 @@ def find(facts: Facts) -> Iterator[Finding]:
         for row in part.rows:
             for step in _doubtful(row.steps):
                 yield _finding(row, step, id(row) in fewer)
+            around = next((step for step in row.steps if goes_around(step)), None)
+            if around is not None and id(row) in fewer:
+                yield _all_repeated(row, around)
 
 
 def _doubtful(steps: tuple[Step, ...]) -> Iterator[Repeat]:
@@ -42,6 +46,19 @@ def _doubtful(steps: tuple[Step, ...]) -> Iterator[Repeat]:
             if step.said_doubtful and step.extent is Extent.TIMES:
                 yield step
             yield from _doubtful(step.steps)
+
+
+def _all_repeated(row: Row, step: Step) -> Finding:
+    return Finding(
+        CHECK.code,
+        CHECK.severity,
+        f"{label_of(row)} does not say what is repeated: all of it, or its last clause.",
+        step.span,
+        expected="a mark where the repeat begins",
+        found="none",
+        because="It was read as a repeat of all that stands before: only so the row comes out.",
+        hint="Put a * where the repeat begins, and “rep from *” at its end.",
+    )
 
 
 def _finding(row: Row, step: Repeat, fewer: bool) -> Finding:

@@ -71,6 +71,8 @@ class Loops(StrEnum):
     BACK = "back"
     THIRD = "third"
     """The horizontal bar behind a half double (US) stitch."""
+    BUMP = "bump"
+    """The bump at the back of a chain."""
     FRONT_POST = "front-post"
     BACK_POST = "back-post"
 

@@ -100,6 +100,16 @@ class Strip(Struct, frozen=True, eq=False):
         cell, number = loop.runs[run]
         return cell, number - (offset - self.offsets[index][run])
 
+    def unbroken(self, position: int, wanted: Callable[[Cell], bool]) -> int:
+        """How many wanted cells surely stand one after the other from a wanted one on: its run, or the rest of a loop
+        that holds no others.
+        """
+        index = bisect_right(self.starts, position) - 1
+        loop = self.loops[index]
+        if len(loop.runs) > 1 and all(wanted(cell) for cell, _ in loop.runs):
+            return self.starts[index] + self.widths[index] * loop.times - position
+        return self.at(position)[1]
+
     def phase(self, position: int) -> tuple[int, int, int]:
         """Which loop, which turn of it, and the offset inside, for a position."""
         if position >= self.length:

@@ -43,7 +43,7 @@ def agrees(strip: Strip, item: CountItem, size: int) -> bool | None:
     """Whether one figure of a stated count is right; None where it counts something the fabric does not know."""
     wanted = number_for(item.number, size)
     if item.kind is CountKind.GROUP and not strip.count(lambda c: bool(c.unit)):
-        return None
+        return _pairs_agree(strip, wanted)
     if wanted is None or item.kind in (CountKind.OTHER, CountKind.ROWS):
         return None
     if item.kind is CountKind.STITCH and item.of is not None and _is_group_name(item.of):
@@ -52,6 +52,14 @@ def agrees(strip: Strip, item: CountItem, size: int) -> bool | None:
             return None
         return wanted in _of_kind(strip, item.of) | {groups}
     return wanted in _figures(strip, item)
+
+
+def _pairs_agree(strip: Strip, wanted: int | None) -> bool | None:
+    """Whether two stitches in one place are the groups of a count; None where other stitches may be among them."""
+    pairs = strip.count(lambda c: c.size == 2 and c.part == 0)
+    if pairs and pairs == wanted:
+        return True
+    return False if pairs and wanted is not None and 2 * pairs == total(strip) else None
 
 
 def _is_group_name(of: str) -> bool:

@@ -9,6 +9,7 @@ from convert.document.steps import (
     Chain,
     ChangeColour,
     Counts,
+    Extent,
     FastenOff,
     Group,
     Marker,
@@ -19,6 +20,7 @@ from convert.document.steps import (
     Turn,
     Verbatim,
     What,
+    Which,
     Work,
 )
 from convert.fabric.jobs import Edge, Reading, RowJob
@@ -39,6 +41,13 @@ def _doubtful(step: Step) -> bool:
     if isinstance(step, Work):
         return step.said_doubtful
     return isinstance(step, Repeat) and (step.said_doubtful or any(_doubtful(s) for s in step.steps))
+
+
+def goes_around(step: Step) -> bool:
+    """Whether only "around" or "across" behind the step says that it is repeated, and leaves open what is."""
+    if isinstance(step, Work):
+        return step.said_doubtful and step.place is not None and step.place.which is Which.EACH
+    return isinstance(step, Repeat) and step.said_doubtful and step.extent is Extent.END
 
 
 def _chain_options(job: RowJob, edge: Edge) -> tuple[tuple[Counts | None, bool], ...]:

@@ -23,6 +23,7 @@ from convert.document.steps import (
     Turn,
     Verbatim,
     What,
+    Which,
     Work,
 )
 from convert.fabric.cells import AT_FIRST, CHAIN, PICOT, SPACE, STITCH, Cell, Strip
@@ -30,7 +31,7 @@ from convert.fabric.counts import agrees
 from convert.fabric.faults import REPORTED_ELSEWHERE, Fault, RanOut, RowStops, Unknown
 from convert.fabric.jobs import Edge, Outcome, Reading, RowJob
 from convert.fabric.places import base_kind, is_workable
-from convert.fabric.readings import first_stitch, flat_steps, readings, skipped_chains
+from convert.fabric.readings import first_stitch, flat_steps, goes_around, readings, skipped_chains
 from convert.fabric.steps import do_steps, foundation_of
 from convert.fabric.worker import Worker
 from convert.instructions.repeats import plus
@@ -150,7 +151,7 @@ def _work_in(job: RowJob, edge: Edge, reading: Reading) -> Outcome:
     worker.kind = _prevailing(job.steps, base)
     worker.closing = edge.closing
     worker.travels = any(isinstance(leaf, Work | Group | Decrease) for leaf in flat_steps(job.steps))
-    body = tuple(_fewer(step) for step in parts.body) if reading.fewer else parts.body
+    body = _otherwise(parts.body) if reading.fewer else parts.body
     if _changes_yarn(body):
         worker.out.colour = parts.colour
     try:
@@ -202,11 +203,28 @@ def _prevailing(steps: tuple[Step, ...], base: Strip) -> str:
     return "sc"
 
 
+def _otherwise(steps: tuple[Step, ...]) -> tuple[Step, ...]:
+    """The steps in their other reading: "sc in next st, 2 sc in next st around" repeats all that stands before."""
+    at = next((index for index, step in enumerate(steps) if goes_around(step)), 0)
+    if not at:
+        return tuple(_fewer(step) for step in steps)
+    last = steps[at]
+    whole = (*steps[:at], *(last.steps if isinstance(last, Repeat) else (_next(last),)))
+    return (Repeat(whole, Extent.END, span=steps[0].span.to(last.span)), *steps[at + 1 :])
+
+
+def _next(step: Step) -> Step:
+    """A stitch into every place as a stitch into the next one."""
+    if isinstance(step, Work) and step.place is not None:
+        return replace(step, place=replace(step.place, which=Which.NEXT))
+    return step
+
+
 def _fewer(step: Step) -> Step:
     """A doubtful step in its other reading: the number of times includes the first working; so many into each
     of the places.
     """
-    if isinstance(step, Work) and step.said_doubtful and step.place is not None:
+    if isinstance(step, Work) and step.said_doubtful and step.place is not None and not goes_around(step):
         return replace(step, each=step.place.number)
     if not isinstance(step, Repeat):
         return step

@@ -79,25 +79,33 @@ def _work(worker: Worker, step: Work) -> None:
         return
     places = worker.into(step.place, step.span)
     kind = worker.made_kind(step.stitch, step.place)
-    in_group = step.place is not None and each >= 3 and not worker.unit[0]
-    if in_group:
+    if step.place is not None and not worker.unit[0] and (each >= 3 or (each == 2 and _is_tall(step.stitch))):
         _grouped(worker, kind, each, places)
     else:
         worker.make(kind, each * places)
 
 
 def _grouped(worker: Worker, kind: str, each: int, places: int) -> None:
-    """Three or more stitches in one place are a group, whose middle can be named later."""
+    """Three or more stitches in one place are a group, whose middle can be named later; two tall ones are a pair, which
+    a later row may call a group too.
+    """
     worker.close_chains()
     worker.kind = kind
     if worker.in_ring:
         worker.make(kind, each * places)
         return
-    cells = tuple((Cell(kind, unit="group", part=i, size=each), 1) for i in range(each))
+    unit = "group" if each > 2 else ""
+    cells = tuple((Cell(kind, unit=unit, part=i, size=each), 1) for i in range(each))
     if places > 1:
         worker.out.mark()
     worker.out.counted(each * places)
     worker.out.loop(cells, places)
+
+
+def _is_tall(stitch: str) -> bool:
+    """Whether two of the stitch in one place look like a group, and not like an increase."""
+    entry = stitches().get(stitch)
+    return entry is not None and (entry.height or 0) >= 2
 
 
 def _each_of_several(worker: Worker, step: Work, each: int) -> None:

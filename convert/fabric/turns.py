@@ -37,6 +37,7 @@ class Saved(Struct, frozen=True):
     closed: bool
     faults: int
     colour: str
+    gap_used: int
 
 
 def save(worker: Worker) -> Saved:
@@ -56,6 +57,7 @@ def save(worker: Worker) -> Saved:
         w.closed,
         len(w.faults),
         w.out.colour,
+        w.gap_used,
     )
 
 
@@ -65,7 +67,7 @@ def restore(worker: Worker, saved: Saved) -> None:
     worker.out.loops = list(saved.loops)  # type: ignore[arg-type]  # the loops that were there
     worker.out.barrier, worker.out.made, worker.out.colour = saved.barrier, saved.made, saved.colour
     worker.kind, worker.spaced, worker.passed = saved.kind, saved.spaced, saved.passed
-    worker.chain_inside, worker.closed = saved.chain_inside, saved.closed
+    worker.chain_inside, worker.closed, worker.gap_used = saved.chain_inside, saved.closed, saved.gap_used
     del worker.faults[saved.faults :]
 
 
@@ -178,6 +180,7 @@ class Turns:
 
     def _move(self, workings: int, distance: int, *, moved: bool) -> None:
         worker = self.worker
+        worker.gap_used += distance if worker.gap_used == worker.position else 0
         worker.position += distance
         if worker.last is not None and moved:
             worker.last += distance

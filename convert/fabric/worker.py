@@ -115,7 +115,10 @@ class Worker(Struct):
     def test(self, place: Place) -> Callable[[Cell], bool]:
         """The test for a place, with the further kinds of place that it names."""
         if place.of is not None and self._is_unnamed_group(place.of):
-            place = replace(place, what=What.GROUP, of=None)
+            return lambda cell: cell.size >= 3 and cell.part == 0
+        if place.what is What.GROUP and self.base.find(lambda c: bool(c.unit), 0) is None:
+            of = place.of
+            return lambda cell: cell.size == 2 and cell.part == 0 and (of is None or base_kind(cell.kind) == of)
         test = corner_test(place, self.base) if place.what is What.CORNER else test_for(place)
         if not place.also:
             return test
@@ -166,6 +169,8 @@ class Worker(Struct):
                     raise NotFound(span, wanted="", place=place)
                 raise RanOut(span, what=place, wanted=many, left=many - left)
             found, number = stretch
+            if number < left and every == 1:
+                number = base.unbroken(found, test)
             taken = min(left, number if every == 1 else 1)
             position = found + taken
             self.last = position - 1
@@ -454,6 +459,8 @@ def _gap(worker: Worker, place: Place, span: Span) -> int:
     worker.spaced = True
     if place.which is Which.SAME:
         return 1
+    if place.which is Which.NTH and place.within is not None:
+        return _gap_of_group(worker, place, place.within, span)
     many = worker.number(place.number, span)
     if place.which is Which.EACH:
         many = max(1, worker.remaining() - 1)
@@ -464,9 +471,24 @@ def _gap(worker: Worker, place: Place, span: Span) -> int:
     return many
 
 
+def _gap_of_group(worker: Worker, place: Place, group: Place, span: Span) -> int:
+    """ "Between 2nd and 3rd dc of next shell"."""
+    test = worker.test(group)
+    begin = worker.base.find(test, worker.position)
+    if begin is None:
+        worker.not_found(group, test, span)
+    assert begin is not None
+    size = worker.base.at(begin)[0].size
+    if not place.nth or place.nth >= size:
+        raise NotFound(span, wanted=f"gap behind stitch {place.nth} of a group of {size}", place=place)
+    worker.last = begin + place.nth - 1
+    worker.position = begin + size
+    return 1
+
+
 def _to_gap(worker: Worker, place: Place) -> None:
     """Goes to the next gap: between groups that is where the next group begins, if its gap has not been used."""
-    if place.within is not None and worker.base.find(lambda c: bool(c.unit), 0) is None:
+    if place.within is not None and worker.base.find(lambda c: c.size > 1, 0) is None:
         raise Unknown(place.span, why="groups that the row below does not mark as such")
     cell, _ = worker.base.at(worker.position)
     boundary = place.within is not None and cell.part == 0 and worker.position > 0

@@ -6,6 +6,8 @@ What no reader understands becomes a verbatim step up to the next comma, so that
 
 from __future__ import annotations
 
+from msgspec.structs import replace
+
 from convert.document.prose import Prose
 from convert.document.records import Special
 from convert.document.steps import (
@@ -178,12 +180,12 @@ def _refer(cur: Cursor) -> list[Item] | None:
         after = cur.at
         how = read_how_often(cur, total=True)
         if how is not None:
-            return [RepeatFrom(sign, how, span=cur.span(start))]
+            return [RepeatFrom(sign, how, words=cur.text(start, cur.at), span=cur.span(start))]
         cur.at = after
         return [mark]
     again = read_repeat_from(cur)
     if again is not None:
-        return [again]
+        return [replace(again, words=cur.text(start, cur.at))]
     stopped = _last_time_only(cur, start)
     if stopped is not None:
         return [stopped]

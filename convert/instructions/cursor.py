@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from msgspec import Struct, field
 
+from convert.document.numbers import Number
 from convert.document.records import CountItem, Special, TermSystem
 from convert.findings import Finding
 from convert.instructions.lexicon import Lexeme
@@ -26,6 +27,15 @@ class Context(Struct, frozen=True):
     names: tuple[str, ...] = ()
 
 
+class ChainsBetween(Struct, frozen=True):
+    """What a stated count says of "17 tr with ch 1 between every tr": stitches, length of the chains, the words."""
+
+    number: Number
+    chains: int
+    words: str
+    span: Span
+
+
 class Cursor(Struct):
     """The words of a line and how far they have been read. Readers move `at` forward only when they succeed."""
 
@@ -36,6 +46,7 @@ class Cursor(Struct):
     depth: int = 0
     findings: list[Finding] = field(default_factory=list)
     stated: list[CountItem] = field(default_factory=list)
+    between: list[ChainsBetween] = field(default_factory=list)
     defined: list[Special] = field(default_factory=list)
     """Stitches that the row explains where it first uses them."""
     partners: dict[int, int] | None = None

@@ -11,6 +11,7 @@ from convert.document.steps import (
     Again,
     Begin,
     Chain,
+    Extent,
     Group,
     Join,
     Place,
@@ -64,7 +65,9 @@ def repeated(cur: Cursor, steps: list[Step]) -> list[Step]:
     how = read_how_often(cur, total=True)
     if how is None:
         return steps
-    return [Repeat((steps[0],), how.extent, how.times, how.place, span=steps[0].span.to(cur.span(start)))]
+    doubtful = how.extent is Extent.END
+    span = steps[0].span.to(cur.span(start))
+    return [Repeat((steps[0],), how.extent, how.times, how.place, said_doubtful=doubtful, span=span)]
 
 
 def read_place_first(cur: Cursor) -> list[Step] | None:

@@ -51,6 +51,8 @@ class RepeatFrom(Struct, frozen=True):
     """The word "repeat" alone: everything since the last mark or the row's beginning."""
     first: bool = False
     """ "From 1st *": the first mark with this sign."""
+    words: str = ""
+    """The clause as typed, to be kept where there is nothing to repeat."""
     span: Span = NOWHERE
 
 

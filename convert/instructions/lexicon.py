@@ -93,6 +93,27 @@ def _longest(trie: Trie, found: list[Token], at: int) -> tuple[Entry | None, int
     return entry, length
 
 
+def _dotted(trie: Trie, found: list[Token], at: int, text: str) -> tuple[Entry, int] | None:
+    """A stitch whose abbreviation of several parts is typed with full stops: "sl. st.", "d.c.".
+
+    The last stop belongs to it if no new sentence begins behind.
+    """
+    node: Trie = trie
+    index = at
+    best: tuple[Entry, int] | None = None
+    while index < len(found) and found[index].text in node and found[index].kind == "word":
+        node = node[found[index].text]
+        index += 1
+        dotted = index < len(found) and found[index].text == "."
+        if _HERE in node and node[_HERE][0] == "stitch" and index > at + 1:
+            goes_on = dotted and index + 1 < len(found) and not text[found[index + 1].start].isupper()
+            best = (node[_HERE], index + goes_on - at)
+        if not dotted:
+            break
+        index += 1
+    return best
+
+
 def _tog(token: Token, system: TermSystem) -> Entry | None:
     parts = _TOG.match(token.text)
     entry = base_trie(system).get(parts.group(1), {}).get(_HERE) if parts else None
@@ -122,6 +143,8 @@ def lexemes(text: str, system: TermSystem, specials: tuple[Special, ...] = ()) -
             entry, length = _longest(own, found, index) if own else (None, 0)
             if entry is None:
                 entry, length = _longest(base, found, index)
+            if index + 2 < len(found) and found[index + 1].text == ".":
+                entry, length = _dotted(base, found, index, text) or (entry, length)
             if entry is not None:
                 last = found[index + length - 1]
                 result.append(Lexeme(*entry, token.start, last.end, token.glued, text[token.start : last.end]))

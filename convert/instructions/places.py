@@ -4,6 +4,8 @@ hook".
 
 from __future__ import annotations
 
+from functools import cache
+
 from msgspec.structs import replace
 
 from convert.document.numbers import Number
@@ -12,12 +14,14 @@ from convert.instructions.cursor import Cursor
 from convert.instructions.numbers import read_number
 from convert.instructions.place_words import FREE, told_in_words, with_words, words_of_place
 from convert.instructions.which import SPACES, WHICH, read_which
+from convert.trade.tables import table
 
 _LOOPS = {
     "back-loop": Loops.BACK,
     "front-loop": Loops.FRONT,
     "both-loops": Loops.BOTH,
     "third-loop": Loops.THIRD,
+    "back-bump": Loops.BUMP,
     "front-post": Loops.FRONT_POST,
     "back-post": Loops.BACK_POST,
 }
@@ -42,6 +46,7 @@ def read_place(cur: Cursor, *, preposition: bool = True) -> Place | None:
     """A place at the position, with its preposition; None (and nothing read) if none stands there."""
     start = cur.at
     if preposition:
+        chains = cur.peek().text.lower() in _around_chains()
         had = cur.take_words("in", "of")
         if cur.take_word("around"):
             had = 1
@@ -57,8 +62,21 @@ def read_place(cur: Cursor, *, preposition: bool = True) -> Place | None:
     if place is None:
         cur.at = noun
         return told_in_words(cur, start)
+    if preposition and chains:
+        place = _as_space(place)
     place = _with_tail(cur, place)
     return replace(place, span=cur.span(start))
+
+
+def _as_space(place: Place) -> Place:
+    """ "Under next 3 ch": around the chains, into the space that they make."""
+    several = place.what is What.CHAIN and isinstance(place.number, int) and place.number > 1 and place.nth is None
+    return replace(place, what=What.SPACE, chains=place.number, number=1) if several else place
+
+
+@cache
+def _around_chains() -> frozenset[str]:
+    return frozenset(table("signs")["around_chains"])
 
 
 def _says_which(cur: Cursor) -> bool:
@@ -317,20 +335,29 @@ def _with_tail(cur: Cursor, place: Place) -> Place:
                 place = within
                 continue
             cur.at = start
-        if cur.is_word("around", "across") and place.which is Which.EACH:
-            cur.at += 1
+        elsewhere = _elsewhere(cur, place)
+        if elsewhere is not None:
+            place = elsewhere
             continue
-        if cur.is_word("in", "of") and _take_last_row(cur):
-            continue
-        if cur.take_words("indicated"):
-            continue
-        if place.which in (Which.EACH, Which.NEXT) and _following_behind(cur):
-            continue
-        if place.which is Which.SAME and cur.take_words("as"):
-            _take_as(cur)
+        if _is_so_anyway(cur, place):
             continue
         cur.at = start
         return with_words(cur, place)
+
+
+def _is_so_anyway(cur: Cursor, place: Place) -> bool:
+    """Takes words that say no more than the place says already: "around" behind "each st", "of previous row"."""
+    if cur.is_word("around", "across") and place.which is Which.EACH:
+        cur.at += 1
+        return True
+    if (cur.is_word("in", "of") and _take_last_row(cur)) or cur.take_words("indicated"):
+        return True
+    if place.which in (Which.EACH, Which.NEXT) and _following_behind(cur):
+        return True
+    if place.which is Which.SAME and cur.take_words("as"):
+        _take_as(cur)
+        return True
+    return False
 
 
 def _following_behind(cur: Cursor) -> bool:
@@ -339,6 +366,40 @@ def _following_behind(cur: Cursor) -> bool:
         return False
     cur.at += 1
     return True
+
+
+def _elsewhere(cur: Cursor, place: Place) -> Place | None:
+    """Where the place lies off the last row: "along side", "of previous rnd but one"."""
+    if place.what is What.ROW_END and place.which is Which.EACH and _take_side(cur):
+        return place
+    below = _read_below(cur)
+    return replace(place, below=below) if below else None
+
+
+def _take_side(cur: Cursor) -> bool:
+    """ "Along side": where the ends of rows are anyway."""
+    start = cur.at
+    cur.take_words("in", "the")
+    if cur.at > start and cur.take_words("side-word"):
+        return True
+    cur.at = start
+    return False
+
+
+def _read_below(cur: Cursor) -> int:
+    """How many rows further down than the last: 1 for "of previous rnd but one", "1 row below"; 0 if none is told."""
+    start = cur.at
+    cur.take_words("in", "of", "the")
+    if cur.take_words("previous"):
+        cur.take_words("row", "round")
+        if cur.take_words("but-one"):
+            return 1
+    cur.at = start
+    number = cur.take_kind("num")
+    if number is not None and cur.take_words("row", "round") and cur.take_words("below"):
+        return number.value
+    cur.at = start
+    return 0
 
 
 def _take_as(cur: Cursor) -> None:

@@ -8,14 +8,15 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from convert.document.prose import Prose
-from convert.document.records import Label, Row, Special
-from convert.document.steps import Begin, ChangeColour, Start, Step, Verbatim
+from convert.document.records import CountItem, Label, Row, Special
+from convert.document.steps import Begin, ChangeColour, Join, Start, Step, Turn, Verbatim
 from convert.findings import Finding, Severity
 from convert.instructions.clauses import read_items
 from convert.instructions.cursor import Context, Cursor
 from convert.instructions.label import label_match, read_label, read_sizes
 from convert.instructions.lexicon import lexemes
 from convert.instructions.repeats import settle
+from convert.instructions.stated import spaces_between
 from convert.instructions.tokens import has_look_alikes
 from convert.limits import LIMITS
 from convert.source import Passage
@@ -85,9 +86,19 @@ def _read(
 ) -> RowRead:
     cur = Cursor(body, lexemes(body.text, context.system, context.specials), context)
     steps = _with_ring(settle(read_items(cur), cur), cur)
-    row = Row(label, steps, tuple(cur.stated), sizes, before, said=passage.text, span=passage.whole)
+    steps, spaces = _with_spaces(steps, label, cur)
+    row = Row(label, steps, (*cur.stated, *spaces), sizes, before, said=passage.text, span=passage.whole)
     brackets = (*_unclosed(body), *_look_alikes(passage))
     return RowRead(row, (*cur.findings, *brackets), cur.clauses, cur.verbatim, tuple(cur.defined))
+
+
+def _with_spaces(steps: tuple[Step, ...], label: Label, cur: Cursor) -> tuple[tuple[Step, ...], list[CountItem]]:
+    """The spaces "between every dc" of a stated count; the words alone where nothing tells whether the row is flat."""
+    joined, turned = (any(isinstance(step, kind) for step in steps) for kind in (Join, Turn))
+    flat = False if joined or label.kind.is_round else True if turned else None
+    if flat is not None:
+        return steps, [spaces_between(between, flat=flat) for between in cur.between]
+    return (*steps, *(Verbatim((between.words,), True, between.span) for between in cur.between)), []
 
 
 def _with_ring(steps: tuple[Step, ...], cur: Cursor) -> tuple[Step, ...]:

@@ -7,7 +7,7 @@ import re
 from msgspec.structs import replace
 
 from convert.document.numbers import Formula, Number, PerSize
-from convert.document.steps import Ending, EndingKind, Extent, FastenOff, Join, Repeat, Step, Turn, Which
+from convert.document.steps import Ending, EndingKind, Extent, FastenOff, Join, Repeat, Step, Turn, Verbatim, Which
 from convert.findings import Finding, Severity
 from convert.instructions.cursor import Cursor
 from convert.instructions.items import Ends, HowOften, Item, Mark, RepeatFrom
@@ -253,6 +253,7 @@ def _close(out: list[Item], items: list[Item], index: int, cur: Cursor) -> int:
         marks = [0]
     if not marks:
         cur.findings.append(_no_mark(item.sign, item))
+        out.append(_as_it_stands(item, cur))
         return index + 1
     begin = marks[0] if item.first else marks[-1]
     following = index + 1
@@ -265,15 +266,22 @@ def _close(out: list[Item], items: list[Item], index: int, cur: Cursor) -> int:
     how = item.how
     if item.between and how.doubtful:
         how = replace(how, doubtful=False, times=plus(how.times, -1))
-    if not body:
-        cur.findings.append(_nothing_to_repeat(item))
     mark = out[begin]
     assert isinstance(mark, Mark)
     del out[begin:]
     out.append(replace(mark, used=True))
     if body:
         out.append(Repeat(body, how.extent, how.times, how.place, ending, how.doubtful, body[0].span.to(item.span)))
+    else:
+        cur.findings.append(_nothing_to_repeat(item))
+        out.append(_as_it_stands(item, cur))
     return following
+
+
+def _as_it_stands(item: RepeatFrom, cur: Cursor) -> Verbatim:
+    """The words of a repeat that has nothing to repeat."""
+    cur.verbatim += 1
+    return Verbatim((item.words,), span=item.span)
 
 
 def _again_between(out: list[Item], marks: list[int], item: RepeatFrom, following: int) -> int:

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from convert.document.numbers import PerSize
 from convert.document.records import CountItem, CountKind
-from convert.instructions.cursor import Cursor
+from convert.instructions.cursor import ChainsBetween, Cursor
 from convert.instructions.numbers import read_number
+from convert.instructions.repeats import plus
 
 _CLOSERS = {"(": ")", "[": "]", "{": "}", "<": ">"}
 
@@ -57,18 +58,26 @@ def _bracketed(cur: Cursor, closer: str) -> list[CountItem]:
 
 
 def _with_chains_between(cur: Cursor, found: list[CountItem]) -> list[CountItem]:
-    """ "(17 tr with ch 1 between every tr)": the stitches are what is counted."""
+    """ "(17 tr with ch 1 between every tr)": the stitches, and as many spaces as the row's form tells."""
     start = cur.at
-    if cur.take_words("with") and cur.peek().id == "ch":
+    if found and cur.take_words("with") and cur.peek().id == "ch":
         cur.at += 1
         cur.take_mark("-")
-        if cur.take_kind("num") and cur.take_words("between"):
+        length = cur.take_kind("num")
+        if length and cur.take_words("between"):
             cur.take_words("each", "the")
             cur.take_kind("stitch")
             cur.take_words("stitch")
+            cur.between.append(ChainsBetween(found[-1].number, length.value, cur.text(start, cur.at), cur.span(start)))
             return found
     cur.at = start
     return found
+
+
+def spaces_between(between: ChainsBetween, *, flat: bool) -> CountItem:
+    """The spaces of "17 tr with ch 1 between every tr": in a round as many as stitches, in a row one fewer."""
+    number = plus(between.number, -1) if flat else between.number
+    return CountItem(number, CountKind.SPACE, None, between.chains, between.span)
 
 
 def _behind_a_dash(cur: Cursor) -> list[CountItem]:

@@ -272,6 +272,9 @@ def _place_follows(cur: Cursor) -> bool:
         "space",
         "corner",
         "gap",
+        "back-loop",
+        "front-loop",
+        "back-bump",
     )
 
 
@@ -313,6 +316,7 @@ def _placed(
         doubtful = many == place.number and many != 1 and place.which is Which.NEXT and not _said_each(cur, start)
         if doubtful:
             many = 1
+        doubtful = doubtful or (place.which is Which.EACH and not _said_each(cur, start))
         steps.insert(0, replace(_post(stitch, many, place, span), said_doubtful=doubtful))
     return steps
 

@@ -14,6 +14,7 @@ _LOOP_WORDS = {
     Loops.BACK: "back-loop",
     Loops.FRONT: "front-loop",
     Loops.THIRD: "third-loop",
+    Loops.BUMP: "back-bump",
 }
 _POSTS = {Loops.FRONT_POST: "front", Loops.BACK_POST: "back"}
 _ORDINALS = {1: "st", 2: "nd", 3: "rd"}
@@ -140,13 +141,17 @@ def _phrase(place: Place, wording: Wording, *, of_each: bool = False) -> Prose:
     if place.what is What.BEGINNING_CHAIN:
         return joined(loops, _beginning_chain(place, wording))
     if place.origin is Origin.HOOK:
-        return joined(f"{ordinal(place.nth or 1)} ", Term("ch"), " from hook", _words(place))
+        return joined(f"{loops}{ordinal(place.nth or 1)} ", Term("ch"), " from hook", _words(place))
     if place.what is What.ROW_END and place.which is Which.ANY:
         return joined(loops, word("row-ends", wording), _within(place, wording), _words(place))
     if place.which is Which.MADE:
         return joined(loops, "top of ", _noun(place, wording), " just made")
     which = _which(place, wording, of_each) + ("free " if _is_free(place) else "")
-    return joined(loops, which, _noun(place, wording), _within(place, wording), _words(place))
+    return joined(loops, which, _noun(place, wording), _within(place, wording), _below(place), _words(place))
+
+
+def _below(place: Place) -> str:
+    return f" {place.below} row{'s' if place.below > 1 else ''} below" if place.below else ""
 
 
 def _words(place: Place) -> str:

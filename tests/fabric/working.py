@@ -16,9 +16,10 @@ def pattern(
     worked: Worked = Worked.UNSAID,
     specials: tuple[Special, ...] = (),
     system: TermSystem = TermSystem.US,
+    colours: tuple[str, ...] = (),
 ) -> Document:
     """A document with one part of these rows."""
-    context = Context(system, specials, tuple((s, s) for s in sizes))
+    context = Context(system, specials, tuple((s, s) for s in sizes), colours)
     rows = tuple(read_row(Passage.at(line, i, 0), context).row for i, line in enumerate(lines))
     return Document(
         "Test",
