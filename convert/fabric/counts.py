@@ -107,11 +107,17 @@ def _of_kind(strip: Strip, of: str) -> frozenset[int]:
     outside = strip.count(lambda c: c.sort == STITCH and base_kind(c.kind) == of and (not c.unit or c.unit == "group"))
     units = strip.count(lambda c: c.unit == of and c.part == 0)
     if units:
-        return frozenset({units})
+        return frozenset({units + _made_alike(strip, of)})
     clusters = strip.count(lambda c: c.kind.endswith("tog")) if of == "cluster" else 0
     if clusters:
         return frozenset({clusters})
     return frozenset({exact, family, outside}) if exact or family else frozenset({0})
+
+
+def _made_alike(strip: Strip, of: str) -> int:
+    """Stitches outside a named group that are what the group consists of: the first cluster, begun with a chain."""
+    kinds = {c.kind for loop in strip.loops for c, _ in loop.runs if c.unit == of and c.size == 1}
+    return strip.count(lambda c: c.kind in kinds and not c.unit and c.kind.endswith("tog")) if kinds else 0
 
 
 def computed(strip: Strip, item: CountItem) -> int:
@@ -120,5 +126,6 @@ def computed(strip: Strip, item: CountItem) -> int:
         return total(strip)
     if item.kind is CountKind.STITCH and item.of is not None:
         units = strip.count(lambda c: c.unit == item.of and c.part == 0)
+        units += _made_alike(strip, item.of)
         return units or strip.count(lambda c: c.sort == STITCH and base_kind(c.kind) == base_kind(item.of or ""))
     return max(_figures(strip, item))

@@ -42,6 +42,8 @@ class Reading(Struct, frozen=True):
     counts: Counts | None = None
     said: bool = True
     fewer: bool = False
+    leg: bool = False
+    """The beginning chain is the first leg of the cluster behind it and no stitch of its own."""
 
     def is_open_to(self, first: Outcome, stated: bool) -> bool:
         """Whether this reading may be tried at all, after what the usual one came to.

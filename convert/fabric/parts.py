@@ -13,12 +13,14 @@ from convert.errors import LimitExceeded
 from convert.fabric.cells import Cell, Loop, Strip
 from convert.fabric.counts import agrees
 from convert.fabric.jobs import Edge, Outcome, Reading, RowJob
+from convert.fabric.onward import Left, begins_on_edge
 from convert.fabric.order import Line, in_order
 from convert.fabric.rows import starts_ring, work_row
 from convert.fabric.worker import Definitions
 from convert.limits import LIMITS
 
 MISSING_ROWS = "rows that are not there"
+ANOTHER_EDGE = "an edge that is not told"
 
 
 class Memo(Struct):
@@ -77,12 +79,55 @@ def work_part(
     definitions: Definitions,
     memo: Memo,
     spoilt: frozenset[int] = frozenset(),
-) -> tuple[WorkedRow, ...]:
-    """Every row of the part that this size works, in order. `spoilt` rows (by identity) are taken as unknown."""
+    before: Left | None = None,
+) -> tuple[tuple[WorkedRow, ...], Left | None]:
+    """Every row of the part that this size works, in order, and the edge that a part behind it may go on from.
+
+    `spoilt` rows (by identity) are taken as unknown. `before` is what the part before left.
+    """
     run = _Run(document, part, size, values, definitions, document.beginning_chains, memo, spoilt)
-    for line in in_order([row for row in part.rows if works(row, document, size)]):
-        _work_on_either(run, line)
-    return tuple(run.results)
+    rows = [row for row in part.rows if works(row, document, size)]
+    later = part is not document.parts[0]
+    for index, line in enumerate(in_order(rows)):
+        if index == 0 and later and begins_on_edge(line.row):
+            _work_first(run, line, before if before is not None and before.goes_on_in(line.row) else None)
+        else:
+            _work_on_either(run, line)
+    left = Left(run.edge, rows[-1]) if rows and part.make == 1 and not run.edge.fresh else None
+    return tuple(run.results), left
+
+
+def _work_first(run: _Run, line: Line, before: Left | None) -> None:
+    """The first row of a part, where it has no beginning of its own: on the edge that the part before left, if it comes
+    out there. Where it does not, nobody knows which edge is meant, and the row is unknown rather than wrong. Yarn that
+    was not cut is sure to go on where it hangs, so that a wrong count is one.
+    """
+    if before is not None:
+        run.edge = before.edge
+        _work_line(run, line)
+        if not _stopped(run, counting=before.cut):
+            return
+        run.results.clear()
+        run.history.clear()
+    run.edge, run.tainted, run.rows_done, run.other = Edge(), False, 0, None
+    _work_line(run, line)
+    if not _stopped(run):
+        return
+    last = run.results[-1]
+    run.edge, run.tainted, run.other = _from_stated(line.row, last.stated, None) or Edge(None, fresh=False), False, None
+    reason = last.outcome if last.outcome is not None and last.outcome.why else Outcome(run.edge, why=ANOTHER_EDGE)
+    run.results[-1] = replace(last, outcome=reason, unknown_after=run.edge.strip is None)
+
+
+def _stopped(run: _Run, *, counting: bool = True) -> bool:
+    """Whether the line worked last did not come out, its stated count included if `counting`."""
+    outcome = run.results[-1].outcome
+    if outcome is None:
+        return False
+    made = outcome.made
+    if made is None or outcome.faults:
+        return True
+    return counting and any(agrees(made, item, run.size) is False for item in run.results[-1].stated)
 
 
 def _work_on_either(run: _Run, line: Line) -> None:

@@ -8,6 +8,7 @@ from convert.document.records import Document, Part, Row, TermSystem
 from convert.document.resolving import Values
 from convert.document.steps import Decrease, Group, Repeat, Step, Work
 from convert.errors import LimitExceeded
+from convert.fabric.onward import Left
 from convert.fabric.parts import Memo, WorkedRow, work_part
 from convert.fabric.worker import Definitions
 from convert.instructions.reader import Context, read_steps
@@ -79,10 +80,15 @@ def work_document(document: Document, values: Values, spoilt: frozenset[int] = f
     definitions = definitions_for(document)
     memo = Memo()
     runs: list[SizeRun] = []
+    left: dict[int, Left | None] = {}
     for part in document.parts:
         for size in range(document.size_count):
             try:
-                runs.append(SizeRun(part, size, work_part(document, part, size, values, definitions, memo, spoilt)))
+                rows, left[size] = work_part(
+                    document, part, size, values, definitions, memo, spoilt, before=left.get(size)
+                )
+                runs.append(SizeRun(part, size, rows))
             except LimitExceeded as stop:
+                left[size] = None
                 runs.append(SizeRun(part, size, (), stop))
     return tuple(runs)

@@ -9,11 +9,13 @@ from convert.document.steps import (
     Chain,
     ChangeColour,
     Counts,
+    Decrease,
     Extent,
     FastenOff,
     Group,
     Marker,
     Origin,
+    Place,
     Repeat,
     Slip,
     Step,
@@ -34,7 +36,41 @@ def readings(job: RowJob, edge: Edge) -> tuple[Reading, ...]:
     """Every way to read the row on this edge, the likeliest first."""
     chains = _chain_options(job, edge)
     doubtful = (False, True) if any(_doubtful(step) for step in job.steps) else (False,)
+    if not all(said for _, said in chains) and is_leg(job, edge):
+        return tuple(Reading(Counts(), True, fewer, leg=True) for fewer in doubtful)
     return tuple(Reading(counts, said, fewer) for fewer, (counts, said) in product(doubtful, chains))
+
+
+def is_leg(job: RowJob, edge: Edge) -> bool:
+    """Whether the beginning chain is a leg of the cluster that it leads to: the cluster goes into the chain's own
+    place, or the row's other clusters have one leg more (common practice, no source).
+    """
+    chain = _beginning_chain(job.steps, edge)
+    if chain is None or chain.counts is not None or not isinstance(chain.number, int) or edge.pending is not None:
+        return False
+    behind = [s for s in job.steps[job.steps.index(chain) + 1 :] if not isinstance(s, (*_QUIET, Verbatim))]
+    first = _drawn_together(behind[0], job) if behind else None
+    if first is None or chain.number > (stitches()[first[0]].height or 0):
+        return False
+    stitch, legs, place = first
+    if place is not None and place.which is Which.SAME:
+        return True
+    others = [found for step in flat_steps(tuple(behind[1:])) if (found := _drawn_together(step, job)) is not None]
+    return any(other[:2] == (stitch, legs + 1) for other in others)
+
+
+def _drawn_together(step: Step, job: RowJob) -> tuple[str, int, Place | None] | None:
+    """The stitch, the legs and the place of a cluster, whether it is spelled out or called by the name that the
+    pattern explains.
+    """
+    if isinstance(step, Decrease) and step.stitch in stitches():
+        return step.stitch, step.legs, step.places[0] if len(step.places) == 1 else None
+    if isinstance(step, Work):
+        defined = job.definitions.steps(step.stitch)
+        inner = _drawn_together(defined[0], job) if defined and isinstance(defined[0], Decrease) else None
+        if inner is not None and defined is not None and all(isinstance(s, Verbatim) for s in defined[1:]):
+            return inner[0], inner[1], step.place
+    return None
 
 
 def _doubtful(step: Step) -> bool:

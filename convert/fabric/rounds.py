@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from itertools import product
 
 from convert.document.steps import (
     Chain,
@@ -64,41 +65,39 @@ def to_end(worker: Worker, step: Repeat, tail: tuple[Step, ...], do: Doer) -> No
     most = _as_many_as_fit(worker, step, do, None)
     if most == 0 and step.ending is None and worker.position < worker.base.length and not demands(tail):
         do(worker, step.steps)  # not even once: the step that does not fit tells why
-    lasts = _last_workings(step)
+    lasts = _last_workings(step, tail)
     if not demands(tail) and not any(demands(last) for last in lasts):
         if lasts == ((),):
             _cut_short(worker, step, tail, do)
         else:
             do(worker, lasts[0])
         return
-    for last in lasts:
-        if _fitted(worker, step, last, tail, do, fresh, most):
-            do(worker, last)
-            return
+    fits = False
+    near: tuple[tuple[Step, ...], int] | None = None
+    wanted = _wanted(worker, step.steps)
+    for last, fewer in product(lasts, range(min(_BACK, most) + 1)):
+        before = _worked(worker, step, do, fresh, most - fewer)
+        if _tail_fits(worker, last + tail, do):
+            fits = _end_reached(worker, wanted)
+            restore(worker, before)
+            if fits:
+                break
+            near = near or (last, fewer)
+    if not fits:
+        last, fewer = near or (lasts[0], 0)
+        _worked(worker, step, do, fresh, most - fewer)
+    do(worker, last)
+
+
+def _worked(worker: Worker, step: Repeat, do: Doer, fresh: Saved, times: int) -> Saved:
+    """Works the repeat so many times from its beginning, and keeps the state behind it."""
     restore(worker, fresh)
     _forget_notes(worker, step)
-    _as_many_as_fit(worker, step, do, most)
-    do(worker, lasts[0])
+    _as_many_as_fit(worker, step, do, times)
+    return save(worker)
 
 
-def _fitted(
-    worker: Worker, step: Repeat, last: tuple[Step, ...], tail: tuple[Step, ...], do: Doer, fresh: Saved, most: int
-) -> bool:
-    """Whether some number of workings leaves just what `last` and the steps behind the repeat need; worked so
-    far if so.
-    """
-    for fewer in range(min(_BACK, most) + 1):
-        restore(worker, fresh)
-        _forget_notes(worker, step)
-        _as_many_as_fit(worker, step, do, most - fewer)
-        before = save(worker)
-        if _tail_fits(worker, last + tail, do):
-            restore(worker, before)
-            return True
-    return False
-
-
-def _last_workings(step: Repeat) -> tuple[tuple[Step, ...], ...]:
+def _last_workings(step: Repeat, tail: tuple[Step, ...]) -> tuple[tuple[Step, ...], ...]:
     """How the last working may go, the likeliest first: the words say how it ends and leave open where that
     begins.
     """
@@ -109,10 +108,12 @@ def _last_workings(step: Repeat) -> tuple[tuple[Step, ...], ...]:
     if ending.kind is EndingKind.AT:
         return (body[: ending.after],)
     if ending.kind is EndingKind.FITTING:
-        return tuple(body[:end] for end in range(len(body) - 1, -1, -1))
+        cuts = [body[:end] for end in range(len(body) - 1, -1, -1)]
+        chained = bool(tail) and isinstance(tail[0], Chain)  # the row's own last chain stands for that of the repeat
+        return tuple(cut[:-1] if chained and cut and isinstance(cut[-1], Chain) else cut for cut in cuts)
     guess = max(0, len(body) - len(ending.steps))
     if isinstance(body[-1], Chain) and isinstance(ending.steps[0], Chain):
-        return (body[:guess] + ending.steps, ending.steps)
+        return (body[: guess or len(body) - 1] + ending.steps, ending.steps)
     starts = tuple(dict.fromkeys((0, guess, *range(1, len(body)))))
     plain = [start for start in starts if not _doubles_chain(body, start, ending.steps)]
     # What the last working no longer works it may still skip, so that the row comes out.
@@ -177,7 +178,8 @@ def _cut_short(worker: Worker, step: Repeat, tail: tuple[Step, ...], do: Doer) -
     """
     if not worker.remaining() and not _chains_first(step):
         return
-    joins = any(isinstance(s, Join) and s.place is not None for s in tail)
+    chained = bool(tail) and isinstance(tail[0], Chain)  # the row's own last chain stands for that of the repeat
+    joins = any(isinstance(s, Join) and (chained or s.place is not None) for s in tail)
     if worker.flat or not (joins or not tail):
         return
     for end in range(len(step.steps) - 1, 0, -1):
@@ -185,7 +187,7 @@ def _cut_short(worker: Worker, step: Repeat, tail: tuple[Step, ...], do: Doer) -
             continue
         saved = save(worker)
         try:
-            do(worker, step.steps[:end])
+            do(worker, tuple(s for s in step.steps[:end] if not (chained and isinstance(s, Chain))))
         except (RanOut, NotFound):
             restore(worker, saved)
             continue

@@ -26,12 +26,14 @@ from convert.document.steps import (
     Which,
     Work,
 )
-from convert.fabric.cells import AT_FIRST, CHAIN, PICOT, SPACE, STITCH, Cell, Strip
+from convert.fabric.cells import AT_FIRST, CHAIN, PICOT, SPACE, STITCH, Cell, Loop, Strip
 from convert.fabric.counts import agrees
 from convert.fabric.faults import REPORTED_ELSEWHERE, Fault, RanOut, RowStops, Unknown
+from convert.fabric.gathering import gathered
 from convert.fabric.jobs import Edge, Outcome, Reading, RowJob
 from convert.fabric.places import base_kind, is_workable
 from convert.fabric.readings import first_stitch, flat_steps, goes_around, readings, skipped_chains
+from convert.fabric.several import rows_in
 from convert.fabric.steps import do_steps, foundation_of
 from convert.fabric.worker import Worker
 from convert.instructions.repeats import plus
@@ -44,6 +46,29 @@ def work_row(job: RowJob, edge: Edge) -> Outcome:
     """The row in the reading that fits: the likeliest one, unless only another comes out and meets the stated
     count.
     """
+    job = _gathered(job)
+    rows = rows_in(job.steps)
+    return _work_alone(job, edge) if len(rows) == 1 else _work_several(job, edge, rows)
+
+
+def _work_several(job: RowJob, edge: Edge, rows: tuple[tuple[Step, ...], ...]) -> Outcome:
+    """Several rows of one line, each on what the one before made. Where one does not come out, the line may be meant
+    otherwise: it is unknown and not wrong.
+    """
+    outcome = Outcome(edge)
+    for index, steps in enumerate(rows):
+        last = index == len(rows) - 1
+        outcome = _work_alone(replace(job, steps=steps, stated=job.stated if last else ()), outcome.edge)
+        if outcome.faults or (last and not _comes_out(outcome, job)):
+            turned = any(isinstance(step, Turn) for step in steps)
+            why = "the work is turned in the middle of the row" if turned else "several rounds in one row"
+            return Outcome(Edge(None, flat=job.flat, fresh=False), why=why, base=outcome.base, reading=outcome.reading)
+        if outcome.edge.strip is None:
+            return outcome
+    return outcome
+
+
+def _work_alone(job: RowJob, edge: Edge) -> Outcome:
     options = readings(job, edge)
     first = _work_in(job, edge, options[0])
     if len(options) == 1 or _comes_out(first, job):
@@ -56,6 +81,11 @@ def work_row(job: RowJob, edge: Edge) -> Outcome:
             unusual = not reading.said and reading.counts != options[0].counts
             return replace(other, readings=len(options), unusual=unusual)
     return replace(first, readings=len(options))
+
+
+def _gathered(job: RowJob) -> RowJob:
+    steps = gathered(job.steps)
+    return job if steps is job.steps else replace(job, steps=steps)
 
 
 def _comes_out(outcome: Outcome, job: RowJob) -> bool:
@@ -242,16 +272,22 @@ def _begin_with(worker: Worker, chain: Chain, reading: Reading, edge: Edge, body
         return
     worker.began = number
     counts = reading.counts or Counts()
+    if reading.leg:
+        worker.leg = True
+        if not worker.stand() and worker.base.length and not worker.in_ring:
+            worker.last, worker.position = worker.position, worker.position + 1
+        return
     if counts.stitch is None:
         worker.pending = counts.chains
         return
-    if worker.base.length and (not worker.in_ring or _works_chains(body)):
+    if not worker.stand() and worker.base.length and (not worker.in_ring or _works_chains(body)):
         worker.last = worker.position
         worker.position += 1
         cell, _ = worker.base.at(worker.last)
         worker.spaced = worker.spaced or cell.sort == SPACE
     worker.make(_stitch_of(counts, number), chains=number)
     worker.pending = counts.chains
+    worker.opening = True
 
 
 def _count_skipped(worker: Worker, reading: Reading, body: tuple[Step, ...]) -> None:
@@ -279,12 +315,14 @@ def _stitch_of(counts: Counts, chains: int) -> str:
 
 
 def _finished(worker: Worker, job: RowJob, parts: _Parts, reading: Reading) -> Outcome:
-    worker.faults.extend(_left_over(worker))
+    worker.faults.extend(_left_over(worker, turned=parts.turned_last))
     only_chain = (
         worker.out.made == 0
         and worker.base.length
         and all(c.sort == CHAIN for lp in worker.base.loops for c, _ in lp.runs)
     )
+    if only_chain and worker.position == 0 and not worker.in_ring and worker.joined:
+        return Outcome(Edge(worker.base, ring=True, fresh=False, flat=False), (), (), worker.base, reading)
     if only_chain and worker.position == 0 and not worker.in_ring:
         edge = Edge(worker.base, fresh=False, flat=job.flat, foundation=True)
         return Outcome(edge, (), (), worker.base, reading)
@@ -300,21 +338,42 @@ def _finished(worker: Worker, job: RowJob, parts: _Parts, reading: Reading) -> O
     coloured = strip if worker.out.colour else None
     if coloured is not None:
         strip = strip.uncoloured()
+    strip = _named_alike(strip)
     joined = parts.joined or worker.closed
     edge = Edge(strip, False, False, job.flat, joined, parts.turned_last, pending, closing=closing)
     outcome = Outcome(edge, tuple(worker.faults), tuple(worker.repeats), worker.base, reading)
     return replace(outcome, coloured=coloured, last_colour=worker.out.colour) if coloured is not None else outcome
 
 
+def _named_alike(strip: Strip) -> Strip:
+    """Where a round begins with a group that is written out, and goes on with one name for groups of that size, the
+    first one is called so too.
+    """
+    first = strip.at(0)[0] if strip.length else None
+    if first is None or first.unit != "group" or not first.chains:
+        return strip
+    named = {c.unit for lp in strip.loops for c, _ in lp.runs if c.part == 0 and c.size == first.size}
+    named -= {"group", ""}
+    if len(named) != 1:
+        return strip
+    unit = named.pop()
+    opened = tuple(
+        Loop(tuple((c._replace(unit=unit), n) for c, n in lp.runs), lp.times) for lp in strip.cut(0, first.size)
+    )
+    return Strip.of((*opened, *strip.cut(first.size, strip.length)))
+
+
 def _closing_stitch(worker: Worker) -> str:
     """A round closed by a stitch instead of a join: with the chains before it, it forms the last loop.
 
-    The stitch's id.
+    The stitch's id; empty for a slip stitch, which is a join.
     """
     last = worker.out.last()
     if last is None or last.sort != STITCH:
         return ""
     worker.out.drop_last()
+    if last.kind == "sl-st":
+        return ""
     before = worker.out.last()
     chains = 0
     if before is not None and before.sort == SPACE:
@@ -325,11 +384,13 @@ def _closing_stitch(worker: Worker) -> str:
     return last.kind
 
 
-def _left_over(worker: Worker) -> list[Fault]:
+def _left_over(worker: Worker, *, turned: bool) -> list[Fault]:
     """Places that the row should have worked and did not."""
     base = worker.base
     if worker.left or not base.length or (worker.in_ring and not worker.position):
         return []
+    if turned and worker.in_ring:
+        return []  # rows on a part of the ring
     if worker.position == 0 and worker.out.made == 0:
         return []
     last = base.at(worker.last)[0] if worker.last is not None and worker.last < base.length else None

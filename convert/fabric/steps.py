@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any
 
+from msgspec.structs import replace
+
 from convert.document.steps import (
     Again,
     Begin,
@@ -28,7 +30,7 @@ from convert.document.steps import (
     Which,
     Work,
 )
-from convert.fabric.cells import CHAIN, SLIP, Builder, Cell, Loop, Strip, flattened
+from convert.fabric.cells import CHAIN, SLIP, SPACE, Builder, Cell, Loop, Run, Strip, flattened
 from convert.fabric.faults import UNREAD, RanOut, Unknown
 from convert.fabric.places import is_workable
 from convert.fabric.repeats import do_each, do_repeat
@@ -41,15 +43,53 @@ _NEXT = Place()
 
 def do_steps(worker: Worker, steps: tuple[Step, ...]) -> None:
     """Works the steps in order. A repeat to the end of the row is told what comes behind it."""
+    beside = False
     for index, step in enumerate(steps):
         worker.tick(step.span)
         tail = steps[index + 1 :]
-        if isinstance(step, Repeat):
+        if beside:
+            beside = False
+        elif tail and isinstance(step, Work) and _is_beside(worker, step, tail[0]):
+            _in_one_pass(worker, step, tail[0])
+            beside = True
+        elif isinstance(step, Repeat):
             do_repeat(worker, step, tail, do_steps)
         elif isinstance(step, Work) and step.place is not None and step.place.which is Which.EACH and _demands(tail):
             do_each(worker, step, tail, do_steps)
         else:
             do_step(worker, step)
+
+
+def _is_beside(worker: Worker, step: Work, other: Step) -> bool:
+    """Whether two clauses are one pass over the row: "dc in each dc and (2 dc, ch 3, 2 dc) in each ch-3 loop"."""
+    place = step.place
+    if place is None or place.which is not Which.EACH or place.what is not What.STITCH or place.also:
+        return False
+    there = other.place if isinstance(other, Work | Group) else None
+    if (
+        there is None
+        or there.what is not What.SPACE
+        or there.which not in (Which.EACH, Which.NEXT)
+        or there.number != 1
+    ):
+        return False
+    passed = worker.base.count(worker.test(there), worker.position)
+    found = worker.base.find(worker.test(there), worker.position)
+    behind = found is not None and worker.base.find(worker.test(place), found) is not None
+    return behind and (there.which is Which.EACH or passed == 1)
+
+
+def _in_one_pass(worker: Worker, step: Work, other: Step) -> None:
+    """Works the stitches up to each of the spaces, and what goes into it, in turn; then the stitches that are left."""
+    assert step.place is not None
+    assert isinstance(other, Work | Group)
+    assert other.place is not None
+    one = replace(step, place=replace(step.place, which=Which.NEXT))
+    there = replace(other.place, which=Which.NEXT)
+    turn = (Repeat((one,), Extent.TO_PLACE, place=there, span=step.span), replace(other, place=there))
+    do_repeat(worker, Repeat(turn, Extent.TIMES, worker.base.count(worker.test(there), worker.position)), (), do_steps)
+    if worker.base.find(worker.test(step.place), worker.position) is not None:
+        do_step(worker, step)
 
 
 def _demands(tail: tuple[Step, ...]) -> bool:
@@ -190,9 +230,10 @@ def _group(worker: Worker, step: Group) -> None:
 def _repeat_group(worker: Worker, step: Work, steps: tuple[Step, ...], each: int, unit: str) -> None:
     """Works a group into every place named."""
     places = worker.into(step.place, step.span)
+    opened = _opened(worker, step.place)
     worker.close_chains()
     inner = tuple(x for s in steps for x in (s.steps if isinstance(s, Group) else (s,)))
-    cells = _cells_of(worker, tuple(_placeless(s) for s in inner), unit, step.span)
+    cells = (*opened, *_cells_of(worker, tuple(_placeless(s) for s in inner), unit, step.span))
     trailing = 0
     if cells and cells[-1][0].sort == "space" and unit == "group" and not worker.unit[0]:
         trailing = cells[-1][0].chains
@@ -213,6 +254,23 @@ def _repeat_group(worker: Worker, step: Work, steps: tuple[Step, ...], each: int
             worker.out.loop(parted, 1)
             return
     worker.out.loop(parted, places * each)
+
+
+def _opened(worker: Worker, place: Place | None) -> tuple[Run, ...]:
+    """The beginning chain of a round, taken back where the first group goes into its place: it is the group's first
+    stitch.
+    """
+    if not worker.opening or place is None or place.which is not Which.SAME or worker.unit[0]:
+        return ()
+    worker.opening = False
+    if worker.out.made != 1:
+        return ()
+    runs = flattened(tuple(worker.out.loops))
+    worker.out = Builder()
+    if worker.pending:
+        runs = (*runs, (Cell("ch", SPACE, worker.pending), 1))
+        worker.pending = 0
+    return runs
 
 
 _NAMED_PARTS = 200
@@ -266,7 +324,10 @@ def _slip(worker: Worker, step: Slip) -> None:
     if starting and not worker.flat:
         worker.into(step.place, step.span)
         last = worker.last if worker.last is not None else 0
+        before = worker.base.at(last)[0].part if last < worker.base.length else 0
         worker.base = worker.base.from_position(last)
+        if 0 < before < worker.base.length:
+            worker.base = _without_group(worker.base, before)
         worker.origin += last
         worker.position, worker.last = 0, None
         return
@@ -279,13 +340,24 @@ def _slip(worker: Worker, step: Slip) -> None:
         worker.make("sl-st", places)
 
 
+def _without_group(strip: Strip, many: int) -> Strip:
+    """The strip, whose last cells are the first ones of the group in which it begins: no group by themselves."""
+    start = strip.length - many
+    loops = (
+        Loop(tuple((cell._replace(unit="", part=0, size=0), n) for cell, n in loop.runs), loop.times)
+        for loop in strip.cut(start, strip.length)
+    )
+    return Strip.of((*strip.cut(0, start), *loops))
+
+
 def _decrease(worker: Worker, step: Decrease) -> None:
     if len(step.places) == 1 and step.places[0].which is Which.EACH:
         raise Unknown(step.span, why="a decrease over every stitch")
     for place in step.places:
         worker.into(place, step.span)
     kind = worker.made_kind(step.stitch, step.places[0])
-    worker.make(f"{kind}{step.legs}tog")
+    worker.make(f"{kind}{step.legs + worker.leg}tog")
+    worker.leg = False
 
 
 def _skip(worker: Worker, step: Skip) -> None:
@@ -379,7 +451,12 @@ def _edge(worker: Worker, step: Begin) -> None:
         if worker.in_ring:
             return
         raise Unknown(step.span, why="the edge of a piece")
-    found = worker.base.find(worker.test(place), 0)
+    if place.which is Which.SAME:
+        if worker.flat or worker.position:
+            raise Unknown(step.span, why="the edge of a piece")
+        found: int | None = 0  # where the last round was joined
+    else:
+        found = worker.base.find(worker.test(place), 0)
     if found is None:
         worker.seek(place, step.span)
     assert found is not None

@@ -89,6 +89,10 @@ class Worker(Struct):
     """The length of this row's beginning chain."""
     entered: int = 0
     """The chain of the foundation that was entered first."""
+    opening: bool = False
+    """Only the beginning chain, which stands for a stitch, has been made."""
+    leg: bool = False
+    """The beginning chain is still to be drawn together with the cluster behind it."""
     hooked: bool = False
     """Whether the foundation chain has been entered from the hook."""
 
@@ -232,19 +236,35 @@ class Worker(Struct):
         if place.which is Which.MADE:
             return self._just_made(span)
         if place.which is Which.SAME:
-            self._same(span)
+            self.same(span)
             return 1
         if self._closes_on_stitch(place):
-            self.closed = True
+            self._close_on_stitch()
             return 1
         if place.within is not None:
             return self._within(place, span)
+        if place.number == 1 and place.which in (Which.NEXT, Which.FIRST) and self._into_group(place):
+            return 1
         return self._counted(place, self.number(place.number, span), span)
+
+    def _into_group(self, place: Place) -> bool:
+        """Goes into the middle of the next group that has a space there: "shell in next shell"."""
+        entry = stitches().get(place.of) if place.of is not None else None
+        if place.what is not What.GROUP and (entry is None or not entry.unit):
+            return False
+        found = self.base.find(self.test(place), self.position)
+        size = self.base.at(found)[0].size if found is not None else 0
+        if found is None or size < 3 or self.base.at(found + size // 2)[0].sort != SPACE:
+            return False
+        self.last, self.position, self.spaced = found + size // 2, found + size, True
+        return True
 
     def _counted(self, place: Place, many: int, span: Span) -> int:
         """So many places, told by which of them they are."""
-        if self.in_ring and place.what is What.STITCH and place.which is Which.NEXT and many > self.remaining():
-            return many  # "12 dc" without a place, in a ring
+        if self.in_ring and place.what is What.STITCH and place.which is Which.NEXT and place.of is None:
+            inside = self.position == 0 and self.last is None and self.out.made > 0
+            if inside or many > self.remaining():
+                return many  # "12 dc" without a place, in a ring
         if place.which is Which.FIRST:
             return self._first(place, many, span)
         if place.which is Which.LAST:
@@ -270,12 +290,24 @@ class Worker(Struct):
     def _every(self, place: Place) -> int:
         return -(-self.remaining(self.test(place)) // place.every)
 
-    def _same(self, span: Span) -> None:
+    def same(self, span: Span) -> None:
+        """Stays where the last stitch went or, at the beginning, where the row begins."""
         if self.last is None and not self.in_ring:
             if self.base.length == 0:
                 raise NotFound(span, wanted="place worked into before", place=None)
+            if self.stand():
+                return
             self.last = 0
             self.position = max(self.position, 1)
+
+    def stand(self) -> bool:
+        """Takes the loop in whose middle the work stands, where a stitch closed the last round instead of a join."""
+        if not self.closing or self.flat or self.position or self.last is not None or not self.base.length:
+            return False
+        self.base = self.base.from_position(self.base.length - 1)
+        self.position, self.last, self.closing = 1, 0, ""
+        self.spaced = True
+        return True
 
     def _closes_on_stitch(self, place: Place) -> bool:
         """Whether the place is the stitch that closed the last round instead of a join: it closes this one in
@@ -286,8 +318,19 @@ class Worker(Struct):
             and not self.flat
             and place.what is What.STITCH
             and place.of == self.closing
-            and self.base.find(kind_test(self.closing), self.position) is None
+            and self.position < self.base.length
+            and (self._only_last_loop() or self.base.find(kind_test(self.closing), self.position) is None)
         )
+
+    def _only_last_loop(self) -> bool:
+        """Whether of all loops only the one that the closing stitch formed is left."""
+        return self.spaced and self.base.find(lambda c: c.sort == SPACE, self.position) == self.base.length - 1
+
+    def _close_on_stitch(self) -> None:
+        """Closes the round on the stitch that closed the last one: the loop which that stitch formed is taken."""
+        self.closed = self.spaced = True
+        if self._only_last_loop():
+            self.position, self.last = self.base.length, self.base.length - 1
 
     def _just_made(self, span: Span) -> int:
         """The stitch made last: chains before it close to a picot on top of it."""
@@ -415,6 +458,9 @@ def _from_hook(worker: Worker, place: Place, span: Span) -> int:
 
 def _inside_space(worker: Worker, place: Place, span: Span) -> int:
     """ "2nd ch of next ch-3 sp", "next ch" where the next cell is a space."""
+    if place.which is Which.SAME and place.within is None:
+        worker.same(span)
+        return 1
     outer = place.within or Place(What.SPACE)
     worker.spaced = True
     many = worker.number(place.number, span)
@@ -441,6 +487,10 @@ def _inside_space(worker: Worker, place: Place, span: Span) -> int:
 
 def _chains_one_by_one(worker: Worker, place: Place, many: int, span: Span) -> int:
     every = place.which is Which.EACH
+    if _at_beginning_chain(worker) and many == 1:
+        worker.last = worker.position
+        worker.position += 1
+        return 1
     found = worker.base.find(lambda c: c.sort == SPACE, max(0, worker.position - (1 if worker.chain_inside else 0)))
     if found is None:
         raise RanOut(span, what=place, wanted=many, left=0)
@@ -453,6 +503,14 @@ def _chains_one_by_one(worker: Worker, place: Place, many: int, span: Span) -> i
     worker.last = found
     worker.position = found + 1
     return many
+
+
+def _at_beginning_chain(worker: Worker) -> bool:
+    """Whether all chains of a space are passed and the next one belongs to the chain that stood for a stitch."""
+    if worker.chain_inside or not 0 < worker.position < worker.base.length:
+        return False
+    cell = worker.base.at(worker.position)[0]
+    return cell.sort == STITCH and cell.chains > 0
 
 
 def _gap(worker: Worker, place: Place, span: Span) -> int:

@@ -342,7 +342,8 @@ def _with_tail(cur: Cursor, place: Place) -> Place:
         if _is_so_anyway(cur, place):
             continue
         cur.at = start
-        return with_words(cur, place)
+        closing = place == Place(What.SPACE) and _take_closing(cur)
+        return replace(place, which=Which.SAME) if closing else with_words(cur, place)
 
 
 def _is_so_anyway(cur: Cursor, place: Place) -> bool:
@@ -400,6 +401,19 @@ def _read_below(cur: Cursor) -> int:
         return number.value
     cur.at = start
     return 0
+
+
+def _take_closing(cur: Cursor) -> bool:
+    """ "sp formed by dc": the loop that a stitch closed in place of a join, in whose middle the work stands."""
+    start = cur.at
+    if not cur.take_words("formed-by"):
+        return False
+    cur.take_words("the", "join", "last")
+    stitch = cur.take_kind("stitch")
+    if stitch is None or stitch.id == "ch":
+        cur.at = start
+        return False
+    return True
 
 
 def _take_as(cur: Cursor) -> None:

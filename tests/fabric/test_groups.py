@@ -1,0 +1,57 @@
+"""Groups: stitches that go into one place, what they are called afterwards, and where the work stands in them.
+
+Common practice of the trade, no source.
+"""
+
+from __future__ import annotations
+
+from tests.fabric.working import faults, made
+
+NET = (
+    "Rnd 1: Ch 6, join with sl st to form a ring, ch 5, *dc in ring, ch 2; rep from * 4 times, join in 3rd ch of ch-5."
+)
+
+
+def test_stitches_that_go_on_into_the_same_place_are_one_group() -> None:
+    """Two clauses or one bracket: the next round finds the same middle."""
+    apart = "Rnd 2: Sl st in next sp, ch 1, *2 dc in next ch-2 sp, ch 2, 2 dc in same sp; rep from * around, join."
+    together = "Rnd 2: Sl st in next sp, ch 1, *(2 dc, ch 2, 2 dc) in next ch-2 sp; rep from * around, join."
+    third = "Rnd 3: *Sc in center of next shell, ch 5; rep from * around, join."
+    assert made([NET, together, third]) == made([NET, apart, third])
+    assert ["6 dc, 6 ch-2 sps", "24 dc, 6 ch-2 sps", "6 sc, 6 ch-5 sps"] == made([NET, apart, third])
+
+
+def test_a_beginning_chain_is_the_first_stitch_of_the_group_that_goes_into_its_place() -> None:
+    """So that a round has as many shells as it was worked into, the first among them."""
+    rows = [
+        NET,
+        "Rnd 2: Sl st in next sp, ch 3, 1 dc, ch 2, 2 dc in same sp, *2 dc, ch 2, 2 dc in next sp; rep from * around.",
+        "Rnd 3: Sl st to center of shell, ch 3, 1 dc, ch 2, 2 dc in same sp, *2 dc, ch 2, 2 dc in next shell; rep.",
+        "Rnd 4: Sl st to center of shell, ch 1, sc in same sp, *ch 6, sc in next shell; rep from * around, ch 6, join.",
+    ]
+    assert ["24 dc, 6 ch-2 sps", "24 dc, 6 ch-2 sps", "6 sc, 6 ch-6 sps"] == made(rows)[1:]
+    assert [""] * 4 == faults(rows)
+
+
+def test_a_place_behind_the_last_of_several_stitches_is_the_place_of_all() -> None:
+    """ "2 dc, ch 2, 2 dc in next loop" is four stitches in one loop."""
+    rows = [NET, "Rnd 2: Sl st in next sp, ch 1, *1 sc, ch 3, 1 sc in next loop, ch 1; rep from * around, join."]
+    assert "12 sc, 6 ch-3 sps, 6 ch-1 sps" == made(rows)[-1]
+
+
+def test_chains_between_each_stitch_of_several_kinds() -> None:
+    """ "2 tr, 1 dtr, 2 tr with ch 1 between each st": five stitches and four spaces."""
+    rows = [
+        NET,
+        "Rnd 2: *2 tr, 1 dtr, 2 tr with ch 1 between each st in next loop; rep from * around, join.",
+    ]
+    assert "24 tr, 24 ch-1 sps, 6 dtr" == made(rows)[-1]
+
+
+def test_what_stands_before_a_stitch_in_one_place_may_be_stitches_of_their_own() -> None:
+    """ "Sc, ch 1, sc in next st" says nothing of one place."""
+    rows = [
+        "Rnd 1: 6 sc in adjustable ring.",
+        "Rnd 2: *Sc, ch 1, sc in next st; rep from * around.",
+    ]
+    assert "6 sc, 3 ch-1 sps" == made(rows)[-1]
