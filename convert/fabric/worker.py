@@ -521,12 +521,20 @@ def _gap(worker: Worker, place: Place, span: Span) -> int:
         return _gap_of_group(worker, place, place.within, span)
     many = worker.number(place.number, span)
     if place.which is Which.EACH:
-        many = max(1, worker.remaining() - 1)
+        many = max(1, _gaps_left(worker, place))
     for _ in range(many):
         if worker.position >= worker.base.length:
             raise RanOut(span, what=place, wanted=many, left=0)
         _to_gap(worker, place)
+    if place.which is Which.EACH and worker.flat:
+        worker.position = worker.base.length  # the last stitch or group has no gap behind it
     return many
+
+
+def _gaps_left(worker: Worker, place: Place) -> int:
+    """The gaps up to the end: in a round there is one behind the last stitch, or group, too."""
+    between = worker.remaining() if place.within is None else worker.remaining(worker.test(place.within))
+    return between - 1 if worker.flat else between
 
 
 def _gap_of_group(worker: Worker, place: Place, group: Place, span: Span) -> int:
@@ -563,6 +571,8 @@ def _beginning_chain(worker: Worker, place: Place, span: Span) -> int:
         return _of_foundation(worker, place, span)
     test = test_for(place)
     found = worker.base.find(test, worker.position)
+    if found is None and place.nth is not None and place.chains is None and not worker.began:
+        raise Unknown(span, why="a chain that the row below does not begin with")
     if found is None and not worker.flat and worker.out.made:
         worker.closed = True
         worker.last = 0

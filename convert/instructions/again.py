@@ -14,6 +14,7 @@ from convert.instructions.cursor import Cursor
 from convert.instructions.repeats import is_sign, read_times
 from convert.terms.prose import read_prose
 
+_LENGTH = re.compile(r"(\d+(?:[.,]\d+)?\s*[¼½¾]?|[¼½¾])\s*(cm|mm|in(?:ch(?:es)?|s)?\b|\"|″|m\b)")
 _TARGET = re.compile(r"\{\s*([A-Za-z][\w-]*)\s*\}")
 
 
@@ -138,6 +139,7 @@ def _rows(cur: Cursor) -> tuple[int, int] | None:
         cur.at += 1
         cur.take_words("and", "the")
         counted = cur.is_word("times", "more", ahead=1) or cur.is_mark("(", "[", ahead=1)
+        counted = counted or (cur.words[start].id == "to" and _is_length(cur))
         further = None if counted else cur.take_kind("num") or cur.take_kind("ord")
         if further is None or further.value <= last.value:
             cur.at = start
@@ -146,6 +148,11 @@ def _rows(cur: Cursor) -> tuple[int, int] | None:
     if not cur.take_words("row", "round") and first.kind == "ord":
         return None
     return first.value, last.value
+
+
+def _is_length(cur: Cursor) -> bool:
+    """Whether the number at the position is a length: "rows 2-3 until 30 cm"."""
+    return cur.peek().kind == "num" and _LENGTH.match(cur.passage.text, cur.peek().start) is not None
 
 
 def _until(cur: Cursor) -> Until | None:
@@ -162,7 +169,7 @@ def _until(cur: Cursor) -> Until | None:
     if end == start + 1:
         return None
     target = _TARGET.search(text)
-    found = re.search(r"(\d+(?:[.,]\d+)?\s*[¼½¾]?|[¼½¾])\s*(cm|mm|in(?:ch(?:es)?|s)?\b|\"|″|m\b)", text)
+    found = _LENGTH.search(text)
     length = parse_length(found.group(0)) if found else None
     open_ended = any(
         word in text.lower() for word in ("desired length", "as long as", "required length", "length desired")

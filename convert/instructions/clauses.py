@@ -6,6 +6,8 @@ What no reader understands becomes a verbatim step up to the next comma, so that
 
 from __future__ import annotations
 
+import unicodedata
+
 from msgspec.structs import replace
 
 from convert.document.prose import Prose
@@ -94,6 +96,9 @@ def _one(cur: Cursor, items: list[Item], closer: str, grouped: bool) -> None:
         cur.clauses += sum(isinstance(item, RepeatFrom) for item in found)
         items.extend(found)
         return
+    if is_ornament(cur):
+        items.append(_ornament(cur))
+        return
     if _modifies(cur, items):
         items.append(_verbatim(cur, closer))
         return
@@ -107,6 +112,23 @@ def _one(cur: Cursor, items: list[Item], closer: str, grouped: bool) -> None:
     else:
         cur.clauses += 1
     items.extend(repeated(cur, steps))
+
+
+def is_ornament(cur: Cursor) -> bool:
+    """Whether the mark at the position only decorates: an emoji, a star."""
+    word = cur.peek()
+    return word.kind == "mark" and all(unicodedata.category(char) in _DECORATING for char in word.text)
+
+
+def _ornament(cur: Cursor) -> Verbatim:
+    start = cur.at
+    while is_ornament(cur):
+        cur.at += 1
+    return Verbatim((cur.text(start, cur.at),), True, cur.span(start))
+
+
+_DECORATING = ("So", "Sk", "Cf", "Mn", "Cn")
+"""What emoji are made of: symbols, modifiers, joiners, variation selectors."""
 
 
 def _modifies(cur: Cursor, items: list[Item]) -> bool:

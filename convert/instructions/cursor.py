@@ -6,6 +6,7 @@ from msgspec import Struct, field
 
 from convert.document.numbers import Number
 from convert.document.records import CountItem, Special, TermSystem
+from convert.document.steps import Counts
 from convert.findings import Finding
 from convert.instructions.lexicon import Lexeme
 from convert.source import Passage, Span
@@ -46,6 +47,8 @@ class Cursor(Struct):
     depth: int = 0
     findings: list[Finding] = field(default_factory=list)
     stated: list[CountItem] = field(default_factory=list)
+    counting: Counts | None = None
+    """What the beginning chain stands for, where a stated count tells it."""
     between: list[ChainsBetween] = field(default_factory=list)
     defined: list[Special] = field(default_factory=list)
     """Stitches that the row explains where it first uses them."""

@@ -12,6 +12,7 @@ from convert.instructions.cursor import Context, Cursor
 from convert.instructions.lexicon import lexemes
 from convert.instructions.numbers import tidy_formula
 from convert.source import Passage
+from convert.trade.tables import table
 
 _ROW = r"(?:rows?|rnds?|rounds?)"
 _NUM = r"\d{1,5}(?:st|nd|rd|th|d)?"
@@ -102,15 +103,19 @@ _IN_WORDS = (
     "eleventh",
     "twelfth",
 )
-_SLIPS = {"lst": "1st", "ist": "1st"}
-"""How scanners misread "1st"."""
+
+
+def slips() -> dict[str, str]:
+    """How scanners misread ordinals, with what stood on the page."""
+    found: dict[str, str] = table("numbers")["slips"]
+    return found
 
 
 def _in_figures(text: str) -> str:
     """ "Third", "lst" as figures."""
     word = text.strip().lower()
-    if word in _SLIPS:
-        return _SLIPS[word]
+    if word in slips():
+        return slips()[word]
     return str(_IN_WORDS.index(word) + 1) if word in _IN_WORDS else text
 
 

@@ -163,11 +163,19 @@ def read_colour(cur: Cursor) -> list[Step] | None:
         cur.at += 1
         _when_changed(cur)
         return [ChangeColour(lexeme.text, cur.span(start))]
-    named = read_colour_name(cur) if changed else None
+    named = (read_colour_name(cur) or _letter(cur, start)) if changed else None
     if named is None:
         cur.at = start
         return None
     return [ChangeColour(named, cur.span(start))]
+
+
+def _letter(cur: Cursor, start: int) -> str | None:
+    """The yarn in "with A,", where no list of yarns says that A is one and not an article."""
+    word = cur.peek(-1)
+    if cur.at > start and word.text == "A" and (cur.done or cur.peek().kind == "mark"):
+        return word.text
+    return None
 
 
 def _when_changed(cur: Cursor) -> None:

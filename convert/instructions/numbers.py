@@ -20,7 +20,7 @@ def read_number(cur: Cursor) -> Number | None:
     listed = _listed_sizes(cur)
     if listed is not None:
         return listed
-    if cur.is_mark("–") and cur.is_mark("(", ahead=1):
+    if cur.is_mark("–", "-") and (cur.is_mark("(", "[", ahead=1) or cur.is_mark("-", ahead=1)):
         return _none_first(cur)
     first = cur.take_kind("num")
     if first is None:
@@ -34,7 +34,8 @@ def read_number(cur: Cursor) -> Number | None:
 def _none_first(cur: Cursor) -> PerSize | None:
     """ "– (56, 64)": the first size leaves the step out."""
     start = cur.at
-    cur.at += 1
+    cur.take_mark("-", "–")
+    cur.take_mark("-")
     others = _other_sizes(cur)
     if others is None or len(others) != len(cur.context.sizes) - 1:
         cur.at = start
@@ -93,6 +94,7 @@ def _bracket_of_numbers(cur: Cursor) -> list[int | None] | None:
             values.append(lexeme.value)
         elif lexeme.kind == "mark" and lexeme.id in ("-", "–"):
             values.append(None)
+            cur.at += lexeme.id == "-" and cur.is_mark("-", ahead=1)
         else:
             break
         cur.at += 1

@@ -324,7 +324,7 @@ def _with_tail(cur: Cursor, place: Place) -> Place:
         if cur.is_word("between") and place.what in (What.GAP, What.SPACE):
             between = _read_between(cur, start)
             if between is not None:
-                return between
+                return replace(between, which=Which.EACH) if place.which is Which.EACH else between
         if cur.is_word("from") and cur.is_word("hook", ahead=1) and place.what in (What.CHAIN, What.STITCH):
             cur.at += 2
             place = replace(place, what=What.CHAIN, which=Which.NTH, origin=Origin.HOOK, nth=place.nth or 1, of=None)

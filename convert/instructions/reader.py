@@ -9,14 +9,14 @@ from msgspec.structs import replace
 
 from convert.document.prose import Prose
 from convert.document.records import CountItem, Label, Row, Special
-from convert.document.steps import Begin, ChangeColour, Join, Start, Step, Turn, Verbatim
+from convert.document.steps import Begin, Chain, ChangeColour, Join, Start, Step, Turn, Verbatim
 from convert.findings import Finding, Severity
 from convert.instructions.clauses import read_items
 from convert.instructions.cursor import Context, Cursor
-from convert.instructions.label import label_match, read_label, read_sizes
+from convert.instructions.label import label_match, read_label, read_sizes, slips
 from convert.instructions.lexicon import lexemes
 from convert.instructions.repeats import settle
-from convert.instructions.stated import spaces_between
+from convert.instructions.stated import read_stated, spaces_between
 from convert.instructions.tokens import has_look_alikes
 from convert.limits import LIMITS
 from convert.source import Passage
@@ -68,10 +68,23 @@ def read_row(passage: Passage, context: Context) -> RowRead:
     if behind and behind_sizes:
         body = body.cut(behind.end())
     colours = tuple(ChangeColour(word, label.span) for word in unread if word in context.colours)
-    words = [word for word in unread if word not in context.colours]
+    counts = {word: found for word in unread if (found := read_count(Passage.at(f"({word})", 0, 0), context))}
+    words = [word for word in unread if word not in context.colours and word not in counts]
     before: Prose = (f"({'; '.join(words)})",) if words else ()
     read = _read(passage, label, body, context, sizes or labelled_sizes or behind_sizes, before)
-    return replace(read, row=replace(read.row, steps=(*colours, *read.row.steps))) if colours else read
+    stated = tuple(replace(item, span=label.span) for found in counts.values() for item in found)
+    if not (colours or stated):
+        return read
+    row = replace(read.row, steps=(*colours, *read.row.steps), stated=(*stated, *read.row.stated))
+    return replace(read, row=row)
+
+
+def read_count(passage: Passage, context: Context) -> tuple[CountItem, ...]:
+    """The stated count that a bracket is, if it is one with its noun: "(24 sts)"."""
+    if not passage.text[1:2].isdigit() or passage.text[1:-1].isdigit():
+        return ()
+    cur = Cursor(passage, lexemes(passage.text, context.system, context.specials), context)
+    return tuple(cur.stated) if read_stated(cur) and cur.done else ()
 
 
 def read_steps(passage: Passage, context: Context) -> RowRead:
@@ -86,10 +99,19 @@ def _read(
 ) -> RowRead:
     cur = Cursor(body, lexemes(body.text, context.system, context.specials), context)
     steps = _with_ring(settle(read_items(cur), cur), cur)
-    steps, spaces = _with_spaces(steps, label, cur)
+    steps, spaces = _with_spaces(_with_counting(steps, cur), label, cur)
     row = Row(label, steps, (*cur.stated, *spaces), sizes, before, said=passage.text, span=passage.whole)
-    brackets = (*_unclosed(body), *_look_alikes(passage))
+    brackets = (*_unclosed(body), *_look_alikes(passage), *_slips(passage, cur))
     return RowRead(row, (*cur.findings, *brackets), cur.clauses, cur.verbatim, tuple(cur.defined))
+
+
+def _with_counting(steps: tuple[Step, ...], cur: Cursor) -> tuple[Step, ...]:
+    """The steps with what the stated count says of their beginning chain."""
+    at = next((index for index, step in enumerate(steps) if isinstance(step, Chain)), None)
+    first = steps[at] if at is not None else None
+    if at is None or not isinstance(first, Chain) or first.counts is not None or cur.counting is None:
+        return steps
+    return (*steps[:at], replace(first, counts=cur.counting), *steps[at + 1 :])
 
 
 def _with_spaces(steps: tuple[Step, ...], label: Label, cur: Cursor) -> tuple[tuple[Step, ...], list[CountItem]]:
@@ -107,6 +129,29 @@ def _with_ring(steps: tuple[Step, ...], cur: Cursor) -> tuple[Step, ...]:
     if ring is None or any(isinstance(step, Begin) for step in steps):
         return steps
     return (Begin(Start.ADJUSTABLE_RING, span=cur.span(ring, ring + 1)), *steps)
+
+
+def _slips(passage: Passage, cur: Cursor) -> tuple[Finding, ...]:
+    """Ordinals as only a scanner writes them: understood, and reported."""
+    first = passage.text.split(maxsplit=1)[0].lower() if cur.passage is not passage and passage.text else ""
+    told = slips().get(first)
+    span = passage.span(0, len(first))
+    if told is None:
+        word = next((word for word in cur.words if word.kind == "ord" and word.text.lower() in slips()), None)
+        if word is None:
+            return ()
+        first, told, span = word.text, slips()[word.text.lower()], cur.passage.span(word.start, word.end)
+    return (
+        Finding(
+            "scanning-slip",
+            Severity.NOTE,
+            f"“{first}” was read as “{told}”.",
+            span,
+            expected=told,
+            found=first,
+            hint=f"It looks like a slip of scanning. Type “{told}”.",
+        ),
+    )
 
 
 def _look_alikes(passage: Passage) -> tuple[Finding, ...]:

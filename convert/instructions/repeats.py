@@ -7,7 +7,19 @@ import re
 from msgspec.structs import replace
 
 from convert.document.numbers import Formula, Number, PerSize
-from convert.document.steps import Ending, EndingKind, Extent, FastenOff, Join, Repeat, Step, Turn, Verbatim, Which
+from convert.document.steps import (
+    Ending,
+    EndingKind,
+    Extent,
+    FastenOff,
+    Join,
+    Repeat,
+    Step,
+    Turn,
+    Verbatim,
+    What,
+    Which,
+)
 from convert.findings import Finding, Severity
 from convert.instructions.cursor import Cursor
 from convert.instructions.items import Ends, HowOften, Item, Mark, RepeatFrom
@@ -84,6 +96,8 @@ def read_times(cur: Cursor) -> tuple[Number, bool, bool] | None:
     crossed = cur.take_word("times") or (cur.is_mark("*") and cur.peek(1).kind == "num" and cur.take_mark("*"))
     more = cur.take_word("more")
     number: Number | None = times_word(cur)
+    if number is None and more and cur.is_word("times"):
+        number = 1
     if number is None:
         number = read_number(cur)
         if number is None or not (cur.take_word("times") or crossed or cur.is_word("more")):
@@ -126,6 +140,8 @@ def _to(cur: Cursor) -> HowOften | None:
             return HowOften(Extent.TO_LAST, place=place)
     if cur.peek().kind == "num":
         place = read_place(cur, preposition=False)
+        if place is not None and place.within is not None and place.within.what is What.MARKER:
+            return HowOften(Extent.TO_PLACE, place=place)
         if place is not None and (cur.take_words("of") or cur.is_word("end", "marker", "remaining")):
             if cur.take_words("end", "remaining"):
                 return HowOften(Extent.TO_LAST, place=replace(place, which=Which.LAST))

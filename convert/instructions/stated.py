@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from convert.document.numbers import PerSize
 from convert.document.records import CountItem, CountKind
+from convert.document.steps import Counts
 from convert.instructions.cursor import ChainsBetween, Cursor
 from convert.instructions.numbers import read_number
 from convert.instructions.repeats import plus
@@ -45,6 +46,7 @@ def _bracketed(cur: Cursor, closer: str) -> list[CountItem]:
     found = _items(cur)
     cur.take_words("total-of", "in-all", "around", "across", "remaining")
     found = _with_chains_between(cur, found)
+    _counting_chain(cur)
     cur.take_mark(".")
     if not found or not cur.take_mark(closer):
         return []
@@ -55,6 +57,28 @@ def _bracketed(cur: Cursor, closer: str) -> list[CountItem]:
     if cur.is_mark("*") and cur.peek(1).kind == "num":
         return []
     return found
+
+
+def _counting_chain(cur: Cursor) -> None:
+    """ "(10 dc, counting ch 3 as 1 dc)": what the beginning chain stands for, told with the count."""
+    start = cur.at
+    cur.take_mark(",", ";")
+    if cur.take_words("counting"):
+        cur.take_words("the", "beginning")
+        named = cur.take_words("beginning-chain", "turning-chain") > 0
+        if not named and cur.peek().id == "ch":
+            cur.at += 1
+            cur.take_mark("-")
+            named = cur.take_kind("num") is not None
+        as_one = named and cur.take_words("as") > 0
+        cur.take_words("the")
+        cur.take_kind("num")
+        stitch = cur.take_kind("stitch") if as_one else None
+        plain = as_one and stitch is None and cur.take_words("stitch") > 0
+        if stitch is not None or plain:
+            cur.counting = Counts(stitch.id if stitch is not None else "st")
+            return
+    cur.at = start
 
 
 def _with_chains_between(cur: Cursor, found: list[CountItem]) -> list[CountItem]:

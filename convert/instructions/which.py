@@ -98,7 +98,7 @@ def _is_phrase_on(cur: Cursor) -> bool:
 def _is_number_of_places(cur: Cursor) -> bool:
     """Whether the number at the position counts places and does not belong to a "3-ch sp"."""
     if cur.peek().kind == "mark":
-        return cur.is_mark("{") or (cur.is_mark("–") and cur.is_mark("(", ahead=1))
+        return cur.is_mark("{") or (cur.is_mark("–", "-") and cur.is_mark("(", "-", ahead=1))
     after = 2 if cur.is_mark("-", ahead=1) else 1
     if cur.peek(after).kind == "stitch" and cur.peek(after).id == "ch":
         further = after + (2 if cur.is_mark("-", ahead=after + 1) else 1)

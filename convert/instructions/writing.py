@@ -221,9 +221,11 @@ def _gap(place: Place, wording: Wording) -> Prose:
         return (f"gap between {place.words}",)
     if place.which is Which.NTH and place.nth is not None:
         noun = joined(stitch_term(place.of, wording)) if place.of else ("sts",)
-        return joined(f"gap between {ordinal(place.nth)} and {ordinal(place.nth + 1)} ", noun)
+        return joined(f"gap between {ordinal(place.nth)} and {ordinal(place.nth + 1)} ", noun, _within(place, wording))
     if place.which is Which.SAME:
         return ("same gap",)
+    if place.which is Which.EACH and place.within is not None:
+        return joined("each gap between ", _noun_plural(place.within, wording))
     if place.which is Which.EACH:
         return ("each gap",)
     if place.within is not None:
