@@ -52,8 +52,11 @@ class Examination(Struct, frozen=True):
     measured: Measured
 
 
-def examine_document(document: Document, read: Read | None = None) -> Examination:
-    """Grades, writes out, executes, measures and checks; what was found in reading is put with the rest."""
+def examine_document(document: Document, read: Read | None = None, source: Source | None = None) -> Examination:
+    """Grades, writes out, executes, measures and checks; what was found in reading is put with the rest.
+
+    `source` is the text that was read, in which findings about words look for their place.
+    """
     grading = grade(document)
     written, impossible = written_out(document, grading)
     values, broken = values_and_findings(written, grading)
@@ -61,7 +64,7 @@ def examine_document(document: Document, read: Read | None = None) -> Examinatio
     told = (*earlier, *impossible)
     runs = work_document(written, values, spoilt_rows(written, told))
     measured = measure(written, grading, runs)
-    facts = Facts(written, grading, values, runs, told)
+    facts = Facts(written, grading, values, runs, told, measured, source)
     checked = [finding for _, find in finders() for finding in find(facts)]
     findings = sorted_findings((*earlier, *grading.findings, *impossible, *broken, *checked))
     clauses = (read.clauses, read.verbatim_clauses) if read is not None else (0, 0)
@@ -82,7 +85,7 @@ def check_source(source: Source, kind: str, options: ReadOptions, wish: Wish | N
     if wish is not None:
         read = replace(read, document=made_to_measure(read.document, wish))
     assert read.document is not None
-    found = examine_document(read.document, read)
+    found = examine_document(read.document, read, source)
     return Checked(
         source, read.document, found.grading, found.proof, found.proof.findings, found.written, found.measured
     )

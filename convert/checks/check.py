@@ -15,8 +15,9 @@ from convert.fabric.jobs import Outcome
 from convert.fabric.parts import WorkedRow
 from convert.fabric.proving import SizeRun
 from convert.findings import Finding, Severity
+from convert.grader.measuring import Measured
 from convert.grader.results import Grading
-from convert.source import Span
+from convert.source import NOWHERE, Source, Span
 
 
 class Check(Struct, frozen=True):
@@ -43,6 +44,16 @@ class Facts(Struct, frozen=True):
     runs: tuple[SizeRun, ...]
     earlier: tuple[Finding, ...] = ()
     """What was found while the pattern was read."""
+    measured: Measured | None = None
+    source: Source | None = None
+
+    def where(self, words: str, otherwise: Span = NOWHERE) -> Span:
+        """Where words stand in the author's text, if they stand there once and on one line; else `otherwise`."""
+        if self.source is None or not words or self.source.text.count(words) != 1:
+            return otherwise
+        before, _, _ = self.source.text.partition(words)
+        line, column = before.count("\n"), len(before) - before.rfind("\n") - 1
+        return Span(line, column, line, column + len(words)) if "\n" not in words else otherwise
 
     def size_id(self, size: int) -> str:
         """The id of a size; empty for a pattern without sizes."""

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from decimal import Decimal
+
 from convert.checks.check import Facts
 from convert.document.records import Row
 from convert.document.steps import Place
@@ -9,6 +11,13 @@ from convert.fabric.cells import CHAIN, Strip
 from convert.fabric.jobs import Outcome
 from convert.fabric.places import describe, describe_strip
 from convert.source import NOWHERE, Span
+
+
+def value_at(values: tuple[Decimal, ...], size: int) -> Decimal | None:
+    """The value of a size where there is one for all or one for each; None where the size has none."""
+    if len(values) == 1:
+        return values[0]
+    return values[size] if size < len(values) else None
 
 
 def size_ids(facts: Facts, size: int) -> tuple[str, ...]:

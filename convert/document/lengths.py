@@ -47,6 +47,16 @@ _FRACTIONS = {"¼": "25", "½": "5", "¾": "75", "⅛": "125", "⅜": "375", "�
 _LENGTH = re.compile(r"\s*(\d{0,7}(?:[.,]\d{1,4})?)\s*([¼½¾⅛⅜⅝⅞]?)\s*([a-zA-Z.\"″”]{1,12})\s*\Z")
 
 
+def unit_words() -> dict[str, tuple[str, Decimal]]:
+    """Every word for a unit of length with the unit and its centimetres.
+
+    >>> unit_words()["inches"]
+    ('in', Decimal('2.54'))
+    """
+    words = {**{unit: unit for unit in CENTIMETRES}, **_SPELLINGS}
+    return {word: (unit, CENTIMETRES[unit]) for word, unit in words.items()}
+
+
 class Length(Struct, frozen=True):
     """A length in centimetres, exact, and the unit it was given in.
 

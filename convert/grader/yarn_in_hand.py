@@ -12,12 +12,11 @@ from msgspec import Struct
 
 from convert.document.lengths import CENTIMETRES, parse_length
 from convert.document.records import Document, Yarn
+from convert.document.units import WEIGHTS
 from convert.grader.measuring import Measured, PartMeasure, SizeMeasure
 from convert.grader.yarn_needs import Need, row_units
 from convert.trade.tables import table
 
-_GRAMS = {"g": Decimal(1), "kg": Decimal(1000), "oz": Decimal("28.349523125"), "lb": Decimal("453.59237")}
-"""Grams in one unit of weight (international avoirdupois pound, 1959: exact)."""
 _TOO_MUCH = Decimal(10**9)
 _NUMBER = r"\d{1,7}(?:[.,]\d{1,3})?"
 _ROUNDED = 1e-9
@@ -159,10 +158,10 @@ def _one(said: str, yarn: Yarn) -> tuple[Decimal | None, Decimal | None] | None:
     if length is not None:
         metres = length.cm / CENTIMETRES["m"]
         return metres, metres * yarn.ball_grams / yarn.ball_metres if known else None  # type: ignore[operator]  # both known
-    match = re.fullmatch(rf"({_NUMBER})\s*({'|'.join(_GRAMS)})(?:rams?|r|s)?\.?", said, re.IGNORECASE)
+    match = re.fullmatch(rf"({_NUMBER})\s*({'|'.join(WEIGHTS)})(?:rams?|r|s)?\.?", said, re.IGNORECASE)
     if match is None:
         return None
-    grams = Decimal(match[1].replace(",", ".")) * _GRAMS[match[2].lower()]
+    grams = Decimal(match[1].replace(",", ".")) * WEIGHTS[match[2].lower()]
     return grams * yarn.ball_metres / yarn.ball_grams if known else None, grams  # type: ignore[operator]  # both known
 
 

@@ -1,0 +1,128 @@
+"""A finished size that the gauge and the stitches do not come to."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from decimal import Decimal
+from itertools import permutations
+
+from convert.checks.check import Check, Facts, sizes_together
+from convert.checks.telling import size_ids
+from convert.document.lengths import CENTIMETRES, tidy
+from convert.document.records import Measure, Size
+from convert.fabric.cells import CHAIN, STITCH
+from convert.fabric.proving import SizeRun
+from convert.findings import Finding, Severity
+from convert.grader.measuring import PartMeasure, SizeMeasure
+
+CHECK = Check(
+    "finished-size-off",
+    Severity.WARNING,
+    "the stated size is not what stitches and rows come to by the gauge",
+    """
+Stitches divided by the gauge are the width, rows divided by the gauge the length; both must come to the size that the pattern states. This is
+judged where it can be told without doubt: one part, worked flat in rows of one width, or in rounds of one width; no fit that chooses
+its numbers (the tolerance of a fit judges those); only targets named width, length, height, depth or circumference. Edgings, blocking and other
+stitches than the gauge's change a piece, so 15 percent and always 3 cm are allowed (from memory). Mostly the gauge was changed
+after the size was written down. Lace, shells and other groups are left alone: they are as wide as they are pinned.
+""",
+    """
+format: "1"
+title: Mat
+terms: us
+sizes: [{id: one, name: One, target: {width: 50 cm}}]
+gauge: {stitches: 10, rows: 12, over: 10 cm, stitch: sc}
+parts:
+  - name: Mat
+    worked: rows
+    rows:
+      - "Row 1: Ch 31, sc in 2nd ch from hook and in each ch across, turn. (30 sc)"
+      - "Row 2: Ch 1, sc in each st across, turn. (30 sc)"
+      - "Rep Row 2 22 times more."
+""",
+    """
+format: "1"
+title: Mat
+terms: us
+sizes: [{id: one, name: One, target: {width: 30 cm}}]
+gauge: {stitches: 10, rows: 12, over: 10 cm, stitch: sc}
+parts:
+  - name: Mat
+    worked: rows
+    rows:
+      - "Row 1: Ch 31, sc in 2nd ch from hook and in each ch across, turn. (30 sc)"
+      - "Row 2: Ch 1, sc in each st across, turn. (30 sc)"
+      - "Rep Row 2 22 times more."
+""",
+    "yaml",
+)
+_SHARE, _ALWAYS = 0.15, 3.0
+_FLAT = ("width", "length", "height", "depth")
+_ROUND = ("circumference", "length", "height", "depth")
+
+
+@sizes_together
+def find(facts: Facts) -> Iterator[Finding]:
+    """Every target of a plain piece that its stitches and rows do not come to."""
+    if facts.measured is None or len(facts.document.parts) != 1:
+        return
+    chosen = {fit.target for fit in facts.document.fits}
+    for at, (size, found) in enumerate(zip(facts.document.sizes, facts.measured.sizes, strict=False)):
+        for target, comes in _off(size, found, chosen) if _is_plain(facts.runs[at]) else ():
+            length = target.length
+            unit = length.unit
+            measure = f"{tidy(Decimal(str(round(comes, 2))) / CENTIMETRES[unit], 1)} {unit}"
+            yield Finding(
+                CHECK.code,
+                CHECK.severity,
+                f"The {target.name} comes to {measure} by the gauge, and {length.said} are stated.",
+                size.span,
+                size_ids(facts, at),
+                expected=length.said,
+                found=measure,
+                hint="Check the gauge, the number of stitches or rows, and the size.",
+            )
+
+
+def _is_plain(run: SizeRun) -> bool:
+    """Whether every row is of stitches side by side: no spaces, no groups."""
+    made = [outcome.made for worked in run.rows for _, outcome in worked.each if outcome.made is not None]
+    cells = [cell for strip in made for loop in strip.loops for cell, _ in loop.runs]
+    return all(cell.sort in (STITCH, CHAIN) and not cell.unit for cell in cells)
+
+
+def _off(size: Size, found: SizeMeasure, chosen: set[str]) -> Iterator[tuple[Measure, float]]:
+    """The targets that are missed, with what the piece comes to."""
+    (part,) = found.parts
+    sides = _sides(part)
+    if sides is None:
+        return
+    rounds, wide, long = sides
+    targets = [m for m in size.target if m.name in (_ROUND if rounds else _FLAT)]
+    if (
+        not targets
+        or any(m.name in chosen for m in size.target)
+        or len({m.name for m in targets} - {"width", "circumference"}) > 1
+    ):
+        return
+    across = next((m for m in targets if m.name in ("width", "circumference")), None)
+    along = next((m for m in targets if m is not across), None)
+    # A piece may be worked along its length: it is right either way round.
+    ways = [(wide, long)] if rounds else list(permutations((wide, long)))
+    misses = [[(m, v) for m, v in ((across, a), (along, b)) if m is not None and not _near(m, v)] for a, b in ways]
+    yield from min(misses, key=len)
+
+
+def _near(target: Measure, comes: float) -> bool:
+    wanted = float(target.length.cm)
+    return abs(comes - wanted) <= max(_SHARE * wanted, _ALWAYS)
+
+
+def _sides(part: PartMeasure) -> tuple[bool, float, float] | None:
+    """Whether it is worked in rounds, its width and its length; None where it is no plain rectangle or tube."""
+    if not part.whole or part.make != 1 or not part.widest or not part.length or not part.narrowest:
+        return None
+    rounds = {row.round for row in part.worked if row.stitches}
+    if len(rounds) != 1 or part.widest - part.narrowest > 0.05 * part.widest:
+        return None
+    return rounds.pop(), part.widest, part.length
