@@ -36,6 +36,8 @@ class Checked(Struct, frozen=True):
     written: Document | None = None
     """The document with its schedules of shaping written out as rows: what pages show and the proof speaks of."""
     measured: Measured | None = None
+    wished: bool = False
+    """Whether the document was made for a maker's own gauge or measurements."""
 
 
 def read_source(source: Source, kind: str, options: ReadOptions) -> Read:
@@ -87,5 +89,12 @@ def check_source(source: Source, kind: str, options: ReadOptions, wish: Wish | N
     assert read.document is not None
     found = examine_document(read.document, read, source)
     return Checked(
-        source, read.document, found.grading, found.proof, found.proof.findings, found.written, found.measured
+        source,
+        read.document,
+        found.grading,
+        found.proof,
+        found.proof.findings,
+        found.written,
+        found.measured,
+        wish is not None,
     )

@@ -16,6 +16,7 @@ from convert.document.one_size import one_size
 from convert.document.records import Document, TermSystem
 from convert.errors import OutputRefused
 from convert.exporters import data_writer
+from convert.exporters.estimates import with_estimates
 from convert.exporters.written import Written
 from convert.findings import Finding
 from convert.grader.values import values_of
@@ -103,6 +104,9 @@ def publish(checked: Checked, edition: Edition) -> Published:
     if edition.form not in ("json", "yaml") and checked.written is not None:
         # Whoever works from a page or reads the Markdown needs the rows, not the schedule that they follow from.
         document = checked.written
+        checked = replace(checked, document=document)
+    if edition.is_page or checked.wished:
+        document = with_estimates(document, checked.measured)
         checked = replace(checked, document=document)
     if edition.each_row:
         checked = _each_row(checked, document, size)

@@ -16,7 +16,7 @@ from convert.document.records import Document
 from convert.exporters.display import width
 from convert.exporters.in_hand import reach_data, reach_lines, reach_notes
 from convert.fabric.results import Proof
-from convert.grader.measuring import Measured, PartMeasure, SizeMeasure
+from convert.grader.measuring import Measured, PartMeasure, SizeMeasure, WorkedRow
 from convert.grader.results import Chosen, Grading
 from convert.grader.yarn_in_hand import Reached
 from convert.grader.yarn_needs import Need
@@ -31,6 +31,8 @@ _RESTS = {
     "class": "the usual gauge of the yarn's class alone",
     "": "nothing that is known",
 }
+_TRACE = 0.05
+"""The share of a row's yarn that a join or a beginning chain may be."""
 _NAME = 24
 """The most letters of a row without a label that name it."""
 
@@ -163,10 +165,18 @@ def notes(document: Document, measured: Measured | None, in_hand: Reached | None
             found.append(f"Yarn {called} rests on {rests}, give or take {share}; balls cover the upper end.")
         resting = dict.fromkeys(n.rests_on for n in measured.sizes[0].yarn if n.rests_on) if measured.sizes else ()
         found += [line for one in resting for line in margins()[one].compared]
+        if any(_changes_yarn(row) for size in measured.sizes for part in size.parts for row in part.worked):
+            found.append("Rows change yarn on their way: yarn carried along behind the stitches is not counted.")
     doubtful = sorted(_unconfirmed(document))
     if doubtful:
         found.append(f"From memory, not confirmed by a source: {', '.join(doubtful)}.")
     return tuple(found)
+
+
+def _changes_yarn(row: WorkedRow) -> bool:
+    """Whether more than a join or a beginning chain of the row is of a second yarn."""
+    shares = sorted(row.uses.values())
+    return len(shares) > 1 and shares[-2] > _TRACE * sum(shares)
 
 
 def _unconfirmed(document: Document) -> set[str]:

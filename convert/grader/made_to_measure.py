@@ -70,8 +70,14 @@ def made_to_measure(document: Document, wish: Wish) -> Document:
     if gauge is not None:
         own = document.gauge or Gauge()
         gauge = replace(own, stitches=gauge.stitches, rows=gauge.rows or _rows_kept(own, gauge), over=gauge.over)
-        document = replace(document, gauge=gauge)
+        document = _without_amounts(replace(document, gauge=gauge))
     return _one_size(document, wish.targets) if wish.targets else document
+
+
+def _without_amounts(document: Document) -> Document:
+    """Without what the author said of yarn: it was of other numbers, and what was weighed was of another hand."""
+    yarns = tuple(replace(yarn, amount=Amount(), weighed=None) for yarn in document.materials.yarns)
+    return replace(document, materials=replace(document.materials, yarns=yarns))
 
 
 def _rows_kept(own: Gauge, new: Gauge) -> Decimal | None:
@@ -94,7 +100,11 @@ def _one_size(document: Document, targets: tuple[Measure, ...]) -> Document:
     own = tuple(wished.get(m.name, m) for m in base.target)
     size = replace(base, name="Made to measure", target=own, to_fit="", body="")
     parts = tuple(_part(part, document, index) for part in document.parts)
-    yarns = tuple(replace(y, amount=Amount()) for y in document.materials.yarns)
+    # The finished sample was of the size as it was before; a swatch tells as much of the new one.
+    yarns = tuple(
+        replace(y, amount=Amount(), weighed=None if y.weighed is not None and y.weighed.size else y.weighed)
+        for y in document.materials.yarns
+    )
     materials = replace(document.materials, yarns=yarns)
     return replace(document, sizes=(size,), parts=parts, materials=materials, from_body=())
 

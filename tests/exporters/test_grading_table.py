@@ -94,6 +94,31 @@ def test_figures_from_memory_are_marked() -> None:
     assert "rests on the gauge alone, give or take 30%" in text
 
 
+def test_rows_of_two_yarns_say_that_yarn_carried_along_is_not_counted() -> None:
+    """Stripes that change at the end of a row do not."""
+    row = "Row 2: Ch 1, sc in next 5 sts, change to B, sc in next 5 sts, turn. (10 sc)"
+    stripe = "Row 2: Ch 1, sc in each st across, change to B, turn. (10 sc)"
+    for line, counted in ((row, True), (stripe, False)):
+        text = f"""\
+format: "1"
+title: Strip
+terms: us
+gauge: {{stitches: 16, rows: 18, over: 10 cm, stitch: sc}}
+yarn: [{{key: A, name: Wool}}, {{key: B, name: Wool}}]
+parts:
+  - name: Strip
+    rows:
+      - "Row 1: With A, ch 11, sc in 2nd ch from hook and in each ch across, turn. (10 sc)"
+      - "{line}"
+      - "Row 3: Ch 1, sc in each st across. (10 sc)"
+"""
+        found = check_source(Source("strip", text), "yaml", ReadOptions())
+        assert () == found.findings
+        assert found.document is not None
+        told = write_table(found.document, _grading(found), found.proof, found.measured)
+        assert counted == ("carried along behind the stitches is not counted" in told)
+
+
 def test_a_maker_with_another_gauge_gets_other_numbers_that_are_proved() -> None:
     found = _checked(wish=Wish(read_gauge("14 sts 8 rounds = 10 cm")))
     assert () == found.findings
