@@ -22,9 +22,10 @@ from convert.document.records import TermSystem
 from convert.errors import OutputRefused, PatternError
 from convert.examine import STDIN, Examined, examine, unread
 from convert.exporters.findings_text import COLOUR, PLAIN, ROOM, Paint, write_findings, write_summary
-from convert.files import PatternFile, find_files, kind_of, write_file
+from convert.files import PatternFile, find_files, kind_of, same_folder, write_beside, write_file
 from convert.findings import Severity
 from convert.grader.made_to_measure import NoWish, Wish, read_gauge, read_measure
+from convert.pictures import read_pictures
 from convert.source import Source
 
 if TYPE_CHECKING:
@@ -133,18 +134,45 @@ def _convert(arguments: argparse.Namespace) -> int:
         look=arguments.look,
         environment=os.environ,
     )
-    status = _status(one, arguments.strict)
-    if status != CLEAN and edition.is_page and not arguments.draft:
-        _show(one, sys.stderr)
-        _say("tallyhook: nothing was written, since the pattern has errors; --draft writes it all the same")
-        return status
-    written = publish(one.checked, edition)
+    one, files = _with_pictures(one, arguments, pages=edition.is_page)
+    if edition.is_page and not arguments.draft and _status(one, arguments.strict) != CLEAN:
+        return _held_back(one, arguments.strict)
+    assert one.checked is not None
+    written = publish(one.checked, replace(edition, files=files))
+    if edition.is_page and not arguments.draft and any(f.severity is Severity.ERROR for f in written.findings):
+        return _held_back(replace(one, findings=(*one.findings, *written.findings)), arguments.strict)
     one = replace(one, findings=(*one.findings, *written.findings))
     _show(one, sys.stderr)
     _deliver(arguments, arguments.output, written.data)
     if written.beside:
         _deliver(arguments, str(Path(arguments.output).with_suffix(".json")), written.beside)
+    for name, data in () if _stays(arguments) else written.pictures.items():
+        if not write_beside(Path(arguments.output).parent, name, data):
+            _say(f"tallyhook: a picture would take the place of another file, {name}; it was not written")
     return _status(one, arguments.strict)
+
+
+def _held_back(one: Examined, strict: bool) -> int:
+    _show(one, sys.stderr)
+    _say("tallyhook: nothing was written, since the pattern has errors; --draft writes it all the same")
+    return _status(one, strict)
+
+
+def _with_pictures(one: Examined, arguments: argparse.Namespace, *, pages: bool) -> tuple[Examined, dict[str, bytes]]:
+    """The content of the pattern's pictures, where the output needs them: pages, and data that go to another folder."""
+    document = one.checked.document if one.checked else None
+    if document is None or (_stays(arguments) and not pages):
+        return one, {}
+    files, told = read_pictures(document, None if arguments.file == "-" else Path(arguments.file).parent)
+    new = tuple(finding for finding in told if finding not in one.findings)
+    return replace(one, findings=(*one.findings, *new)), files
+
+
+def _stays(arguments: argparse.Namespace) -> bool:
+    """Whether the output lies where the pattern does, or nowhere, so that its pictures need no copies."""
+    if arguments.output == "-" or arguments.file == "-":
+        return bool(arguments.output == "-")
+    return same_folder(Path(arguments.output).parent, Path(arguments.file).parent)
 
 
 def _deliver(arguments: argparse.Namespace, output: str, data: bytes) -> None:

@@ -14,6 +14,7 @@ from convert.files import PatternFile, read_bytes, within_limit
 from convert.findings import Finding, Severity, sorted_findings
 from convert.grader.made_to_measure import Wish
 from convert.limits import LIMITS
+from convert.pictures import find_pictures
 from convert.pipeline import Checked, check_source
 from convert.source import Source
 
@@ -64,6 +65,8 @@ def examine(
         if not file.named and not _holds_pattern(kind, source.text):
             return Examined(source, passed_over=True)
         checked = check_source(source, kind, options, wish)
+        if checked.document is not None and file is not STDIN:
+            found = (*found, *find_pictures(checked.document, file.path.parent))
         return Examined(source, sorted_findings((*found, *checked.findings)), checked)
     except PatternError as error:
         return unread(source, error)

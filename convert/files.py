@@ -81,6 +81,38 @@ def read_bytes(path: Path) -> bytes:
         raise UnreadableInput("This is no name of a file.") from error
 
 
+def beside(folder: Path, name: str) -> Path:
+    """The file that a pattern in this folder names. Raises `UnreadableInput` unless it lies there or below.
+
+    Links are followed first, so that none leads out.
+    """
+    try:
+        path = Path(folder, name).resolve()
+        inside = path.is_relative_to(folder.resolve()) and not Path(name).is_absolute()
+        if not inside:
+            raise UnreadableInput("it lies outside the folder of the pattern")
+        if not path.is_file():
+            raise UnreadableInput("there is no such file")
+    except (OSError, ValueError, RuntimeError) as error:  # a name no file can have; links in a circle
+        raise UnreadableInput("this is no name of a file") from error
+    return path
+
+
+def read_beside(folder: Path, name: str, most: int) -> bytes:
+    """The content of a file that a pattern in this folder names, of at most so many bytes.
+
+    Raises `UnreadableInput` and `LimitExceeded`.
+    """
+    try:
+        with beside(folder, name).open("rb") as file:
+            data = file.read(most + 1)
+    except OSError as error:
+        raise UnreadableInput(_reason(error)) from error
+    if len(data) > most:
+        raise LimitExceeded(f"it is larger than {most:,} bytes")
+    return data
+
+
 def within_limit(data: bytes) -> bytes:
     """The data itself, unless it is larger than an input may be."""
     if len(data) > LIMITS.bytes:
@@ -102,6 +134,29 @@ def write_file(path: Path, data: bytes, *, never: Sequence[Path] = ()) -> None:
         _replace(path, data)
     except (OSError, ValueError) as error:
         raise OutputRefused(f"The file cannot be written: {_reason(error)}. What stood there is whole.") from error
+
+
+def same_folder(one: Path, other: Path) -> bool:
+    """Whether two names are those of one folder."""
+    return one.resolve() == other.resolve()
+
+
+def write_beside(folder: Path, name: str, data: bytes) -> bool:
+    """Puts a picture of a pattern into a folder or below it. False where another file has its place, which stays.
+
+    Raises `OutputRefused` where the name leads out of the folder, or the disk refuses.
+    """
+    try:
+        path = Path(folder, name).resolve()
+        if not path.is_relative_to(folder.resolve()):
+            raise OutputRefused(f"{name} lies outside the folder of the output.")
+        if path.exists():
+            return path.is_file() and path.read_bytes() == data
+        path.parent.mkdir(parents=True, exist_ok=True)
+    except (OSError, ValueError, RuntimeError) as error:
+        raise OutputRefused(f"The picture {name} cannot be written: {_reason(error)}.") from error
+    write_file(path, data)
+    return True
 
 
 def _replace(path: Path, data: bytes) -> None:

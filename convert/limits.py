@@ -33,5 +33,10 @@ class Limits(Struct, frozen=True):
     number: int = 1_000_000
     """Any count in an instruction."""
 
+    picture_bytes: int = 20 << 20
+    """Size of one picture file."""
+    picture_pixels: int = 50_000_000
+    """Pixels of one picture, before it is made smaller."""
+
 
 LIMITS = Limits()

@@ -65,6 +65,8 @@ class Edition(Struct, frozen=True):
     look: str = "usual"
     """Of the PDF: usual, large or low-ink."""
     environment: Mapping[str, str] = field(default_factory=lambda: MappingProxyType({}))
+    files: Mapping[str, bytes] = field(default_factory=lambda: MappingProxyType({}))
+    """The content of the pattern's pictures, by the names that it gives them."""
 
     @property
     def is_page(self) -> bool:
@@ -79,6 +81,8 @@ class Published(Struct, frozen=True):
     findings: tuple[Finding, ...] = ()
     beside: bytes = b""
     """The neutral document, to lie beside a page under its name with the ending .json; empty if not asked for."""
+    pictures: Mapping[str, bytes] = field(default_factory=lambda: MappingProxyType({}))
+    """Copies of the pictures that a document names, to lie in the folder of the output; by their names there."""
 
 
 def form_of(output: str) -> str:
@@ -124,7 +128,17 @@ def publish(checked: Checked, edition: Edition) -> Published:
         written = _data(checked, document, edition, size)
     except CodecError as error:
         raise OutputRefused(f"The pattern has no {edition.form} form: {error}.") from error
-    return Published(written.text.encode("utf-8"), written.findings)
+    copies, told = _copies(document, edition)
+    return Published(written.text.encode("utf-8"), written.findings + told, pictures=copies)
+
+
+def _copies(document: Document, edition: Edition) -> tuple[dict[str, bytes], tuple[Finding, ...]]:
+    """The pictures that the document names, so that it can be read where it will lie."""
+    if not edition.files:
+        return {}, ()
+    from convert.exporters.photos import copies_of  # noqa: PLC0415 - for patterns with pictures alone
+
+    return copies_of(document, edition.files)
 
 
 def _data(checked: Checked, document: Document, edition: Edition, size: str | None) -> Written:
@@ -155,17 +169,24 @@ def _html(checked: Checked, document: Document, edition: Edition, size: str | No
 
     from convert.exporters.html import HtmlOptions, write_html  # noqa: PLC0415 - brings the template library
     from convert.exporters.page.web import Address  # noqa: PLC0415 - likewise
+    from convert.exporters.photos import album_of  # noqa: PLC0415 - likewise
 
     beside = travelling.encode("utf-8")
     address = Address(edition.url, edition.other_url, quote(f"{edition.name}.json") if beside else "")
-    options = HtmlOptions(edition.system, size, both=edition.both, full_words=edition.full_words, address=address)
+    album, told = album_of(document, edition.files)
+    options = HtmlOptions(
+        edition.system, size, both=edition.both, full_words=edition.full_words, address=address, album=album
+    )
     written = write_html(document, checked.grading, checked.proof, options)
-    return Published(written.text.encode("utf-8"), written.findings, beside)
+    copies, _ = _copies(document, edition) if beside else ({}, ())
+    return Published(written.text.encode("utf-8"), told + written.findings, beside, copies)
 
 
 def _pdf(checked: Checked, document: Document, edition: Edition, size: str | None, travelling: str) -> Published:
     from convert.exporters.pdf import Look, Paper, PdfOptions, write_pdf  # noqa: PLC0415 - brings the template library
+    from convert.exporters.photos import album_of  # noqa: PLC0415 - for pages alone
 
+    album, told = album_of(document, edition.files)
     paper = {"a4": Paper.A4, "letter": Paper.LETTER}.get(edition.paper)
     needed = {key: edition.environment[key] for key in _LIBRARY_PATHS if key in edition.environment}
     options = PdfOptions(
@@ -175,12 +196,13 @@ def _pdf(checked: Checked, document: Document, edition: Edition, size: str | Non
         edition.both,
         edition.full_words,
         Look(edition.look),
+        album,
         attached=(f"{document.id}.json", travelling) if travelling else None,
         epoch=_epoch(edition.environment),
         environment=needed,
     )
     written = write_pdf(document, checked.grading, checked.proof, options)
-    return Published(written.data, written.findings)
+    return Published(written.data, told + written.findings)
 
 
 def _size(document: Document, edition: Edition) -> str | None:

@@ -50,6 +50,8 @@ extras = st.lists(
     unique_by=lambda entry: entry[0],
 ).map(lambda entries: tuple(Extra(key, value) for key, value in entries))
 
+files = st.sampled_from(["hat.jpg", "photos/hat 2.PNG", "été.webp"])
+
 _BOUNDED: dict[tuple[type, str], st.SearchStrategy[Any]] = {
     (steps.Place, "every"): st.integers(1, 9),
     (steps.Place, "below"): st.integers(0, 9),
@@ -72,6 +74,8 @@ _BOUNDED: dict[tuple[type, str], st.SearchStrategy[Any]] = {
     (shaping.Block, "step"): st.integers(1, 9),
     (shaping.Block, "edge"): st.integers(0, 9),
     (records.Colours, "accent"): st.sampled_from(["", "#1f4d7a"]),
+    (records.Logo, "file"): st.just("") | files,
+    (records.Picture, "file"): files,
     (records.Colours, "accent_dark"): st.sampled_from(["", "#a9c8eb", "#FFF000"]),
     (steps.Until, "length"): st.none() | lengths,
     (steps.Until, "target"): st.none() | ids,
@@ -100,6 +104,8 @@ _TEXT_FIELDS = {
     "key",
     "plural",
     "abbreviation",
+    "alt",
+    "credit",
     "words",
 }
 
@@ -332,6 +338,7 @@ def authored_documents(draw: st.DrawFn) -> Document:
             st.builds(
                 records.Brand,
                 st.just("") | sentences,
+                st.just(records.Logo()) | st.builds(records.Logo, files, st.just("") | sentences),
                 st.builds(records.Colours, st.sampled_from(["", "#1f4d7a"]), st.sampled_from(["", "#a9c8eb"])),
             )
         ),
@@ -390,5 +397,18 @@ def authored_documents(draw: st.DrawFn) -> Document:
         credits=draw(paragraphs),
         shape=draw(st.sampled_from(["", "hexagon", "garment"])),
         sections=draw(st.lists(sections, max_size=2).map(tuple)),
+        pictures=draw(
+            st.lists(
+                st.builds(
+                    records.Picture,
+                    files,
+                    prose_sentences,
+                    st.just(()) | prose_sentences,
+                    st.just("") | sentences,
+                    st.just("") | sentences,
+                ),
+                max_size=2,
+            ).map(tuple)
+        ),
         extra=draw(extras),
     )

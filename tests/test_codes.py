@@ -23,6 +23,8 @@ WITHOUT_EXAMPLES = {
     "missing-character",
     "more-faults",
     "pdf-library",
+    "picture-not-found",
+    "picture-unusable",
     "row-too-long",
     "unknown-caution",
     "unreadable-input",

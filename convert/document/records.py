@@ -385,11 +385,37 @@ class Colours(Struct, frozen=True):
     """The same on dark screens."""
 
 
+class Logo(Struct, frozen=True):
+    """The designer's own sign."""
+
+    file: str = ""
+    """Its path from the folder of the pattern, parted by "/": JPEG, PNG or WebP. Empty: there is none."""
+    alt: str = ""
+    """What those who do not see it are told; the designer's `Brand.name` if left out."""
+
+
 class Brand(Struct, frozen=True):
     """What the designer's pages are known by."""
 
     name: str = ""
+    logo: Logo = Logo()
     colours: Colours = Colours()
+
+
+class Picture(Placed, frozen=True, eq=False):
+    """A photo or a drawing of the author's. The first of a pattern that belongs to no part stands under its title."""
+
+    file: str
+    """Its path from the folder of the pattern, parted by "/": JPEG, PNG or WebP."""
+    alt: Prose = ()
+    """What it shows, for those who do not see it. Pages demand it."""
+    caption: Prose = ()
+    """A line under it."""
+    credit: str = ""
+    """Who made it."""
+    part: str = ""
+    """Id or name of the part at whose head it stands; empty for the whole piece."""
+    span: Span = NOWHERE
 
 
 class Document(Placed, frozen=True, eq=False):
@@ -429,6 +455,7 @@ class Document(Placed, frozen=True, eq=False):
     cautions: tuple[str, ...] = ()
     """Ids of the cautions in `shared/cautions.yaml` that apply."""
     sections: tuple[Section, ...] = ()
+    pictures: tuple[Picture, ...] = ()
     extra: tuple[Extra, ...] = ()
     format: str = FORMAT
     spans: dict[str, Span] = field(default_factory=dict)
@@ -445,6 +472,14 @@ class Document(Placed, frozen=True, eq=False):
             if size.id.casefold() == id.casefold():
                 return index
         return None
+
+
+def part_named(document: Document, name: str) -> Part | None:
+    """The part with this id or this name, without regard to case."""
+    wanted = name.casefold()
+    by_id = (part for part in document.parts if part.id.casefold() == wanted)
+    by_name = (part for part in document.parts if part.name.casefold() == wanted)
+    return next(by_id, None) or next(by_name, None)
 
 
 def works(row: Row | Remark, document: Document, size: int) -> bool:

@@ -26,6 +26,7 @@ from convert.document.records import (
     Gauge,
     Hook,
     Part,
+    Picture,
     Remark,
     Row,
     Section,
@@ -78,6 +79,7 @@ def author_data(document: Document, system: TermSystem) -> Data:
             "errata": writing.paragraphs(document.errata),
             "credits": writing.paragraphs(document.credits),
             "sections": [writing.section(section) for section in document.sections],
+            "pictures": [writing.picture(picture) for picture in document.pictures],
         },
         document.extra,
     )
@@ -231,6 +233,17 @@ class _Writing:
     def section(self, section: Section) -> Plain:
         return {"heading": section.heading, "text": self.paragraphs(section.paragraphs)}
 
+    def picture(self, picture: Picture) -> Plain:
+        return filled(
+            {
+                "file": picture.file,
+                "alt": self.prose(picture.alt),
+                "caption": self.prose(picture.caption),
+                "credit": picture.credit,
+                "part": picture.part,
+            }
+        )
+
     def _id(self, id: str, name: str) -> str | None:
         """The id, unless readers make the same one from the name."""
         return id if slug(name) != id or slug(name) in self._repeated else None
@@ -254,7 +267,8 @@ def stitch_word(id: str, wording: Wording) -> str:
 
 def _brand(brand: Brand) -> Plain:
     colours = filled({"accent": brand.colours.accent, "accent-dark": brand.colours.accent_dark})
-    return filled({"name": brand.name, "colours": colours})
+    logo = filled({"file": brand.logo.file, "alt": brand.logo.alt})
+    return filled({"name": brand.name, "logo": logo, "colours": colours})
 
 
 def _size(size: Size) -> Plain:

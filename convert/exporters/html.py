@@ -22,6 +22,7 @@ from convert.exporters.page.edition import Edition, Manner
 from convert.exporters.page.records import Page
 from convert.exporters.page.typeset import text_flow
 from convert.exporters.page.web import NOWHERE, Address, links, meta_properties, web_facts
+from convert.exporters.photos import EMPTY, Album
 from convert.exporters.setting import set_figures, set_flow
 from convert.exporters.styles import faces_of, screen_style
 from convert.exporters.written import Written
@@ -45,6 +46,8 @@ class HtmlOptions(Struct, frozen=True):
     """Every abbreviation in full, for reading aloud."""
     address: Address = NOWHERE
     """Where the page will stand."""
+    album: Album = EMPTY
+    """The author's pictures, as far as they are to be had."""
 
 
 class Shown(Struct, frozen=True):
@@ -63,7 +66,7 @@ def write_html(
     options: HtmlOptions = HtmlOptions(),
 ) -> Written:
     """The page. Raises OutputRefused where the size asked for is not in the pattern."""
-    manner = Manner(choose=True, full_words=options.full_words)
+    manner = Manner(choose=True, full_words=options.full_words, album=options.album)
     editions = page_editions(document, grading, proof, options.system, options.size, manner, both=options.both)
     accents, told = accents_of(document, screen=True)
     terms = tuple(page.lang for page in map(page_of, editions))
@@ -74,7 +77,8 @@ def write_html(
 
 def render_screen(editions: Sequence[Edition], style: str, address: Address = NOWHERE) -> str:
     """The page for a browser, with the policy that seals it."""
-    return _render(editions, style, address, policy=_policy(style), script=keep_script(), screen=True)
+    policy = _policy(style, pictures=any(edition.manner.album.all for edition in editions))
+    return _render(editions, style, address, policy=policy, script=keep_script(), screen=True)
 
 
 def render_sheet(editions: Sequence[Edition], style: str) -> str:
@@ -132,11 +136,11 @@ def _contents(page: Page, say: Callable[..., str]) -> list[tuple[str, str]]:
 
 
 @cache
-def _policy(style: str) -> str:
-    """Lets the page use its own style sheet, script and type faces, and nothing else at all."""
+def _policy(style: str, *, pictures: bool) -> str:
+    """Lets the page use its own style sheet, script, type faces and pictures, and nothing else at all."""
     return (
         f"default-src 'none'; style-src {_digest(style)}; script-src {_digest(keep_script())}; "
-        "font-src data:; base-uri 'none'; form-action 'none'"
+        f"font-src data:; {'img-src data:; ' if pictures else ''}base-uri 'none'; form-action 'none'"
     )
 
 
@@ -157,4 +161,5 @@ def _template() -> Template:
     environment.filters["set"] = set_flow
     environment.filters["tied"] = lambda text: set_flow(text_flow(text))
     environment.filters["figures"] = set_figures
+    environment.filters["source"] = lambda photo, screen: photo.inside if screen else photo.asset
     return environment.get_template("pattern.html")

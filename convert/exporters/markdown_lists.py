@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from urllib.parse import quote
 
+from convert.document.records import Picture
 from convert.exporters.markdown_text import escaped, paragraph, table
 from convert.exporters.page.edition import Edition
 from convert.exporters.page.facts import gauge, materials, size_table, sizes_note
 from convert.exporters.page.legend import abbreviations, notice
+from convert.exporters.page.plates import alternative
 from convert.exporters.page.typeset import plain_text
 from convert.exporters.used import used_terms
 from convert.trade.cautions import cautions
@@ -21,9 +24,18 @@ def lists(edition: Edition) -> Iterator[tuple[str, tuple[str, ...]]]:
         (edition.say("gauge"), tuple(paragraph(plain_text(line)) for line in gauge(edition))),
         (edition.say("abbreviations"), _abbreviations(edition)),
         (edition.say("cautions"), tuple(f"- {escaped(cautions().get(id, id))}" for id in edition.document.cautions)),
+        (edition.say("pictures"), tuple(_picture(edition, picture) for picture in edition.document.pictures)),
     ):
         if found:
             yield heading, found
+
+
+def _picture(edition: Edition, picture: Picture) -> str:
+    """The picture itself, with what stands under it."""
+    said = (plain_text(edition.flow(picture.caption)), picture.credit)
+    under = [paragraph(" ".join(text.split())) for text in said if text.strip()]
+    alt = " ".join(alternative(edition, picture).split())
+    return "\\\n".join([f"![{escaped(alt)}]({quote(picture.file)})", *under])
 
 
 def _sizes(edition: Edition) -> tuple[str, ...]:

@@ -8,6 +8,7 @@ from __future__ import annotations
 import json
 import subprocess
 import sys
+from base64 import b64encode
 from collections.abc import Callable, Mapping
 from datetime import UTC, date, datetime, time
 from enum import StrEnum
@@ -29,6 +30,7 @@ from convert.exporters.html import render_sheet, tally
 from convert.exporters.page.build import page_editions, unknown_cautions
 from convert.exporters.page.edition import Manner
 from convert.exporters.page.legend import language
+from convert.exporters.photos import EMPTY, Album
 from convert.exporters.styles import style_of
 from convert.exporters.written import WrittenFile
 from convert.fabric.results import Proof
@@ -77,6 +79,8 @@ class PdfOptions(Struct, frozen=True):
     full_words: bool = False
     """Every abbreviation in full."""
     look: Look = Look.USUAL
+    album: Album = EMPTY
+    """The author's pictures, as far as they are to be had."""
     accent: str = ""
     """The designer's own colour, for the strokes under the title. `write_pdf` sets it from the document."""
     attached: tuple[str, str] | None = None
@@ -109,7 +113,7 @@ def render_with(
     render: Render, document: Document, grading: Grading | None, proof: Proof | None, options: PdfOptions
 ) -> WrittenFile:
     """The PDF, made by the renderer given."""
-    manner = Manner(full_words=options.full_words)
+    manner = Manner(full_words=options.full_words, album=options.album)
     editions = page_editions(document, grading, proof, options.system, options.size, manner, both=options.both)
     paper = options.paper or (Paper.LETTER if editions[0].system is TermSystem.US else Paper.A4)
     accents, told = accents_of(document, screen=False)
@@ -170,7 +174,7 @@ def request_of(html: str, epoch: int, options: PdfOptions, languages: Mapping[st
     """All that a child needs for one PDF, apart from the folder of the type faces."""
     return {
         "html": html,
-        "assets": {"asset:tally.svg": _tally(options.accent)},
+        "assets": _assets(options),
         "languages": dict(languages),
         "attached": options.attached,
         "epoch": epoch,
@@ -178,6 +182,14 @@ def request_of(html: str, epoch: int, options: PdfOptions, languages: Mapping[st
         "seconds": options.seconds,
         "megabytes": options.megabytes,
     }
+
+
+def _assets(options: PdfOptions) -> dict[str, tuple[str, str]]:
+    """Every picture that the page may call for, by name: its media type, and its content in base 64."""
+    strokes = _tally(options.accent).encode("utf-8")
+    pictures = {photo.asset: (photo.kind, photo.data) for photo in options.album.all}
+    found = {"asset:tally.svg": ("image/svg+xml", strokes), **pictures}
+    return {name: (kind, b64encode(data).decode("ascii")) for name, (kind, data) in found.items()}
 
 
 def _tally(accent: str) -> str:

@@ -1,9 +1,9 @@
 """The child process of the PDF writer: reads one request, renders it under limits, answers on standard output.
 
-The request is JSON: `html`, `assets` (drawings by the names that the page calls them), `identifier` (hexadecimal),
-`fonts` (folder), `seconds`, `megabytes`. The answer is one line of JSON with `notes`, then the PDF. Exit status 0; 3 if
-the PDF library cannot be loaded; 4 if the memory is used up; 1 for the rest, with the reason as the last line of
-standard error.
+The request is JSON: `html`, `assets` (media type and content, in base 64, by the names that the page calls them),
+`identifier` (hexadecimal), `fonts` (folder), `seconds`, `megabytes`. The answer is one line of JSON with `notes`, then
+the PDF. Exit status 0; 3 if the PDF library cannot be loaded; 4 if the memory is used up; 1 for the rest, with the
+reason as the last line of standard error.
 """
 
 from __future__ import annotations
@@ -12,6 +12,7 @@ import json
 import logging
 import os
 import sys
+from base64 import b64decode
 from datetime import UTC, datetime
 from pathlib import Path
 from typing import Any
@@ -86,9 +87,8 @@ def render(request: dict[str, Any]) -> tuple[bytes, list[dict[str, str]]]:
 
         def fetch(self, url: str, headers: Any = None) -> Any:  # noqa: ARG002 - the library's signature
             if url in request["assets"]:
-                return weasyprint.urls.URLFetcherResponse(
-                    url, request["assets"][url], {"Content-Type": "image/svg+xml"}
-                )
+                kind, data = request["assets"][url]
+                return weasyprint.urls.URLFetcherResponse(url, b64decode(data), {"Content-Type": kind})
             raise weasyprint.urls.FatalURLFetchingError(f"the page asked for {url[:200]!r}")
 
     heard = Notes()

@@ -64,3 +64,5 @@ def _printed(document: Document, wording: Wording) -> Iterator[Prose]:
                 yield item.words
     for section in document.sections:
         yield from section.paragraphs
+    for picture in document.pictures:
+        yield picture.caption

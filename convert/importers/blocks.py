@@ -21,9 +21,11 @@ from convert.document.records import (
     Fit,
     Gauge,
     Hook,
+    Logo,
     Materials,
     Measure,
     NamedNumber,
+    Picture,
     Section,
     Size,
     TermSystem,
@@ -69,6 +71,7 @@ def document_fields(data: Located, author: Author, name: str) -> dict[str, Any]:
         "shape": words(data.get("shape")),
         "cautions": tuple(words(item) for item in _list(data, "cautions")),
         "sections": tuple(_section(item, author) for item in _list(data, "sections")),
+        "pictures": tuple(_picture(item, author) for item in _list(data, "pictures")),
         "extra": extras(data),
         "spans": {key: item.span for key, item in data.mapping.items()},
     }
@@ -80,8 +83,24 @@ def _list(data: Located, key: str) -> tuple[Located, ...]:
 
 
 def _brand(data: Located) -> Brand:
-    colours = data.get("colours") or _NOTHING
-    return Brand(words(data.get("name")), Colours(words(colours.get("accent")), words(colours.get("accent-dark"))))
+    colours, logo = data.get("colours") or _NOTHING, data.get("logo") or _NOTHING
+    return Brand(
+        words(data.get("name")),
+        Logo(words(logo.get("file")), words(logo.get("alt"))),
+        Colours(words(colours.get("accent")), words(colours.get("accent-dark"))),
+    )
+
+
+def _picture(data: Located, author: Author) -> Picture:
+    alt, caption = data.get("alt"), data.get("caption")
+    return Picture(
+        file=words(data.get("file")),
+        alt=author.prose(alt.words) if alt is not None else (),
+        caption=author.prose(caption.words) if caption is not None else (),
+        credit=words(data.get("credit")),
+        part=words(data.get("part")),
+        span=data.span,
+    )
 
 
 def sizes_of(data: Located, author: Author) -> tuple[Size, ...]:

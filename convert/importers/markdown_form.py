@@ -19,6 +19,7 @@ from convert.importers.entrance import admit
 from convert.importers.identities import find_same_names
 from convert.importers.markdown_blocks import Block, blocks, front_matter
 from convert.importers.markdown_parts import parts_of, row_passages
+from convert.importers.markdown_pictures import pictures_apart
 from convert.importers.markdown_sections import OTHER, PART, Chapter, chapters
 from convert.importers.markdown_specials import specials_of
 from convert.importers.markdown_text import plain_words
@@ -50,7 +51,9 @@ def read_markdown(source: Source, options: ReadOptions) -> Read:
         return Read(source, None, (*findings, *wrong, *lacking))
     specials, texts = specials_of(_of(found, "special-stitches"))
     author, sizes = open_author(data, [p for c in _of(found, PART) for p in row_passages(c)], options, specials)
+    found, pictures = pictures_apart(found, author)
     document = _document(data, found, author, sizes, source.name)
+    document = replace(document, pictures=(*document.pictures, *pictures))
     document = replace(document, notes=(*document.notes, *(author.prose(text.text) for text in texts)))
     findings += wrong + lacking + tuple(author.findings) + find_same_names(document)
     return Read(source, document, findings, author.clauses, author.verbatim_clauses)

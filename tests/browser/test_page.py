@@ -10,6 +10,8 @@ from pypdf import PdfReader
 
 from convert.document.read import ReadOptions
 from convert.exporters.html import HtmlOptions, write_html
+from convert.exporters.photos import album_of
+from convert.pictures import read_pictures
 from convert.pipeline import check_source
 from convert.source import Source
 from tests.browser.browsing import ROOT, needs_browser, visit
@@ -26,7 +28,9 @@ def page(folder: Path, name: str, **options: object) -> Path:
     source = Source(file.name, file.read_text(encoding="utf-8"))
     found = check_source(source, KINDS[file.suffix], ReadOptions())
     assert found.document is not None
-    written = write_html(found.written or found.document, found.grading, found.proof, HtmlOptions(**options))  # type: ignore[arg-type]
+    album, _ = album_of(found.document, read_pictures(found.document, DEMO)[0])
+    shown = HtmlOptions(**options, album=album)  # type: ignore[arg-type]
+    written = write_html(found.written or found.document, found.grading, found.proof, shown)
     target = folder / f"{name}.html"
     target.write_text(written.text, encoding="utf-8")
     return target

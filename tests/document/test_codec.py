@@ -50,6 +50,8 @@ DEFINED = {
     records.Remark: "remark",
     records.Part: "part",
     records.Brand: "brand",
+    records.Logo: "logo",
+    records.Picture: "picture",
     records.Colours: "colours",
     records.Section: "section",
     steps.Place: "place",

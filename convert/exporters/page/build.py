@@ -10,6 +10,7 @@ from convert.exporters.page.facts import gauge, materials, size_table, sizes_not
 from convert.exporters.page.handed import left_handed
 from convert.exporters.page.legend import abbreviations, beginning_chains, definitions, language, notice
 from convert.exporters.page.phrases import date_text
+from convert.exporters.page.plates import cover, further, logo
 from convert.exporters.page.records import Chapter, Page
 from convert.exporters.page.rows import parts
 from convert.exporters.page.typeset import text_flow
@@ -71,6 +72,8 @@ def page_of(edition: Edition) -> Page:
         title=document.title,
         designer=document.designer,
         brand=document.brand.name,
+        logo=logo(edition),
+        cover=cover(edition),
         summary=edition.flows(document.summary),
         byline=_byline(edition),
         notice=notice(edition, printed),
@@ -131,7 +134,8 @@ def _cautions(edition: Edition) -> Chapter | None:
 
 def _after(edition: Edition) -> tuple[Chapter, ...]:
     document = edition.document
-    chapters = [
+    chapters = list(filter(None, (further(edition),)))
+    chapters += [
         Chapter(anchor, edition.say(anchor), paragraphs=edition.flows(paragraphs))
         for anchor, paragraphs in (
             ("finishing", document.finishing),

@@ -16,6 +16,7 @@ from convert.exporters.page.measures import per_size
 from convert.exporters.page.phrases import phrase
 from convert.exporters.page.records import Flow
 from convert.exporters.page.typeset import flow_of
+from convert.exporters.photos import EMPTY, Album
 from convert.fabric.results import Proof
 from convert.grader.results import Grading
 from convert.instructions.wording import Values, Wording, wording_for
@@ -32,6 +33,8 @@ class Manner(Struct, frozen=True):
     """Abbreviations are written in full."""
     mark: str = ""
     """Begins every anchor, so that two editions can stand on one page."""
+    album: Album = EMPTY
+    """The author's pictures, as far as they are to be had."""
 
 
 USUAL = Manner()

@@ -6,6 +6,8 @@ from enum import StrEnum
 
 from msgspec import Struct
 
+from convert.exporters.photos import Photo
+
 
 class Mark(StrEnum):
     """What a piece of text is, as far as the type face cares."""
@@ -112,6 +114,15 @@ class Line(Struct, frozen=True):
         return "narrow" if whole <= 10 else "middle" if whole <= 18 or longest <= 13 else "wide"
 
 
+class Plate(Struct, frozen=True):
+    """A picture of the author's with what is said of it. `alt` is for those who do not see it."""
+
+    photo: Photo
+    alt: str
+    caption: Flow = ()
+    credit: str = ""
+
+
 class Chapter(Struct, frozen=True):
     """A headed piece of the page: paragraphs, or lines of instructions. `anchor` is made by us, never by the author."""
 
@@ -121,6 +132,8 @@ class Chapter(Struct, frozen=True):
     """A few words beside the heading ("Make 2")."""
     paragraphs: tuple[Flow, ...] = ()
     lines: tuple[Line, ...] = ()
+    plates: tuple[Plate, ...] = ()
+    """Pictures at its head."""
 
 
 class Page(Struct, frozen=True):
@@ -134,6 +147,10 @@ class Page(Struct, frozen=True):
     title: str
     designer: str
     brand: str
+    logo: Plate | None
+    """The designer's sign, in place of `brand`."""
+    cover: Plate | None
+    """The picture under the title."""
     summary: tuple[Flow, ...]
     byline: tuple[str, ...]
     """Short facts under the title: skill, size, terms."""

@@ -13,6 +13,7 @@ from convert.document.records import Part, Remark, Row, works
 from convert.exporters.page.counts import computed_count
 from convert.exporters.page.edition import Edition
 from convert.exporters.page.full_words import full_word
+from convert.exporters.page.plates import plates_of
 from convert.exporters.page.records import Chapter, Line
 from convert.exporters.page.typeset import label_flow, text_flow
 from convert.exporters.page.yarns_used import yarns_of_rows
@@ -33,6 +34,7 @@ def _part(edition: Edition, part: Part, anchor: str) -> Chapter:
         part.name or edition.say("instructions"),
         aside=edition.say("make", number=made) if made != "1" else "",
         lines=tuple(_with_first_terms(_lines(edition, part))),
+        plates=plates_of(edition, part),
     )
 
 
