@@ -23,7 +23,7 @@ from convert.exporters.page.records import Page
 from convert.exporters.page.typeset import text_flow
 from convert.exporters.page.web import NOWHERE, Address, links, meta_properties, web_facts
 from convert.exporters.photos import EMPTY, Album
-from convert.exporters.setting import set_figures, set_flow
+from convert.exporters.setting import set_count, set_ending, set_figures, set_flow
 from convert.exporters.styles import faces_of, screen_style
 from convert.exporters.written import Written
 from convert.fabric.results import Proof
@@ -159,6 +159,8 @@ def _template() -> Template:
         keep_trailing_newline=True,
     )
     environment.filters["set"] = set_flow
+    environment.filters["ending"] = set_ending
+    environment.filters["count"] = set_count
     environment.filters["tied"] = lambda text: set_flow(text_flow(text))
     environment.filters["figures"] = set_figures
     environment.filters["source"] = lambda photo, screen: photo.inside if screen else photo.asset

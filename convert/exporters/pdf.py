@@ -113,7 +113,8 @@ def render_with(
     render: Render, document: Document, grading: Grading | None, proof: Proof | None, options: PdfOptions
 ) -> WrittenFile:
     """The PDF, made by the renderer given."""
-    manner = Manner(full_words=options.full_words, album=options.album)
+    large = options.look is Look.LARGE
+    manner = Manner(full_words=options.full_words, large=large, album=options.album)
     editions = page_editions(document, grading, proof, options.system, options.size, manner, both=options.both)
     paper = options.paper or (Paper.LETTER if editions[0].system is TermSystem.US else Paper.A4)
     accents, told = accents_of(document, screen=False)
@@ -177,6 +178,7 @@ def request_of(html: str, epoch: int, options: PdfOptions, languages: Mapping[st
         "assets": _assets(options),
         "languages": dict(languages),
         "attached": options.attached,
+        "closer": style_of("closer"),
         "epoch": epoch,
         "identifier": sha256(html.encode("utf-8")).hexdigest()[:32],
         "seconds": options.seconds,

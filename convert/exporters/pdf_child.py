@@ -94,16 +94,36 @@ def render(request: dict[str, Any]) -> tuple[bytes, list[dict[str, str]]]:
     heard = Notes()
     for name in ("weasyprint", "fontTools"):
         logging.getLogger(name).addHandler(heard)
-    page = weasyprint.HTML(
-        string=request["html"], base_url=None, url_fetcher=Sealed(allowed_protocols=set(), fail_on_errors=True)
-    )
-    data = page.write_pdf(
-        attachments=[attachment(weasyprint, request)] if request.get("attached") else [],
-        finisher=lambda document, pdf: tell_languages(document, pdf, request.get("languages", {})),
-        pdf_variant="pdf/ua-1",
-        pdf_identifier=bytes.fromhex(request["identifier"]),
+    options = {"pdf_variant": "pdf/ua-1", "pdf_identifier": bytes.fromhex(request["identifier"])}
+    if request.get("attached"):
+        options["attachments"] = [attachment(weasyprint, request)]
+
+    def laid_out(html: str) -> Any:
+        fetcher = Sealed(allowed_protocols=set(), fail_on_errors=True)
+        return weasyprint.HTML(string=html, base_url=None, url_fetcher=fetcher).render(**options)
+
+    rendered = laid_out(request["html"])
+    if request.get("closer") and len(rendered.pages) > 1 and nearly_empty(rendered.pages[-1]):
+        again = laid_out(request["html"].replace("</style>", request["closer"] + "</style>", 1))
+        rendered = again if len(again.pages) < len(rendered.pages) else rendered
+    data = rendered.write_pdf(
+        finisher=lambda document, pdf: tell_languages(document, pdf, request.get("languages", {})), **options
     )
     return data, heard.notes
+
+
+NEARLY_EMPTY = 0.17
+"""Share of a page: if the last one holds less, the pattern is set a little closer, if that saves the page."""
+
+
+def nearly_empty(page: Any) -> bool:
+    """Whether there is little on a page but its margins."""
+    box = page._page_box  # noqa: SLF001 - the library tells it in no other way
+    root = box.children[0]
+    lower = max(
+        (one.position_y + one.height for one in root.descendants() if isinstance(one.height, int | float)), default=0
+    )
+    return bool(lower - box.content_box_y() < NEARLY_EMPTY * box.height)
 
 
 def attachment(library: Any, request: dict[str, Any]) -> Any:

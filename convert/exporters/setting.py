@@ -5,7 +5,7 @@ from __future__ import annotations
 from markupsafe import Markup, escape
 
 from convert.exporters.page.groups import Groups, repeat_groups
-from convert.exporters.page.records import Clump, Flow, Mark, Piece, continues_list
+from convert.exporters.page.records import Clump, Flow, Mark, Piece, continues_list, items_of
 from convert.exporters.page.typeset import LONGEST_CLUMP
 
 _LIST_BLANK = '<span class="list"> </span>'
@@ -24,6 +24,48 @@ def set_flow(flow: Flow) -> Markup:
             said.append(_LIST_BLANK if continues_list(clump) else " ")
         said.append(_clump(clump, number, groups))
     return Markup("".join(said))  # noqa: S704 - put together below from escaped texts
+
+
+def set_count(count: Flow) -> Markup:
+    """A count, each of its figures in one piece.
+
+    >>> set_count(((Piece("8"),), (Piece("dc,"),), (Piece("2"),)))
+    Markup('<span class="i">8 dc,</span> <span class="i">2</span>')
+    """
+    said = " ".join(f'<span class="i">{set_flow(item)}</span>' for item in items_of(count))
+    return Markup(said)  # noqa: S704 - put together from escaped texts
+
+
+def set_ending(flow: Flow) -> Markup:
+    """A paragraph whose last line is not a single short word: the last few stay together."""
+    last = _last_words(flow)
+    return set_flow((*flow[: len(flow) - len(last)], _one_clump(last)) if last else flow)
+
+
+SHORTEST_LINE = 12
+"""Characters of the last line of a paragraph at least."""
+
+
+def _last_words(flow: Flow) -> Flow:
+    """The last clumps that are kept on one line; none where the last is long enough, or all of it would be."""
+    length = 0
+    for count, clump in enumerate(reversed(flow), start=1):
+        length += sum(len(piece.text) for piece in clump) + (count > 1)
+        if length > LONGEST_CLUMP:
+            return flow[len(flow) - count + 1 :] if count > 2 else ()
+        if length >= SHORTEST_LINE:
+            return flow[len(flow) - count :] if 1 < count < len(flow) else ()
+    return ()
+
+
+def _one_clump(flow: Flow) -> Clump:
+    found: list[Piece] = []
+    for clump in flow:
+        found += [*([_BLANK_OF_LIST if continues_list(clump) else _BLANK] if found else []), *clump]
+    return tuple(found)
+
+
+_BLANK, _BLANK_OF_LIST = Piece(" "), Piece(" ", Mark.LIST)
 
 
 def set_figures(flow: Flow) -> Markup:

@@ -144,7 +144,9 @@ def write_label(label: Label, wording: Wording) -> str:
         return f"{noun} {spans}{_every(label, noun.lower())}" + (" (cont'd)" if label.continued else "")
     if label.kind in (RowKind.NEXT_ROW, RowKind.NEXT_ROUND):
         small = noun.lower()
-        return f"Next {small}" if is_one(label.repeat) else f"Next {write_number(label.repeat, wording)} {small}s"
+        number = write_number(label.repeat, wording)
+        one = is_one(label.repeat) or (wording.size is not None and number == "1")
+        return f"Next {small}" if one else f"Next {number} {small}s"
     if label.kind is RowKind.UNLABELLED:
         return ""
     return label.kind.value.split("-")[0].capitalize().replace("Setup", "Set-up") + f" {noun.lower()}"

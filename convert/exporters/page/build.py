@@ -6,7 +6,7 @@ from msgspec.structs import replace
 
 from convert.document.records import Document, TermSystem
 from convert.exporters.page.edition import USUAL, Edition, Manner, edition_of
-from convert.exporters.page.facts import gauge, materials, size_table, sizes_note
+from convert.exporters.page.facts import gauge, materials, size_facts, size_table, sizes_note
 from convert.exporters.page.handed import left_handed
 from convert.exporters.page.legend import abbreviations, beginning_chains, definitions, language, notice
 from convert.exporters.page.phrases import date_text
@@ -65,6 +65,7 @@ def page_of(edition: Edition) -> Page:
     """Everything that the edition shows, in order."""
     document = edition.document
     printed = used_terms(document, edition.wording)
+    sizes = size_table(edition)
     return Page(
         lang=language(edition.system),
         mark=edition.manner.mark,
@@ -77,7 +78,8 @@ def page_of(edition: Edition) -> Page:
         summary=edition.flows(document.summary),
         byline=_byline(edition),
         notice=notice(edition, printed),
-        sizes=size_table(edition),
+        sizes=sizes,
+        size_facts=size_facts(sizes) if edition.manner.large and sizes else (),
         size_names=tuple(size.name or size.id for size in document.sizes) if edition.listed else (),
         sizes_note=sizes_note(edition),
         materials=materials(edition),

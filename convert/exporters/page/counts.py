@@ -6,6 +6,7 @@ import re
 
 from convert.document.prose import Prose, Term
 from convert.document.records import Row
+from convert.document.steps import ChangeColour, FastenOff, Marker, Step, Turn, Verbatim
 from convert.exporters.page.edition import Edition
 from convert.exporters.page.measures import per_size
 from convert.exporters.page.records import Flow
@@ -18,13 +19,14 @@ MOST_KINDS = 3
 
 _SPACE = re.compile(r"ch-(\d+) sp\Z")
 _TOGETHER = re.compile(r"(.+?)(\d)tog\Z")
+_NO_WORK = (FastenOff, ChangeColour, Turn, Marker)
 _NO_STITCHES = frozenset({"ch", "sl-st"})
 
 
 def computed_count(edition: Edition, row: Row) -> Flow:
     """The count that executing the row gave; nothing where it made nothing or any size that works it is unknown."""
     proof = edition.proof.of(row) if edition.proof else None
-    if proof is None:
+    if proof is None or all(_leaves_all(step) for step in row.steps):
         return ()
     sizes = [proof.sizes[index] for index in edition.shown if index < len(proof.sizes)]
     worked = [size for size in sizes if size.worked]
@@ -37,6 +39,11 @@ def computed_count(edition: Edition, row: Row) -> Flow:
     for kind in kinds:
         count = (*count, *((", ",) if count else ()), *_item(edition, kind, sizes))
     return edition.flow(_joined(count))
+
+
+def _leaves_all(step: Step) -> bool:
+    """Whether the step leaves the stitches as they were, so that a count behind it would only be in the way."""
+    return isinstance(step, _NO_WORK) or (isinstance(step, Verbatim) and step.inert)
 
 
 def _kinds(worked: list[RowInSize]) -> list[str]:

@@ -35,6 +35,8 @@ class Drawing(Struct, frozen=True):
     figures: tuple[Figure, ...]
     caption: str
     alternative: str
+    box: tuple[int, int, int, int]
+    """The field that holds all of it: its left and upper edge, its width and height."""
 
 
 def drawing(edition: Edition) -> Drawing | None:
@@ -49,7 +51,25 @@ def drawing(edition: Edition) -> Drawing | None:
     said = "; ".join(f"{f.name} {plain_text(f.own)}, {plain_text(f.other)}" for f in figures)
     outlined = edition.say(f"outline-{outline.id}")
     alternative = edition.say("drawing-alternative", outline=outlined, measures=said)
-    return Drawing(outline.path, outline.inner, figures, edition.say("drawing-caption"), alternative)
+    return Drawing(outline.path, outline.inner, figures, edition.say("drawing-caption"), alternative, _box(figures))
+
+
+_LETTER = 7.4
+"""Width of a letter of the figures, which are 13 units high."""
+_FIELD = (-8, -4, 408, 158)
+"""What every drawing has at least: left, upper, right, lower edge."""
+
+
+def _box(figures: tuple[Figure, ...]) -> tuple[int, int, int, int]:
+    left, upper, right, lower = _FIELD
+    for figure in figures:
+        wide = round(
+            _LETTER * max(len(text) for text in (figure.name, plain_text(figure.own), plain_text(figure.other)))
+        )
+        left = min(left, figure.at[0] - wide // 2 if figure.middle else left)
+        right = max(right, figure.at[0] + (wide // 2 if figure.middle else wide))
+        lower = max(lower, figure.at[1] + 40)
+    return left, upper, right - left, lower - upper
 
 
 def _figure(edition: Edition, span: Span, sizes: dict[int, dict[str, Length]]) -> Figure | None:

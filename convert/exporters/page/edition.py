@@ -31,6 +31,8 @@ class Manner(Struct, frozen=True):
     """Numbers of the sizes are kept apart, so that a reader can have the own ones alone."""
     full_words: bool = False
     """Abbreviations are written in full."""
+    large: bool = False
+    """The print is so large that a table of many columns has no room."""
     mark: str = ""
     """Begins every anchor, so that two editions can stand on one page."""
     album: Album = EMPTY

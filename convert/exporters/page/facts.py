@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from decimal import Decimal
 
@@ -15,6 +16,8 @@ from convert.exporters.page.records import Fact, Flow, Table
 from convert.exporters.page.typeset import text_flow
 from convert.trade.hooks import hook_size
 from convert.trade.yarns import yarn_weight
+
+_RANGE = re.compile(r"(?<=\d)-(?=\d)")
 
 
 def size_table(edition: Edition) -> Table | None:
@@ -31,10 +34,24 @@ def size_table(edition: Edition) -> Table | None:
     for index in edition.shown:
         size = sizes[index] if sizes else None
         cells = [size.name or size.id if size else edition.say("one-size")]
-        cells += [size.to_fit if size else ""] if fits else []
+        cells += [_RANGE.sub("–", size.to_fit) if size else ""] if fits else []
         cells += [_length(edition, measured[index].get(name)) for name in names]
         lines.append(tuple(cells))
     return Table(edition.say("sizes-caption"), tuple(heads), tuple(lines))
+
+
+MOST_COLUMNS = 4
+"""Columns of a table that large print has room for."""
+
+
+def size_facts(sizes: Table) -> tuple[Fact, ...]:
+    """What a table says of each size, line by line, if it has too many columns for large print."""
+    if len(sizes.heads) <= MOST_COLUMNS:
+        return ()
+    return tuple(
+        Fact(line[0], tuple(text_flow(f"{head}: {cell}") for head, cell in zip(sizes.heads[1:], line[1:], strict=True)))
+        for line in sizes.lines
+    )
 
 
 def _length(edition: Edition, length: Length | None) -> str:

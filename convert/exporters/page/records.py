@@ -84,6 +84,31 @@ LONGEST_BESIDE = 44
 """Characters of a count that stand beside the text of a row; with more, in its narrow column, it would be a tower."""
 
 
+LONGEST_ITEM = 25
+"""Characters of one figure of a count ("96 (106, 114) dc") that stand beside the text without a break."""
+
+
+def _length(flow: Flow) -> int:
+    return sum(len(piece.text) for clump in flow for piece in clump) + len(flow) - 1
+
+
+def items_of(count: Flow) -> tuple[Flow, ...]:
+    """The figures of a count: "84 (98, 102) dc", "2 ch-6 sps". None of them is broken where there is room.
+
+    >>> [len(item) for item in items_of(((Piece("8 (9,"),), (Piece("10) dc,"),), (Piece("2 sps"),)))]
+    [2, 1]
+    """
+    items: list[list[Clump]] = [[]]
+    depth = 0
+    for clump in count:
+        items[-1].append(clump)
+        text = "".join(piece.text for piece in clump)
+        depth += text.count("(") - text.count(")")
+        if depth <= 0 and text.endswith(","):
+            items.append([])
+    return tuple(tuple(item) for item in items if item)
+
+
 class Line(Struct, frozen=True):
     """One line of instructions, or a remark between them (`label` and `count` empty, `remark` true)."""
 
@@ -107,11 +132,16 @@ class Line(Struct, frozen=True):
     @property
     def room(self) -> str:
         """How much room the count needs: "narrow", "middle" or "wide" beside the text, or a line "below" it."""
-        lengths = [sum(len(piece.text) for piece in clump) for clump in self.count]
+        lengths = [_length(item) for item in items_of(self.count)]
         whole, longest = sum(lengths) + len(lengths), max(lengths, default=0)
-        if whole > LONGEST_BESIDE:
+        if whole > LONGEST_BESIDE or longest > LONGEST_ITEM:
             return "below"
-        return "narrow" if whole <= 10 else "middle" if whole <= 18 or longest <= 13 else "wide"
+        return "narrow" if whole <= 10 else "middle" if whole <= 18 or longest <= 16 else "wide"
+
+    @property
+    def run_in(self) -> bool:
+        """Whether the label is too long for its column, and opens the text of the row instead."""
+        return len(self.heading) > 1
 
 
 class Plate(Struct, frozen=True):
@@ -157,6 +187,8 @@ class Page(Struct, frozen=True):
     notice: Flow
     """Which terms the pattern is written in."""
     sizes: Table | None
+    size_facts: tuple[Fact, ...]
+    """The same as facts of every size, where the table has no room; else empty."""
     size_names: tuple[str, ...]
     """Every size among whose numbers a reader can have the own ones marked; empty where there is nothing to choose."""
     sizes_note: str

@@ -31,6 +31,7 @@ _NEXT_IN_LIST = re.compile(r"\(?[\d–]+[,)]+[;,.]?\Z")
 _BEFORE_NUMBER = frozenset(
     {"next", "first", "last", "rnd", "rnds", "row", "rows", "round", "rounds", "ch", "make", "rep"}
 )
+_BEFORE_MARK = frozenset({"from", "at", "to"})
 _SHORT_WORD = re.compile(r"(?!(?:and|or|to)\b)[A-Za-z-]{1,6}[.,;:)\]]*\Z")
 
 _Word = list[Piece]
@@ -161,6 +162,8 @@ def _holds(before: _Word, after: _Word) -> bool:
     """Whether the blank between two words must not become a line break."""
     left = "".join(piece.text for piece in before)
     right = "".join(piece.text for piece in after)
+    if right[:1] == "*" and after[0].mark is Mark.REPEAT and left in _BEFORE_MARK:
+        return True
     if left.strip("([*") == "" or (left.endswith("*") and before[-1].mark is Mark.REPEAT):
         return True
     if _NUMBER.match(left):
