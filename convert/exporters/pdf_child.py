@@ -112,7 +112,7 @@ def render(request: dict[str, Any]) -> tuple[bytes, list[dict[str, str]]]:
     return data, heard.notes
 
 
-NEARLY_EMPTY = 0.17
+NEARLY_EMPTY = 0.25
 """Share of a page: if the last one holds less, the pattern is set a little closer, if that saves the page."""
 
 
