@@ -9,11 +9,11 @@ from __future__ import annotations
 import warnings
 from base64 import b64encode
 from collections.abc import Mapping
-from dataclasses import dataclass, field
 from hashlib import sha256
 from io import BytesIO
-from types import MappingProxyType
 from typing import TYPE_CHECKING, Any
+
+from msgspec import Struct, field
 
 from convert.document.records import Document
 from convert.findings import Finding, Severity
@@ -37,11 +37,10 @@ class Unusable(ValueError):
     """A file that is no picture, or more of one than is taken; the text says why."""
 
 
-@dataclass(frozen=True, slots=True)
-class Photo:
+class Photo(Struct, frozen=True):
     """A picture as it stands in a page."""
 
-    data: bytes = field(repr=False)
+    data: bytes
     kind: str
     """Its media type."""
     width: int
@@ -58,12 +57,11 @@ class Photo:
         return f"data:{self.kind};base64,{b64encode(self.data).decode('ascii')}"
 
 
-@dataclass(frozen=True, slots=True)
-class Album:
+class Album(Struct, frozen=True):
     """The pictures of a pattern, by the names that the document gives their files."""
 
     logo: Photo | None = None
-    photos: Mapping[str, Photo] = field(default_factory=lambda: MappingProxyType({}))
+    photos: Mapping[str, Photo] = field(default_factory=dict)
 
     @property
     def all(self) -> tuple[Photo, ...]:

@@ -8,8 +8,9 @@ from urllib.parse import unquote
 
 from convert.document.records import Picture
 from convert.importers.author import Author
+from convert.importers.making import split_make
 from convert.importers.markdown_blocks import Block, BlockKind
-from convert.importers.markdown_sections import OTHER, PART, Chapter, split_make
+from convert.importers.markdown_sections import OTHER, PART, Chapter
 from convert.importers.markdown_text import plain_words
 from convert.source import Passage
 

@@ -10,12 +10,12 @@ import subprocess
 import sys
 import zlib
 from base64 import b64decode
-from dataclasses import replace
 from io import BytesIO
 from pathlib import Path
 
 import html5lib
 import pytest
+from msgspec.structs import replace
 from PIL import Image, ImageCms, PngImagePlugin
 from pypdf import PdfReader
 
