@@ -19,6 +19,7 @@ from convert.exporters.brand import accents_of
 from convert.exporters.page.build import page_editions, page_of, unknown_cautions
 from convert.exporters.page.drawing import Drawing, drawing
 from convert.exporters.page.edition import Edition, Manner
+from convert.exporters.page.legend import language
 from convert.exporters.page.records import Page
 from convert.exporters.page.typeset import text_flow
 from convert.exporters.page.web import NOWHERE, Address, links, meta_properties, web_facts
@@ -69,7 +70,7 @@ def write_html(
     manner = Manner(choose=True, full_words=options.full_words, album=options.album)
     editions = page_editions(document, grading, proof, options.system, options.size, manner, both=options.both)
     accents, told = accents_of(document, screen=True)
-    terms = tuple(page.lang for page in map(page_of, editions))
+    terms = tuple(language(edition.system) for edition in editions)
     style = screen_style(sizes=editions[0].listed, terms=terms, accents=accents)
     text = render_screen(editions, faces_of() + style if options.faces else style, options.address)
     return Written(text, unknown_cautions(document) + told)

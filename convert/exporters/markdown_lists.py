@@ -12,7 +12,7 @@ from convert.exporters.page.facts import gauge, materials, size_table, sizes_not
 from convert.exporters.page.legend import abbreviations, notice
 from convert.exporters.page.plates import alternative
 from convert.exporters.page.typeset import plain_text
-from convert.exporters.used import used_terms
+from convert.exporters.used import row_texts, used_terms
 from convert.trade.cautions import cautions
 
 
@@ -54,7 +54,8 @@ def _materials(edition: Edition) -> tuple[str, ...]:
 
 
 def _abbreviations(edition: Edition) -> tuple[str, ...]:
-    printed = used_terms(edition.document, edition.wording)
+    document, wording = edition.document, edition.wording
+    printed = used_terms(document, wording, row_texts(document, wording))
     lines = [f"- **{escaped(entry.short)}:** {escaped(entry.meaning)}" for entry in abbreviations(edition, printed)]
     said = paragraph(plain_text(notice(edition, printed)))
     return (said, "\n".join(lines)) if lines else (said,)

@@ -84,8 +84,11 @@ def set_figures(flow: Flow) -> Markup:
 
 def _clump(clump: Clump, number: int, groups: Groups) -> str:
     """The clump, on one line if it may be; where a repeat begins or ends inside, either side is tied alone."""
-    text = "".join(piece.text for piece in clump)
-    tied = (len(clump) > 1 or " " in text or "-" in text) and len(text) <= LONGEST_CLUMP
+    if len(clump) == 1 and not groups.opens:
+        only = clump[0]
+        inner = _piece(only)
+        return f'<span class="t">{inner}</span>' if _may_break(only.text) else inner
+    tied = _may_break("".join([piece.text for piece in clump]), several=len(clump) > 1)
     said: list[str] = []
     run: list[str] = []
     for place, piece in enumerate(clump):
@@ -99,20 +102,32 @@ def _clump(clump: Clump, number: int, groups: Groups) -> str:
     return "".join((*said, _run(run, tied=tied)))
 
 
+def _may_break(text: str, *, several: bool = False) -> bool:
+    """Whether a browser could break what should stay whole, and it is not too long for that."""
+    return (several or " " in text or "-" in text) and len(text) <= LONGEST_CLUMP
+
+
 def _run(pieces: list[str], *, tied: bool) -> str:
     inner = "".join(pieces)
     return f'<span class="t">{inner}</span>' if tied and inner else inner
 
 
+def _escaped(text: str) -> str:
+    return text if text.isalnum() else str(escape(text))
+
+
 def _piece(piece: Piece) -> str:
-    text = str(escape(piece.text))
-    if piece.mark is Mark.REPEAT:
+    text = _escaped(piece.text)
+    mark = piece.mark
+    if mark is Mark.PLAIN:
+        return text
+    if mark is Mark.REPEAT:
         return f'<b class="repeat">{text}</b>'
-    if piece.mark is Mark.SIZE:
+    if mark is Mark.SIZE:
         return f'<span class="n n{piece.size}">{text}</span>'
-    if piece.mark is Mark.LIST:
+    if mark is Mark.LIST:
         return f'<span class="list">{text}</span>'
-    if piece.mark is Mark.TERM and piece.title:
+    if piece.title:
         # -1: a finger can open it; 0: so can the keyboard, which would have to pass hundreds if all were so.
         return f'<abbr title="{escape(piece.title)}" tabindex="{0 if piece.first else -1}">{text}</abbr>'
     return text

@@ -3,18 +3,27 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 
 from convert.document.prose import Form, Prose, Term
 from convert.document.records import Document, Label, Row, TermSystem
 from convert.instructions.wording import Wording
-from convert.instructions.writer import row_text
+from convert.instructions.writer import RowText, row_text
 from convert.trade.words import words
 
 _TOKEN = re.compile(r"[A-Za-z]+")
 
 
-def used_terms(document: Document, wording: Wording) -> tuple[str, ...]:
+RowTexts = Mapping[int, RowText]
+"""The wording of every row of a document, by the identity of the row."""
+
+
+def row_texts(document: Document, wording: Wording) -> RowTexts:
+    """Every row, worded once for all who need it."""
+    return {id(row): row_text(row, wording) for part in document.parts for row in part.rows}
+
+
+def used_terms(document: Document, wording: Wording, texts: RowTexts) -> tuple[str, ...]:
     """Ids of the stitches and words printed, in the order of their first use; decreases as "sc:2".
 
     The rows are written out and looked through, so the list holds what the reader meets and nothing else. Words that
@@ -22,7 +31,7 @@ def used_terms(document: Document, wording: Wording) -> tuple[str, ...]:
     """
     known = _explained(wording.system)
     found: dict[str, None] = {}
-    for prose in _printed(document, wording):
+    for prose in _printed(document, wording, texts):
         for part in prose:
             if isinstance(part, Term):
                 if part.form is Form.ABBREVIATION:
@@ -43,7 +52,7 @@ def _explained(system: TermSystem) -> dict[str, str]:
     return forms
 
 
-def _printed(document: Document, wording: Wording) -> Iterator[Prose]:
+def _printed(document: Document, wording: Wording, texts: RowTexts) -> Iterator[Prose]:
     """Every text of the edition in which abbreviations may stand."""
     gauge = document.gauge
     if gauge and gauge.stitch:
@@ -58,7 +67,7 @@ def _printed(document: Document, wording: Wording) -> Iterator[Prose]:
     for part in document.parts:
         for item in part.items:
             if isinstance(item, Row):
-                text = row_text(item, wording)
+                text = texts[id(item)]
                 yield from ((text.label, " ", text.side), item.before, text.body, text.stated)
             else:
                 yield item.words

@@ -8,15 +8,20 @@ from msgspec.structs import replace
 from convert.document.prose import Form, Term
 from convert.document.records import Document, Label, Part, Row, RowKind, Side, TermSystem
 from convert.document.steps import Chain, Decrease, Place, Skip, What, Work
-from convert.exporters.used import used_terms
+from convert.exporters.used import row_texts, used_terms
 from convert.instructions.wording import wording_for
 from tests.exporters.samples import MERE
 
 EMPTY = Document("Square", "square", TermSystem.US)
 
 
+def terms_of(document: Document, system: TermSystem) -> tuple[str, ...]:
+    wording = wording_for(document, system)
+    return used_terms(document, wording, row_texts(document, wording))
+
+
 def used(document: Document, system: TermSystem = TermSystem.US) -> set[str]:
-    return set(used_terms(document, wording_for(document, system)))
+    return set(terms_of(document, system))
 
 
 def row(*steps: object, kind: RowKind = RowKind.ROW, side: Side | None = None) -> Document:
@@ -55,6 +60,6 @@ def test_a_word_that_only_looks_like_one_is_not_listed():
 
 
 def test_the_order_is_that_of_first_use():
-    found = used_terms(MERE, wording_for(MERE, TermSystem.US))
+    found = terms_of(MERE, TermSystem.US)
     assert "dc" == found[0]
     assert len(set(found)) == len(found)

@@ -14,7 +14,7 @@ from convert.exporters.page.plates import cover, further, logo
 from convert.exporters.page.records import Chapter, Page
 from convert.exporters.page.rows import parts
 from convert.exporters.page.typeset import text_flow
-from convert.exporters.used import used_terms
+from convert.exporters.used import row_texts, used_terms
 from convert.fabric.results import Proof
 from convert.findings import Finding, Severity
 from convert.grader.results import Grading
@@ -64,7 +64,8 @@ def page_editions(
 def page_of(edition: Edition) -> Page:
     """Everything that the edition shows, in order."""
     document = edition.document
-    printed = used_terms(document, edition.wording)
+    texts = row_texts(document, edition.wording)
+    printed = used_terms(document, edition.wording, texts)
     sizes = size_table(edition)
     return Page(
         lang=language(edition.system),
@@ -88,7 +89,7 @@ def page_of(edition: Edition) -> Page:
         definitions=definitions(edition),
         notes=_notes(edition),
         cautions=_cautions(edition),
-        parts=parts(edition),
+        parts=parts(edition, texts),
         after=_after(edition),
         closing=_closing(edition),
         created=document.date,

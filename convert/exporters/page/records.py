@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from enum import StrEnum
 
 from msgspec import Struct
@@ -41,10 +42,12 @@ Flow = tuple[Clump, ...]
 """Running text: clumps with a space between them, where a line may break."""
 
 
-def continues_list(word: Clump) -> bool:
+def continues_list(word: Sequence[Piece]) -> bool:
     """Whether the clump goes on with a list of the sizes' numbers: the blank before it is a part of the list."""
+    if word[0].mark is not Mark.SIZE and word[0].mark is not Mark.LIST:
+        return False
     first = next((piece for piece in word if piece.mark is Mark.SIZE), None)
-    return first is not None and first.size > 0 and word[0].mark in (Mark.SIZE, Mark.LIST)
+    return first is not None and first.size > 0
 
 
 class Table(Struct, frozen=True):

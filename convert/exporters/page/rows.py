@@ -14,63 +14,68 @@ from convert.exporters.page.counts import computed_count
 from convert.exporters.page.edition import Edition
 from convert.exporters.page.full_words import full_word
 from convert.exporters.page.plates import plates_of
-from convert.exporters.page.records import Chapter, Line
+from convert.exporters.page.records import Chapter, Clump, Line
 from convert.exporters.page.typeset import label_flow, text_flow
 from convert.exporters.page.yarns_used import yarns_of_rows
-from convert.instructions.writer import row_text
+from convert.exporters.used import RowTexts
 
 _RANGE = re.compile(r"(?<=\d)-(?=\d)")
 
 
-def parts(edition: Edition) -> tuple[Chapter, ...]:
-    """Every part of the pattern."""
-    return tuple(_part(edition, part, f"part-{number}") for number, part in enumerate(edition.document.parts, start=1))
+def parts(edition: Edition, texts: RowTexts) -> tuple[Chapter, ...]:
+    """Every part of the pattern, its rows as they were worded."""
+    numbered = enumerate(edition.document.parts, start=1)
+    return tuple(_part(edition, part, f"part-{number}", texts) for number, part in numbered)
 
 
-def _part(edition: Edition, part: Part, anchor: str) -> Chapter:
+def _part(edition: Edition, part: Part, anchor: str, texts: RowTexts) -> Chapter:
     made = edition.number(part.make)
     return Chapter(
         anchor,
         part.name or edition.say("instructions"),
         aside=edition.say("make", number=made) if made != "1" else "",
-        lines=tuple(_with_first_terms(_lines(edition, part))),
+        lines=tuple(_with_first_terms(_lines(edition, part, texts))),
         plates=plates_of(edition, part),
     )
 
 
 def _with_first_terms(lines: Iterable[Line]) -> Iterator[Line]:
     """The lines with every abbreviation marked where it stands first."""
-    seen: set[str] = set()
+    seen: set[str] = {""}
     for line in lines:
-        text = []
-        for clump in line.text:
-            pieces = []
-            for piece in clump:
-                new = bool(piece.title) and piece.title not in seen
-                seen.add(piece.title)
-                pieces.append(replace(piece, first=True) if new else piece)
-            text.append(tuple(pieces))
+        text = list(line.text)
+        for index, clump in enumerate(text):
+            if any(piece.title not in seen for piece in clump):
+                text[index] = _first_terms(clump, seen)
         yield replace(line, text=tuple(text))
 
 
-def _lines(edition: Edition, part: Part) -> Iterator[Line]:
+def _first_terms(clump: Clump, seen: set[str]) -> Clump:
+    pieces = []
+    for piece in clump:
+        pieces.append(replace(piece, first=True) if piece.title not in seen else piece)
+        seen.add(piece.title)
+    return tuple(pieces)
+
+
+def _lines(edition: Edition, part: Part, texts: RowTexts) -> Iterator[Line]:
     gaps = _gaps(edition, part)
     yarns = yarns_of_rows(edition.document, part)
     for index, item in enumerate(part.items):
         yield from gaps.get(index, ())
         if _shown(edition, item):
-            yield _line(edition, item, ", ".join(yarns.get(index, ())))
+            yield _line(edition, item, ", ".join(yarns.get(index, ())), texts)
 
 
 def _shown(edition: Edition, item: Row | Remark) -> bool:
     return any(works(item, edition.document, index) for index in edition.shown)
 
 
-def _line(edition: Edition, item: Row | Remark, colour: str) -> Line:
+def _line(edition: Edition, item: Row | Remark, colour: str, texts: RowTexts) -> Line:
     if isinstance(item, Remark):
         only, by = _only(edition, item.sizes), _worked_by(edition, item.sizes)
         return Line(edition.flow(item.words), sizes=only, worked_by=by, remark=True)
-    text = row_text(item, edition.wording)
+    text = texts[id(item)]
     label = _label(edition, text.label)
     stated = edition.flow(text.stated)
     return Line(

@@ -32,6 +32,9 @@ _BEFORE_NUMBER = frozenset(
     {"next", "first", "last", "rnd", "rnds", "row", "rows", "round", "rounds", "ch", "make", "rep"}
 )
 _BEFORE_MARK = frozenset({"from", "at", "to"})
+_LENGTH = re.compile(r"[(\[]?[a-z]+-\d+")
+_HOLDING = re.compile(r"[\d(\[*–¼½¾⅛⅜⅝⅞]")
+"""What a word has that may hold the next one, apart from the few in `_BEFORE_NUMBER` and `_BEFORE_MARK`."""
 _SHORT_WORD = re.compile(r"(?!(?:and|or|to)\b)[A-Za-z-]{1,6}[.,;:)\]]*\Z")
 
 _Word = list[Piece]
@@ -84,7 +87,7 @@ def _words(
         if isinstance(part, Term):
             words[-1].append(_term(part, system, specials))
             continue
-        for text, listed in _lists(_APOSTROPHE.sub("’", part), sizes):
+        for text, listed in _lists(_APOSTROPHE.sub("’", part) if "'" in part else part, sizes):
             for index, word in enumerate(_BLANKS.split(text)):
                 if index % 2:
                     tied.append(word in "\u00a0\u202f")
@@ -103,7 +106,7 @@ def _size_list(sizes: int) -> re.Pattern[str]:
 
 def _lists(text: str, sizes: int) -> Iterator[tuple[str, bool]]:
     """The text cut where lists of numbers for the sizes begin and end; True for the lists."""
-    if sizes < 2:
+    if sizes < 2 or " (" not in text:
         yield text, False
         return
     for index, part in enumerate(_size_list(sizes).split(text)):
@@ -130,7 +133,7 @@ def _term(term: Term, system: TermSystem, specials: tuple[Special, ...]) -> Piec
 
 
 def _pieces(text: str, *, marks: bool) -> Iterator[Piece]:
-    if not marks:
+    if not marks or _REPEAT_MARKS.search(text) is None:
         yield Piece(text)
         return
     for index, part in enumerate(_REPEAT_MARKS.split(text)):
@@ -141,29 +144,34 @@ def _pieces(text: str, *, marks: bool) -> Iterator[Piece]:
 def _clumps(words: list[_Word], tied: list[bool]) -> Iterator[Clump]:
     current: _Word = []
     length = 0
+    left = ""
     for index, word in enumerate(words):
+        right = word[0].text if len(word) == 1 else "".join(piece.text for piece in word)
         if not word:
-            continue
-        wide = sum(len(piece.text) for piece in word)
-        joined = bool(current) and (
-            tied[index - 1] or (length + wide < LONGEST_CLUMP and _holds(words[index - 1], word))
-        )
-        if current and not joined:
-            yield _merged(current)
-            current, length = [], 0
-        blank = Piece(" ", Mark.LIST if continues_list(tuple(word)) else Mark.PLAIN)
-        current = [*current, blank, *word] if joined else list(word)
-        length += wide + joined
+            pass
+        elif current and (
+            tied[index - 1] or (length + len(right) < LONGEST_CLUMP and _holds(left, right, words[index - 1], word))
+        ):
+            current += (_BLANK_OF_LIST if continues_list(word) else _BLANK, *word)
+            length += len(right) + 1
+        else:
+            if current:
+                yield _merged(current)
+            current, length = list(word), len(right)
+        left = right
     if current:
         yield _merged(current)
 
 
-def _holds(before: _Word, after: _Word) -> bool:
+_BLANK, _BLANK_OF_LIST = Piece(" "), Piece(" ", Mark.LIST)
+
+
+def _holds(left: str, right: str, before: _Word, after: _Word) -> bool:
     """Whether the blank between two words must not become a line break."""
-    left = "".join(piece.text for piece in before)
-    right = "".join(piece.text for piece in after)
     if right[:1] == "*" and after[0].mark is Mark.REPEAT and left in _BEFORE_MARK:
         return True
+    if _HOLDING.search(left) is None and left:
+        return right[:1].isdigit() and left.lower() in _BEFORE_NUMBER
     if left.strip("([*") == "" or (left.endswith("*") and before[-1].mark is Mark.REPEAT):
         return True
     if _NUMBER.match(left):
@@ -172,13 +180,15 @@ def _holds(before: _Word, after: _Word) -> bool:
         return bool(_NEXT_IN_LIST.match(right))
     if _NEXT_IN_LIST.match(left):
         return after[0].mark is Mark.TERM or bool(_SHORT_WORD.match(right))
-    if re.fullmatch(r"[(\[]?[a-z]+-\d+", left):
+    if _LENGTH.fullmatch(left):
         return after[0].mark is Mark.TERM or right.startswith(("sp", "lp"))
     return left.lower().strip("([*") in _BEFORE_NUMBER and right[:1].isdigit()
 
 
 def _merged(word: _Word) -> Clump:
     """The word with neighbouring pieces made one where they are plain, or the signs of one list."""
+    if len(word) == 1:
+        return (word[0],)
     merged: _Word = []
     for piece in word:
         if merged and piece.mark in (Mark.PLAIN, Mark.LIST) and merged[-1].mark is piece.mark:
