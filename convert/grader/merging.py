@@ -67,12 +67,12 @@ def _frame(node: Any) -> Any:
 
 
 def _merged(nodes: Mapping[int, Any], count: int) -> Any:
-    """Trees of one frame as one tree, with the numbers of each size; 0 for a size that is not among them."""
+    """Trees of one frame as one tree, with the numbers of each size; none for a size that is not among them."""
     first = next(iter(nodes.values()))
     if all(node == first for node in nodes.values()):
         return first
     if isinstance(first, int):
-        return PerSize(tuple(nodes.get(index, 0) for index in range(count)))
+        return PerSize(tuple(nodes.get(index) for index in range(count)))
     if isinstance(first, tuple):
         return tuple(_merged({index: node[at] for index, node in nodes.items()}, count) for at in range(len(first)))
     kind: Any = type(first)
