@@ -68,7 +68,8 @@ def find(facts: Facts) -> Iterator[Finding]:
         return
     chosen = {fit.target for fit in facts.document.fits}
     for at, (size, found) in enumerate(zip(facts.document.sizes, facts.measured.sizes, strict=False)):
-        for target, comes in _off(size, found, chosen) if _is_plain(facts.runs[at]) else ():
+        missed = list(_off(size, found, chosen))
+        for target, comes in missed if missed and _is_plain(facts.runs[at]) else ():
             length = target.length
             unit = length.unit
             measure = f"{tidy(Decimal(str(round(comes, 2))) / CENTIMETRES[unit], 1)} {unit}"

@@ -52,6 +52,8 @@ def find(facts: Facts) -> Iterator[Finding]:
     """Every hook beside whose millimetres the name of another hook stands."""
     hooks = facts.document.materials.hooks
     for hook in hooks:
+        if not hook.use:
+            continue
         text = write_prose(hook.use, facts.document.written, facts.document.specials)
         told = [h.mm for h in hooks if h.span == hook.span]
         told += [Decimal(mm.replace(",", ".")) for mm in _MM.findall(text)]
