@@ -5,6 +5,8 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
 from convert.document.read import ReadOptions
 from convert.grader.yarn_in_hand import Enough, NoAmount, Reached, reached, read_in_hand
@@ -326,3 +328,51 @@ def test_yarn_that_nothing_is_known_of_is_not_said_to_be_enough() -> None:
     """Metres in hand, but the estimate knows grams alone."""
     text = PAIR.replace("ball: {grams: 50, metres: 100}, ", "")
     assert {Enough.UNKNOWN} == {reach.enough for reach in _reached("A=5000 m", text=text).sizes}
+
+
+# ---------------------------------------------------------------- by hand, and for whatever is thrown at it
+
+
+def test_the_striped_blanket_by_hand() -> None:
+    """Security: 72 wide; rows 1-9 and six times rows 4-9 again, in threes: 24 rows in A and 21 in B.
+
+    A row is 71 dc and a ch 3: 71 x 1.92 + 3 x 0.47 = 137.73; the first has a chain of 74 instead: 171.1. The swatch of
+    20 dc by 12 rows takes 20 x (12 x 1.92 + 0.47) = 470.2 and weighs 6.2 g.
+    """
+    path = DEMO / "pebble-lane-blanket.pattern.yaml"
+    found = check_source(Source(path.name, path.read_text("utf-8")), "yaml", ReadOptions()).measured
+    assert found is not None
+    a, b = found.sizes[0].yarn
+    assert pytest.approx([23 * 137.73 + 171.1, 21 * 137.73]) == [a.units, b.units]
+    assert pytest.approx([3338.89 / 470.2 * 6.2, 2892.33 / 470.2 * 6.2], rel=1e-4) == [a.grams, b.grams]
+
+
+STRETCHES = st.lists(st.tuples(st.sampled_from("ABC"), st.integers(2, 5)), min_size=1, max_size=8)
+
+
+@given(stretches=STRETCHES, times=st.integers(2, 5))
+@settings(deadline=None)
+def test_colours_share_out_what_the_row_takes_in_one(stretches: list[tuple[str, int]], times: int) -> None:
+    """Whatever the changes of a repeat, each colour has the stitches worked in it, and all together are the row."""
+    width = times * sum(number for _, number in stretches)
+    body = ", ".join(f"with {key}, sc in next {number} sts" for key, number in stretches)
+    text = ROWS.replace("ch 13", f"ch {width + 1}").replace("(12 sc)", f"({width} sc)")
+    text += f'      - "Row 2: Ch 1, [{body}] {times} times, turn. ({width} sc)"\n'
+    found = check_source(Source("strip", text), "yaml", ReadOptions())
+    assert () == found.findings
+    assert found.measured is not None
+    units = {need.key: need.units for need in found.measured.sizes[0].yarn}
+    worked = {key: times * sum(n for k, n in stretches if k == key) for key in "ABC"}
+    worked["A"] += width + (width + 2) * CHAIN
+    assert pytest.approx(worked) == units
+
+
+@given(text=st.text(alphabet="AB=0123456789.,x×½ gmydozballs-/()", max_size=40))
+def test_whatever_is_said_to_be_in_hand_is_an_amount_or_refused(text: str) -> None:
+    document = check_source(Source("pair", PAIR), "yaml", ReadOptions()).document
+    assert document is not None
+    try:
+        found = read_in_hand(text, document)
+    except NoAmount:
+        return
+    assert (found.metres or 0) > 0 or (found.grams or 0) > 0
