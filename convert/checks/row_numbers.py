@@ -48,12 +48,14 @@ def _in_part(facts: Facts, part: Part, size: int) -> Iterator[Finding]:
     last = 0
     expected_any = True
     other_rows = _open_rows(part)
+    numbered = {number for row in part.rows if row.sizes for number in row.label.numbers}
     for row, numbers, _again in _numbered(part, facts.document, size):
         first = numbers[0]
         if first == 1 or expected_any or row.label.rest:
             last, expected_any = numbers[-1], False
             continue
-        if first != last + 1 and not (first > last and other_rows):
+        others = all(number in numbered for number in range(last + 1, first)) and first > last
+        if first != last + 1 and not others and not (first > last and other_rows):
             yield _finding(facts, row, first, last, size)
         last = max(last, numbers[-1])
 

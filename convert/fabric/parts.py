@@ -18,6 +18,7 @@ from convert.fabric.order import Line, in_order
 from convert.fabric.rows import starts_ring, work_row
 from convert.fabric.worker import Definitions
 from convert.limits import LIMITS
+from convert.source import NOWHERE
 
 MISSING_ROWS = "rows that are not there"
 ANOTHER_EDGE = "an edge that is not told"
@@ -28,6 +29,8 @@ class Memo(Struct):
 
     outcomes: dict[tuple[object, ...], Outcome] = field(default_factory=dict)
     varying: dict[int, bool] = field(default_factory=dict)
+    parted: dict[int, tuple[Row, Row] | None] = field(default_factory=dict)
+    """Rows whose last sentence has earlier rows repeated, taken apart."""
 
 
 class WorkedRow(Struct, frozen=True):
@@ -159,7 +162,7 @@ def _work_line(run: _Run, line: Line) -> None:
     if id(row) in run.spoilt:
         _pass_over(run, row)
         return
-    parted = _work_and_again(row)
+    parted = _parted(run, row)
     if parted is not None:
         _work_both(run, row, *parted)
         return
@@ -200,9 +203,13 @@ def _work_both(run: _Run, row: Row, first: Row, again: Row) -> None:
     _work_line(run, Line(first, first.label.numbers))
     done = run.results.pop()
     _work_line(run, Line(again, ()))
-    both = replace(run.results[-1], row=row, worked=done.worked + run.results[-1].worked, quiet=done.quiet)
-    failed = done.outcome is not None and (bool(done.outcome.faults) or done.outcome.made is None)
-    run.results[-1] = replace(both, outcome=done.outcome) if failed else both
+    last = run.results[-1]
+    both = replace(last, row=row, worked=done.worked + last.worked, quiet=done.quiet, each=(*done.each, *last.each))
+    told = done.outcome is not None and (bool(done.outcome.faults) or done.outcome.made is None or bool(first.stated))
+    failed = last.outcome is None or bool(last.outcome.faults) or last.outcome.made is None
+    if told and not (first.stated and failed and done.outcome is not None and not done.outcome.faults):
+        both = replace(both, outcome=done.outcome, stated=done.stated)
+    run.results[-1] = both
 
 
 def _only_inert(row: Row) -> bool:
@@ -220,18 +227,27 @@ def _again_of(row: Row) -> Again | None:
     return found[0] if len(found) == 1 and not rest else None
 
 
+def _parted(run: _Run, row: Row) -> tuple[Row, Row] | None:
+    """The same for every size: rows are known by their identity."""
+    if id(row) not in run.memo.parted:
+        run.memo.parted[id(row)] = _work_and_again(row)
+    return run.memo.parted[id(row)]
+
+
 def _work_and_again(row: Row) -> tuple[Row, Row] | None:
-    """A row whose last sentence has earlier rows repeated, taken apart into the row and the repeat."""
+    """A row whose last sentence has earlier rows repeated, taken apart into the row and the repeat. A count that stands
+    in front of that sentence is of the row alone.
+    """
     at = next((i for i, step in enumerate(row.steps) if isinstance(step, Again) and not step.words), None)
     if not at or _again_of(row) is not None:
         return None
     before, behind = row.steps[:at], row.steps[at:]
     if any(not isinstance(s, Again | Turn | FastenOff) and not (isinstance(s, Verbatim) and s.inert) for s in behind):
         return None
-    first = replace(row, steps=before, stated=())
-    return first, replace(
-        row, label=replace(row.label, kind=RowKind.UNLABELLED, first=None, last=None, rest=()), steps=behind
-    )
+    label = replace(row.label, kind=RowKind.UNLABELLED, first=None, last=None, rest=())
+    early = tuple(item for item in row.stated if item.span != NOWHERE and item.span < row.steps[at].span)
+    late = tuple(item for item in row.stated if item not in early)
+    return replace(row, steps=before, stated=early), replace(row, label=label, steps=behind, stated=late)
 
 
 def _rows_meant(run: _Run, again: Again) -> list[tuple[int | None, Row]]:

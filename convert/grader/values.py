@@ -9,7 +9,7 @@ from convert.document.lengths import Length
 from convert.document.numbers import Formula
 from convert.document.records import Along, Document, Row, works
 from convert.document.resolving import Values
-from convert.document.steps import Again, Until
+from convert.document.steps import Again, Until, Verbatim
 from convert.document.walking import each
 from convert.findings import Finding, Severity
 from convert.grader.formulas import FormulaError, work_out
@@ -100,14 +100,22 @@ def _rows_until(again: Again, until: Until, row: Row, document: Document, gradin
     return tuple(found)
 
 
+def _works_first(row: Row) -> bool:
+    """Whether the row tells work of its own before it has earlier rows repeated."""
+    first = next((step for step in row.steps if not isinstance(step, Verbatim)), None)
+    return first is not None and not isinstance(first, Again)
+
+
 def _rows_before(document: Document, row: Row, size: int) -> int:
-    """Rows of the part that stand before this one in this size, each counted once for every number of its label."""
+    """Rows of the part that are worked before those that this one repeats, each counted once for every number of its
+    label.
+    """
     for part in document.parts:
         if any(r is row for r in part.rows):
             total = 0
             for r in part.rows:
                 if r is row:
-                    return total
+                    return total + (max(1, len(r.label.numbers)) if _works_first(r) else 0)
                 if works(r, document, size):
                     total += max(1, len(r.label.numbers))
     return 0

@@ -19,6 +19,8 @@ from convert.trade.words import words
 
 PART = "part"
 _OTHER = "other"
+_TABLE = re.compile(r"\|?\s*([^|\t]{1,40}?)\s*[|\t]\s*(?=\S)")
+"""The first cell of the row of a table."""
 _PARTS = frozenset({PART, "instructions"})
 _AFTER_PARTS = frozenset({PART, "instructions", "finishing", "care", "notes", _OTHER})
 _LISTS = frozenset(
@@ -100,6 +102,9 @@ def _known(unit: Unit, section: str) -> Heading | None:
     by = _by().match(text)
     if by and section in ("title", "front") and len(text.split()) <= _WORDS:
         return Heading("designer", by.end() - 1, by.end())
+    table = _TABLE.match(text)
+    if table and section_of(table[1]) == "sizes":
+        return Heading("sizes", table.end(1), table.end())
     prefix = heading_prefix(text)
     if prefix is None or not (text[0].isupper() or unit.strong or not text[0].isalpha()):
         return None

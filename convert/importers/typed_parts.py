@@ -27,6 +27,7 @@ from convert.document.steps import (
 from convert.findings import Finding
 from convert.importers.making import named
 from convert.importers.typed_conventions import is_spiral
+from convert.importers.typed_for_sizes import ForSizes
 from convert.importers.typed_sections import Section
 from convert.importers.typed_units import Kind, Unit, numbered_length
 from convert.importers.typed_words import entries, spaced
@@ -88,16 +89,21 @@ def read_part(section: Section, name: Passage | str, taken: set[str], context: C
     title, make = named(said)
     items: list[Row | Remark] = []
     reads: list[RowRead] = []
+    sized = ForSizes(context)
+    sized.takes(title)
     for index, unit in enumerate(section.units):
         before = section.befores.get(index)
+        before = None if before is not None and sized.takes(before.text) else before
         read = _row(unit, context, items)
+        if read is None and sized.takes(unit.passage.text):
+            continue
         if read is None:
             if before is not None:
                 items.append(_remark(before, context))
-            items += [_remark(passage, context) for passage in entries([unit])]
+            items += [_remark(passage, context, sized.ends(passage.text)) for passage in entries([unit])]
         else:
             reads.append(read)
-            items.append(_with_before(read.row, before, context))
+            items.append(_with_before(sized.applied(read.row), before, context))
     for index in sorted(i for i in section.befores if i >= len(section.units)):
         items.append(_remark(section.befores[index], context))
     span = name.whole if isinstance(name, Passage) else section.units[0].passage.whole
@@ -150,8 +156,8 @@ def _with_before(row: Row, before: Passage | None, context: Context) -> Row:
     return replace(row, before=(*words, *((" ",) if row.before else ()), *row.before) if row.before else words)
 
 
-def _remark(passage: Passage, context: Context) -> Remark:
-    return Remark(read_prose(spaced(passage.text), context.system, context.specials), span=passage.whole)
+def _remark(passage: Passage, context: Context, sizes: tuple[str, ...] = ()) -> Remark:
+    return Remark(read_prose(spaced(passage.text), context.system, context.specials), sizes, passage.whole)
 
 
 def _worked(items: Sequence[Row | Remark], spiral: bool) -> Worked:

@@ -11,6 +11,8 @@ from convert.document.records import Measure, Size
 from convert.document.slugs import free_slug, slug
 from convert.importers.typed_words import PER_SIZE, decimals, spaced
 from convert.source import Passage
+from convert.trade.headings import section_of
+from convert.trade.patterns import said
 
 _BRACKETED = re.compile(r"\A([^()\[\]]+?)\s?[(\[]([^()\[\]]+)[)\]]\s*\.?\Z")
 _UNIT = r"(?P<unit>cms?|mm|in(?:s|ches|ch)?\.?|[\"″”]|yds?|yards?|ft|feet|metres?|meters?|m)"
@@ -19,6 +21,7 @@ _LINE = re.compile(
     re.IGNORECASE,
 )
 _NAME_WORDS = 4
+_AND = rf"(?:{said('and')}|or)"
 
 
 def read_sizes(passage: Passage) -> tuple[Size, ...]:
@@ -29,9 +32,9 @@ def read_sizes(passage: Passage) -> tuple[Size, ...]:
     """
     text = passage.text.rstrip(". ")
     bracketed = _BRACKETED.match(text)
-    names = [bracketed.group(1), *re.split(r"[,:;]", bracketed.group(2))] if bracketed else re.split(r"[,;|]", text)
-    names = [spaced(re.sub(r"\A(?:and|or)\s", "", name.strip())) for name in names]
-    if len(names) == 2 and not bracketed and not re.fullmatch(r"[\w-]+,\s?[\w-]+", text):
+    names = [bracketed.group(1), *re.split(r"[,:;]", bracketed.group(2))] if bracketed else _listed(text)
+    names = [spaced(name.strip()) for name in names]
+    if len(names) == 2 and not bracketed and not re.fullmatch(r"[\w-]+(?:,\s?|\s\w+\s)[\w-]+", text):
         return ()
     if len(names) < 2 or not all(name and len(name) <= 30 and len(name.split()) <= _NAME_WORDS for name in names):
         return ()
@@ -39,6 +42,19 @@ def read_sizes(passage: Passage) -> tuple[Size, ...]:
         return ()
     taken: set[str] = set()
     return tuple(Size(free_slug(name, "size", taken), name, span=passage.whole) for name in names)
+
+
+def _listed(text: str) -> list[str]:
+    """The names of a list; the word for sizes in front of a row of a table is none."""
+    cells = cells_of(text)
+    if len(cells) > 1:
+        return cells[1:] if section_of(cells[0]) == "sizes" else cells
+    return re.split(rf",\s?(?:{_AND}\s)?|;|\s{_AND}\s", text, flags=re.IGNORECASE)
+
+
+def cells_of(text: str) -> list[str]:
+    """The cells of a row of a table, with bars or tabs between them; the whole text where there are none."""
+    return [spaced(cell) for cell in re.split(r"[|\t]", text.strip().strip("|"))]
 
 
 def with_to_fit(sizes: tuple[Size, ...], whom: str, passage: Passage) -> tuple[Size, ...] | None:
@@ -64,9 +80,24 @@ def with_target(sizes: tuple[Size, ...], passage: Passage) -> tuple[Size, ...] |
     )
 
 
+def _as_line(text: str, sizes: int) -> str:
+    """A row of a table, "Bust | 80 cm | 90 cm", as the line that says the same: "Bust: 80 (90) cm"."""
+    cells = cells_of(text)
+    if len(cells) != sizes + 1:
+        return text
+    said_in = re.search(rf"[(\[,]\s?{_UNIT}\s?[)\]]?\Z", cells[0], re.IGNORECASE)
+    name = cells[0][: said_in.start()].strip() if said_in else cells[0]
+    values = [re.sub(rf"\s?{_UNIT}\Z", "", cell, flags=re.IGNORECASE) for cell in cells[1:]]
+    last = re.search(rf"{_UNIT}\Z", cells[-1], re.IGNORECASE)
+    found = said_in or last
+    return f"{name}: {values[0]} ({', '.join(values[1:])}) {found['unit']}" if found else text
+
+
 def _line(passage: Passage, sizes: tuple[Size, ...]) -> tuple[str, tuple[Length, ...]] | None:
-    match = _LINE.match(passage.text)
-    if match is None or len(sizes) < 2:
+    if len(sizes) < 2:
+        return None
+    match = _LINE.match(_as_line(passage.text, len(sizes)))
+    if match is None:
         return None
     one = parse_length(f"1 {match['unit'].rstrip('.').lower()}")
     values = decimals(match["values"])

@@ -13,6 +13,7 @@ from msgspec import Struct
 from convert.importers.typed_lines import Block, Line
 from convert.importers.typed_signs import begins_with_chain
 from convert.instructions.reader import row_label_length
+from convert.instructions.size_names import sizes_in_front
 from convert.source import Passage
 from convert.trade.headings import section_of
 
@@ -26,7 +27,7 @@ _COMPLETE = re.compile(r"[.!?)\]][”\"']?\Z")
 _UNFINISHED = re.compile(
     r"(?:[,;:&+*(\[–—-]|\b(?:and|then|in|of|the|to|from|with|or|a|an|next|each|into|on|at))\Z", re.IGNORECASE
 )
-_FOR_SIZES = re.compile(r"(?:for\s)?sizes?\s[^:.;]{1,80}?(?:\sonly)?\s?:\s?(?=\S)", re.IGNORECASE)
+_FOR_SIZES = re.compile(rf"{sizes_in_front()}(?=\S)", re.IGNORECASE)
 _ROW_WORD = re.compile(r"r(?:ow|nd|ound)s?\b", re.IGNORECASE)
 _ENDED = re.compile(r"\W{0,6}r(?:ows?|nds?|ounds?)\.\s+\d{1,5}(?:st|nd|rd|th)\b", re.IGNORECASE)
 """The end of a sentence before a label: "... to turn all rows. 2nd row:"."""

@@ -11,6 +11,7 @@ from convert.document.records import Label, RowKind, Side
 from convert.instructions.cursor import Context, Cursor
 from convert.instructions.lexicon import lexemes
 from convert.instructions.numbers import tidy_formula
+from convert.instructions.size_names import read_sizes
 from convert.source import Passage
 from convert.trade.tables import table
 
@@ -37,7 +38,6 @@ _PATTERNS: tuple[re.Pattern[str], ...] = tuple(
     )
 )
 _SIDES = {"rs": Side.RIGHT, "right side": Side.RIGHT, "ws": Side.WRONG, "wrong side": Side.WRONG}
-_SIZES = re.compile(r"\bsizes?\s+(?P<ids>.+?)(?:\s+only)?\Z", re.IGNORECASE)
 
 
 def label_match(text: str) -> re.Match[str] | None:
@@ -184,15 +184,3 @@ def _every(words: str, context: Context) -> int:
     named = numbered or cur.take_words("row", "round") > 0
     cur.take_words("next", "throughout")
     return every if named and cur.done else 0
-
-
-def read_sizes(words: str, context: Context) -> tuple[str, ...]:
-    """The ids of the sizes named in "sizes M and L only"; empty if the words name no sizes of the pattern."""
-    match = _SIZES.search(words.strip())
-    text = match.group("ids") if match else words.strip().removesuffix(" only")
-    named = [w.strip() for w in re.split(r",|\band\b|&|/", text) if w.strip()]
-    known = {key.casefold(): id for id, name in context.sizes for key in (id, name)}
-    ids = [known.get(name.casefold()) for name in named]
-    if not ids or any(id is None for id in ids):
-        return ()
-    return tuple(id for id in ids if id is not None)

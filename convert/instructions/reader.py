@@ -13,9 +13,10 @@ from convert.document.steps import Begin, Chain, ChangeColour, Join, Start, Step
 from convert.findings import Finding, Severity
 from convert.instructions.clauses import read_items
 from convert.instructions.cursor import Context, Cursor
-from convert.instructions.label import label_match, read_label, read_sizes, slips
+from convert.instructions.label import label_match, read_label, slips
 from convert.instructions.lexicon import lexemes
 from convert.instructions.repeats import settle
+from convert.instructions.size_names import read_sizes, sizes_in_front
 from convert.instructions.stated import read_stated, spaces_between
 from convert.instructions.tokens import has_look_alikes
 from convert.limits import LIMITS
@@ -23,7 +24,7 @@ from convert.source import Passage
 
 __all__ = ["Context", "RowRead", "read_row", "read_steps", "row_label_length", "with_specials"]
 
-_FOR_SIZES = re.compile(r"\s*(?:for\s+)?(sizes?\s+[^:.;]{1,80}?)(?:\s+only)?\s*:\s*", re.IGNORECASE)
+_FOR_SIZES = re.compile(rf"\s*{sizes_in_front()}", re.IGNORECASE)
 
 
 class RowRead(Struct, frozen=True):
@@ -58,15 +59,12 @@ def read_row(passage: Passage, context: Context) -> RowRead:
     """A whole line with its label: "Rnd 3: *Sc in next st, 2 sc in next st; rep from * around. (18 sc)"."""
     if len(passage.text) > LIMITS.row:
         return _too_long(passage)
-    sized = _FOR_SIZES.match(passage.text)
-    sizes = read_sizes(sized.group(1), context) if sized else ()
-    rest = passage.cut(sized.end()) if sized and sizes else passage
+    sized, sizes = _sizes_in_front(passage.text, context)
+    rest = passage.cut(sized) if sizes else passage
     label, length, labelled_sizes, unread = read_label(rest, context)
     body = rest.cut(length)
-    behind = _FOR_SIZES.match(body.text) if not (sizes or labelled_sizes) else None
-    behind_sizes = read_sizes(behind.group(1), context) if behind else ()
-    if behind and behind_sizes:
-        body = body.cut(behind.end())
+    behind, behind_sizes = (0, ()) if sizes or labelled_sizes else _sizes_in_front(body.text, context)
+    body = body.cut(behind) if behind_sizes else body
     colours = tuple(ChangeColour(word, label.span) for word in unread if word in context.colours)
     counts = {word: found for word in unread if (found := read_count(Passage.at(f"({word})", 0, 0), context))}
     words = [word for word in unread if word not in context.colours and word not in counts]
@@ -77,6 +75,13 @@ def read_row(passage: Passage, context: Context) -> RowRead:
         return read
     row = replace(read.row, steps=(*colours, *read.row.steps), stated=(*stated, *read.row.stated))
     return replace(read, row=row)
+
+
+def _sizes_in_front(text: str, context: Context) -> tuple[int, tuple[str, ...]]:
+    """The length of "For sizes M and L only:" at the start of a text, and the sizes it names."""
+    match = _FOR_SIZES.match(text) if context.sizes else None
+    sizes = read_sizes(match.group(1), context) if match else ()
+    return (match.end(), sizes) if match else (0, ())
 
 
 def read_count(passage: Passage, context: Context) -> tuple[CountItem, ...]:

@@ -1,0 +1,89 @@
+"""Reads which sizes words mean: "sizes M and L only", "for the 2 largest sizes", "all sizes"."""
+
+from __future__ import annotations
+
+import re
+from functools import cache
+
+from convert.instructions.cursor import Context
+from convert.trade.patterns import either, number_words, said, signs
+
+
+def read_sizes(words: str, context: Context) -> tuple[str, ...]:
+    """The ids of the sizes named in "sizes M and L only"; empty if the words name no sizes of the pattern."""
+    text = _bare(words)
+    return _named(text, context) or (_placed(text, context) if speaks_of_sizes(words) else ())
+
+
+def speaks_of_sizes(words: str) -> bool:
+    """Whether words say themselves that they name sizes: "Size M", "M only", and not "M"."""
+    return bool(_about_sizes().search(words))
+
+
+def means_all(words: str) -> bool:
+    """Whether the words are "all sizes"."""
+    return bool(_all().fullmatch(words.strip()))
+
+
+def _bare(words: str) -> str:
+    """The names without "for", "sizes" and "only" around them."""
+    found = _around().fullmatch(words.strip())
+    return found["ids"] if found else words.strip()
+
+
+def _named(text: str, context: Context) -> tuple[str, ...]:
+    named = [w.strip() for w in re.split(rf",|\b{said('and')}(?!\w)|/", text, flags=re.IGNORECASE) if w.strip()]
+    known = {key.casefold(): id for id, name in context.sizes for key in (id, name)}
+    ids = [known.get(name.casefold()) for name in named]
+    return () if None in ids else tuple(id for id in ids if id is not None)
+
+
+def _placed(text: str, context: Context) -> tuple[str, ...]:
+    """ "2 largest", "smallest": so many sizes from one end. "Larger" without a number is one of two sizes."""
+    found = _at_end().fullmatch(text)
+    if found is None:
+        return ()
+    number = (found["n"] or found["m"] or "1").lower()
+    many = int(number) if number.isdigit() else number_words()[number]
+    ids = tuple(id for id, _ in context.sizes)
+    counted = found["n"] or found["m"]
+    sure = counted or found["sure"] or len(ids) == 2
+    if not sure or many >= len(ids):
+        return ()
+    return ids[-many:] if found["high"] or found["sure_high"] else ids[:many]
+
+
+def sizes_in_front() -> str:
+    """The pattern of words in front of instructions that name sizes ("For sizes M and L:", "XS only -"), as a group."""
+    name = r"(?-i:[A-Z0-9])[\w-]*"
+    which = rf"(?:{signs('largest')}|{signs('smallest')}|{signs('larger')}|{signs('smaller')})\s"
+    placed = rf"(?:(?:\d+|{either(number_words())})\s)?(?:{which})?(?:(?:\d+|{either(number_words())})\s)?"
+    sized = rf"(?:{said('for')}\s)?(?:{said('the')}\s)?{placed}{signs('sizes')}\b[^:.;]{{0,80}}?"
+    only = rf"(?:{said('for')}\s)?{name}(?:(?:,\s?|\s{said('and')}\s){name}){{0,4}}\s{said('only')}"
+    return rf"({sized}(?=\s?:)|{only})\s?(?::\s?|[-–—]\s)"
+
+
+@cache
+def _around() -> re.Pattern[str]:
+    front = rf"(?:{said('for')}\s)?(?:{said('the')}\s)?(?:{signs('sizes')}\s)?"
+    return re.compile(rf"{front}(?P<ids>.+?)(?:\s{signs('sizes')})?(?:\s{said('only')})?", re.IGNORECASE)
+
+
+@cache
+def _about_sizes() -> re.Pattern[str]:
+    return re.compile(rf"\b{signs('sizes')}\b|\s{said('only')}\s*\Z", re.IGNORECASE)
+
+
+@cache
+def _all() -> re.Pattern[str]:
+    return re.compile(rf"(?:{said('for')}\s)?{said('each')}\s{signs('sizes')}", re.IGNORECASE)
+
+
+@cache
+def _at_end() -> re.Pattern[str]:
+    number = rf"(?:\d+|{either(number_words())})"
+    return re.compile(
+        rf"(?:(?P<n>{number})\s)?(?:(?P<sure>(?P<sure_high>{signs('largest')})|{signs('smallest')})"
+        rf"|(?P<high>{signs('larger')})|{signs('smaller')})(?:\s(?P<m>{number}))?",
+        re.IGNORECASE,
+    )
