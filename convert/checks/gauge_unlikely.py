@@ -45,9 +45,9 @@ def find(facts: Facts) -> Iterator[Finding]:
     """The gauge against the heaviest yarn's class, and each ball against its own."""
     gauge, yarns = facts.document.gauge, facts.document.materials.yarns
     weights = [yarn.weight for yarn in yarns if yarn.weight is not None]
-    if gauge is not None and gauge.stitches and gauge.stitch in _PLAIN and len(set(weights)) == 1 and gauge.over.cm:
+    if gauge is not None and gauge.counted and gauge.stitch in _PLAIN and len(set(weights)) == 1 and gauge.over.cm:
         weight = yarn_weight(weights[0])
-        stitches = gauge.stitches * 10 / gauge.over.cm
+        stitches = gauge.counted * 10 / gauge.over.cm
         if weight is not None and _far(stitches, weight.gauge):
             usual = f"{_said(weight.gauge)} stitches in 10 cm"
             yield _finding(f"The gauge has {tidy(stitches, 1)} stitches in 10 cm", usual, gauge.span, weights[0])

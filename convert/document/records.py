@@ -96,6 +96,8 @@ class Fit(Placed, frozen=True, eq=False):
     """How far off the target the piece may come out before it is reported."""
     count: str = ""
     """A formula over other numbers that yields this one (`2*front + 2*underarm`): they are chosen together."""
+    stitch: str | None = None
+    """The stitch that is worked there, where it is not the one of the gauge."""
     extra: tuple[Extra, ...] = ()
     span: Span = NOWHERE
 
@@ -133,7 +135,10 @@ class BodyTarget(Placed, frozen=True, eq=False):
 
 
 class Gauge(Placed, frozen=True, eq=False):
-    """Stitches and rows over a length; `stitch` is the stitch it was measured in, `words` a pattern in words."""
+    """Stitches and rows over a length; `stitch` is the stitch it was measured in, `words` a pattern in words.
+
+    In place of stitches, `repeats` of the stitch pattern may be counted, each of `repeat` stitches.
+    """
 
     stitches: Decimal | None = None
     rows: Decimal | None = None
@@ -141,8 +146,21 @@ class Gauge(Placed, frozen=True, eq=False):
     stitch: str | None = None
     rounds: bool = False
     words: Prose = ()
+    repeats: Decimal | None = None
+    repeat: int = 0
     extra: tuple[Extra, ...] = ()
     span: Span = NOWHERE
+
+    @property
+    def counted(self) -> Decimal | None:
+        """Stitches over the length, counted one by one or by repeats of the pattern.
+
+        >>> Gauge(repeats=Decimal(2), repeat=6).counted
+        Decimal('12')
+        """
+        if self.stitches is not None or self.repeats is None or not self.repeat:
+            return self.stitches
+        return self.repeats * self.repeat
 
 
 class Amount(Struct, frozen=True):

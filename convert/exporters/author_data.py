@@ -62,7 +62,7 @@ def author_data(document: Document, system: TermSystem) -> Data:
             "brand": _brand(document.brand),
             "shape": document.shape,
             "sizes": [_size(size) for size in document.sizes],
-            "fits": [_fit(fit) for fit in document.fits],
+            "fits": [writing.fit(fit) for fit in document.fits],
             "demands": [demand_data(demand) for demand in document.demands],
             "from-body": [body_target_data(target) for target in document.from_body],
             "gauge": writing.gauge(document.gauge) if document.gauge is not None else None,
@@ -108,10 +108,16 @@ class _Writing:
     def stitch(self, id: str) -> str:
         return stitch_word(id, self.wording)
 
+    def fit(self, fit: Fit) -> Plain:
+        stitch = {"stitch": self.stitch(fit.stitch)} if fit.stitch is not None else {}
+        return filled({**_fit(fit), **stitch}, fit.extra)
+
     def gauge(self, gauge: Gauge) -> Plain:
         return filled(
             {
                 "stitches": gauge.stitches,
+                "repeats": gauge.repeats,
+                "repeat": gauge.repeat or None,
                 "rounds" if gauge.rounds else "rows": gauge.rows,
                 "over": length_data(gauge.over) if gauge.over != Gauge().over else None,
                 "stitch": self.stitch(gauge.stitch) if gauge.stitch is not None else None,
@@ -286,7 +292,7 @@ def _size(size: Size) -> Plain:
     return size.id if len(data) == 1 else data
 
 
-def _fit(fit: Fit) -> Plain:
+def _fit(fit: Fit) -> Data:
     usual = Fit(fit.number, fit.target, fit.along)
     counted = {
         key: getattr(fit, key) if getattr(fit, key) != getattr(usual, key) else None
@@ -295,7 +301,7 @@ def _fit(fit: Fit) -> Plain:
     edging = length_data(fit.edging) if fit.edging is not None else None
     tolerance = length_data(fit.tolerance) if fit.tolerance is not None else None
     named: dict[str, Plain] = {"number": fit.number, "target": fit.target, "along": str(fit.along)}
-    return filled({**named, "count": fit.count, **counted, "edging": edging, "tolerance": tolerance}, fit.extra)
+    return filled({**named, "count": fit.count, **counted, "edging": edging, "tolerance": tolerance})
 
 
 def demand_data(demand: Demand) -> Plain:

@@ -18,6 +18,7 @@ from convert.exporters.in_hand import reach_data, reach_lines, reach_notes
 from convert.fabric.results import Proof
 from convert.grader.measuring import Measured, PartMeasure, SizeMeasure, WorkedRow
 from convert.grader.results import Chosen, Grading
+from convert.grader.shapes import Lengths
 from convert.grader.yarn_in_hand import Reached
 from convert.grader.yarn_needs import Need
 from convert.trade.bodies import body
@@ -57,6 +58,7 @@ def lines(
     unit = "in" if document.gauge is not None and document.gauge.over.unit == "in" else "cm"
     found = [*_numbers(grading), *_targets(grading, unit)]
     if measured is not None:
+        found += _named("targets", "{}, finished", [size.finished for size in measured.sizes], unit)
         found += [*_parts(measured, unit), *_yarn(measured)]
     if in_hand is not None:
         found += [Line("yarn in hand", name, "", values) for name, values in reach_lines(document, in_hand)]
@@ -109,6 +111,14 @@ def _parts(measured: Measured, unit: str) -> Iterator[Line]:
         yield Line("pieces", f"{part.name}, rows", "", tuple(str(p.rows) for p in found))
         for name, values in _lengths(found):
             yield Line("pieces", f"{part.name}, {name}", unit, tuple(_length(v, unit) for v in values))
+        yield from _named("pieces", f"{part.name}, {{}}", [p.more for p in found], unit)
+
+
+def _named(group: str, called: str, found: Sequence[Lengths], unit: str) -> Iterator[Line]:
+    """Lengths that have names of their own, a line for each name."""
+    for name in dict.fromkeys(name for lengths in found for name, _ in lengths):
+        values = tuple(_length(dict(lengths).get(name), unit) for lengths in found)
+        yield Line(group, called.format(name), unit, values)
 
 
 def _lengths(found: Sequence[PartMeasure]) -> Iterator[tuple[str, list[float | None]]]:
@@ -118,7 +128,8 @@ def _lengths(found: Sequence[PartMeasure]) -> Iterator[tuple[str, list[float | N
     if any(p.narrowest != p.widest for p in found):
         yield f"{noun}, narrowest", [p.narrowest for p in found]
     yield f"{noun}, widest", [p.widest for p in found]
-    yield "centre to edge" if growing else "length", [p.length for p in found]
+    flat = growing and any(p.length is None or dict(p.more).get("across") for p in found)
+    yield "centre to edge" if flat else "depth" if growing else "length", [p.length for p in found]
 
 
 def _yarn(measured: Measured) -> Iterator[Line]:
@@ -155,6 +166,7 @@ def notes(document: Document, measured: Measured | None, in_hand: Reached | None
     found = list(reach_notes(document, in_hand)) if in_hand is not None else []
     if measured is not None:
         found.append(f"Pieces are worked out from {measured.rests_on}.")
+        found += _converted(document)
         short = {p.name for size in measured.sizes for p in size.parts if not p.whole}
         if short:
             found.append(f"Not every row of {', '.join(sorted(short))} could be executed: those figures are too small.")
@@ -177,6 +189,14 @@ def _changes_yarn(row: WorkedRow) -> bool:
     """Whether more than a join or a beginning chain of the row is of a second yarn."""
     shares = sorted(row.uses.values())
     return len(shares) > 1 and shares[-2] > _TRACE * sum(shares)
+
+
+def _converted(document: Document) -> list[str]:
+    """Numbers that were chosen by the usual size of a stitch beside that of the gauge."""
+    own = document.gauge.stitch if document.gauge is not None else None
+    found = dict.fromkeys(fit.stitch for fit in document.fits if fit.stitch and own and fit.stitch != own)
+    said = "The gauge is in {}; numbers of {} rest on the usual size of that stitch beside it."
+    return [said.format(own, stitch) for stitch in found]
 
 
 def _unconfirmed(document: Document) -> set[str]:
@@ -277,7 +297,7 @@ def write_json(
                     }
                     for c in size.chosen
                 ],
-                **(_size_data(sizes[at]) if at < len(sizes) else {"pieces": [], "yarn": []}),
+                **(_size_data(sizes[at]) if at < len(sizes) else {"finished_cm": {}, "pieces": [], "yarn": []}),
             }
             for at, size in enumerate(grading.sizes)
         ],
@@ -293,6 +313,7 @@ def write_json(
 
 def _size_data(size: SizeMeasure) -> dict[str, object]:
     return {
+        "finished_cm": {name: _rounded(value) for name, value in size.finished},
         "pieces": [
             {
                 "part": p.part,
@@ -300,6 +321,7 @@ def _size_data(size: SizeMeasure) -> dict[str, object]:
                 "narrowest_cm": _rounded(p.narrowest),
                 "widest_cm": _rounded(p.widest),
                 "length_cm": _rounded(p.length),
+                "more_cm": {name: _rounded(value) for name, value in p.more},
                 "whole": p.whole,
             }
             for p in size.parts

@@ -13,6 +13,7 @@ from convert.findings import Finding, Severity
 from convert.grader.joint import Goal, choose, is_joint
 from convert.grader.results import Chosen, Grading, SizeGrading
 from convert.grader.targets import with_targets
+from convert.trade.stitches import stitches
 
 _NO_SIZE = Size("", "")
 
@@ -43,7 +44,7 @@ def _grade_jointly(document: Document, size: Size, findings: list[Finding]) -> S
     measures = {m.name: m.length for m in size.target}
     goals, lacking = [], False
     for fit in document.fits:
-        rate, target = per_cm(document.gauge, fit.along), _target(fit, size)
+        rate, target = fit_rate(document.gauge, fit), _target(fit, size)
         if rate is None or target is None:
             findings.append(_no_gauge(fit, size) if rate is None else _no_target(fit, size))
             lacking = True
@@ -91,10 +92,22 @@ def _grade_size(document: Document, size: Size, findings: list[Finding]) -> Size
 
 def per_cm(gauge: Gauge | None, along: Along) -> Fraction | None:
     """Stitches or rows in one centimetre."""
-    count = None if gauge is None else gauge.stitches if along is Along.STITCHES else gauge.rows
+    count = None if gauge is None else gauge.counted if along is Along.STITCHES else gauge.rows
     if gauge is None or count is None or count <= 0 or gauge.over.cm <= 0:
         return None
     return Fraction(count) / Fraction(gauge.over.cm)
+
+
+def fit_rate(gauge: Gauge | None, fit: Fit) -> Fraction | None:
+    """The same for a fit: of another stitch than that of the gauge by their usual sizes, beside each other."""
+    rate = per_cm(gauge, fit.along)
+    own, other = (stitches().get(id or "") for id in ((gauge.stitch if gauge is not None else None), fit.stitch))
+    if rate is None or own is None or other is None:
+        return rate
+    sides = (own.wide, other.wide) if fit.along is Along.STITCHES else (own.tall, other.tall)
+    if not all(sides):
+        return rate
+    return rate * Fraction(str(sides[0])) / Fraction(str(sides[1]))
 
 
 def length_of(fit: Fit, number: int, rate: Fraction) -> Fraction:
@@ -111,7 +124,7 @@ def _target(fit: Fit, size: Size) -> Length | None:
 
 def _given(document: Document, fit: Fit, size: Size, value: int) -> Chosen | None:
     """A number that the author gave: only what it measures is worked out."""
-    rate, target = per_cm(document.gauge, fit.along), _target(fit, size)
+    rate, target = fit_rate(document.gauge, fit), _target(fit, size)
     return _chosen(fit, value, target, rate) if rate is not None and target is not None else None
 
 
@@ -123,7 +136,7 @@ def _chosen(fit: Fit, value: int, target: Length, rate: Fraction) -> Chosen:
 
 
 def _fitted(document: Document, fit: Fit, size: Size, findings: list[Finding]) -> Chosen | None:
-    rate, target = per_cm(document.gauge, fit.along), _target(fit, size)
+    rate, target = fit_rate(document.gauge, fit), _target(fit, size)
     if rate is None:
         findings.append(_no_gauge(fit, size))
         return None

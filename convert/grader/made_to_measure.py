@@ -15,7 +15,7 @@ from convert.document.resolving import drops_out, resolved
 from convert.grader.targets import with_targets
 
 _GAUGE = re.compile(
-    r"\s*(?P<stitches>\d+(?:\.\d+)?)\s*(?:sts?|stitches)"
+    r"\s*(?P<stitches>\d+(?:\.\d+)?)\s*(?:sts?|stitches|(?P<repeats>repeats?|reps?))"
     r"(?:[\s,x×]*(?:and\s*)?(?P<rows>\d+(?:\.\d+)?)\s*(?P<noun>rows?|rnds?|rounds?))?"
     r"\s*(?:=|over|in|to)\s*(?P<over>.+)\Z",
     re.IGNORECASE,
@@ -34,7 +34,7 @@ class NoWish(ValueError):
 
 
 def read_gauge(text: str) -> Gauge:
-    """A gauge in words. Raises `NoWish`.
+    """A gauge in words: stitches, or repeats of the stitch pattern. Raises `NoWish`.
 
     >>> read_gauge("16 sts 9 rows = 10 cm").rows
     Decimal('9')
@@ -45,7 +45,10 @@ def read_gauge(text: str) -> Gauge:
         raise NoWish(f'"{text}" is no gauge such as "16 sts 9 rows = 10 cm"')
     rows = Decimal(match["rows"]) if match["rows"] else None
     noun = (match["noun"] or "row").lower()
-    return Gauge(Decimal(match["stitches"]), rows, over, rounds=not noun.startswith("row"))
+    number = Decimal(match["stitches"])
+    if match["repeats"]:
+        return Gauge(None, rows, over, rounds=not noun.startswith("row"), repeats=number)
+    return Gauge(number, rows, over, rounds=not noun.startswith("row"))
 
 
 def read_measure(text: str) -> Measure:
@@ -64,12 +67,21 @@ def read_measure(text: str) -> Measure:
 def made_to_measure(document: Document, wish: Wish) -> Document:
     """The pattern for the wish. Numbers that the author gave by size are those of the nearest size.
 
-    Raises `NoWish` for a measurement that no size of the pattern has.
+    Raises `NoWish` for a measurement that no size of the pattern has, and for a gauge in repeats where the pattern does
+    not say how many stitches one has.
     """
     gauge = wish.gauge
     if gauge is not None:
         own = document.gauge or Gauge()
-        gauge = replace(own, stitches=gauge.stitches, rows=gauge.rows or _rows_kept(own, gauge), over=gauge.over)
+        if gauge.repeats is not None and not own.repeat:
+            raise NoWish("the pattern does not say how many stitches a repeat has, so give the gauge in stitches")
+        gauge = replace(
+            own,
+            stitches=gauge.stitches,
+            repeats=gauge.repeats,
+            rows=gauge.rows or _rows_kept(own, gauge),
+            over=gauge.over,
+        )
         document = _without_amounts(replace(document, gauge=gauge))
     return _one_size(document, wish.targets) if wish.targets else document
 

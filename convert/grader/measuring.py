@@ -6,14 +6,15 @@ from collections.abc import Iterator, Mapping
 
 from msgspec import Struct
 
-from convert.document.records import Along, Document, Part, Row
+from convert.document.records import Document, Part, Row
 from convert.document.steps import Chain, ChangeColour, FastenOff, Marker, Turn, Verbatim
 from convert.fabric.cells import CHAIN, SPACE, Strip
 from convert.fabric.places import base_kind
 from convert.fabric.proving import SizeRun
-from convert.grader.grading import per_cm
+from convert.grader.rates import Rates, rates_of
 from convert.grader.results import Grading
 from convert.grader.row_yarn import first_colour, last_colour, uses
+from convert.grader.shapes import Course, Lengths, finished, in_rounds, in_rows
 from convert.grader.yarn_needs import Need, needs
 from convert.trade.stitches import stitches
 
@@ -53,6 +54,8 @@ class PartMeasure(Struct, frozen=True):
     worked: tuple[WorkedRow, ...]
     make: int = 1
     """How many of the part are made."""
+    more: Lengths = ()
+    """Diagonal, side and their like, by their names."""
 
 
 class SizeMeasure(Struct, frozen=True):
@@ -61,6 +64,8 @@ class SizeMeasure(Struct, frozen=True):
     size: str
     parts: tuple[PartMeasure, ...]
     yarn: tuple[Need, ...]
+    finished: Lengths = ()
+    """Diagonal, side and their like of the finished piece, edgings and all, by their names."""
 
 
 class Measured(Struct, frozen=True):
@@ -72,13 +77,14 @@ class Measured(Struct, frozen=True):
 
 def measure(document: Document, grading: Grading, runs: tuple[SizeRun, ...]) -> Measured:
     """Measurements and yarn of every size."""
-    sizes = []
+    sizes, rates = [], rates_of(document)
     for index, size in enumerate(grading.sizes):
-        parts = tuple(_part(document, run) for run in runs if run.size == index)
+        parts = tuple(_part(document, run, rates) for run in runs if run.size == index)
         sizes.append((size.size, parts))
     yarn = needs(document, [[(part.worked, part.make) for part in parts] for _, parts in sizes])
-    made = tuple(SizeMeasure(id, parts, need) for (id, parts), need in zip(sizes, yarn, strict=True))
-    return Measured(made, _rests_on(document))
+    whole = [finished(document.shape, {m.name: float(m.length.cm) for m in size.measures}) for size in grading.sizes]
+    made = tuple(SizeMeasure(id, parts, need, more) for (id, parts), need, more in zip(sizes, yarn, whole, strict=True))
+    return Measured(made, rates.rests_on)
 
 
 def _make(part: Part, index: int) -> int:
@@ -89,27 +95,27 @@ def _make(part: Part, index: int) -> int:
     return (value[index] if index < len(value) else None) or 0
 
 
-def _rests_on(document: Document) -> str:
-    if document.gauge is None:
-        return "no gauge: lengths cannot be told"
-    stitch = document.gauge.stitch
-    measured = f" in {stitch}" if stitch else ""
-    return f"the gauge{measured}; other stitches by their usual height beside it"
-
-
-def _part(document: Document, run: SizeRun) -> PartMeasure:
+def _part(document: Document, run: SizeRun, rates: Rates) -> PartMeasure:
     worked = tuple(worked_rows(document, run))
     whole = run.limit is None and all(
         w.outcome is None or (w.outcome.made is not None and not w.open_end) for w in run.rows
     )
-    gauge = document.gauge
-    across, along = per_cm(gauge, Along.STITCHES), per_cm(gauge, Along.ROWS)
-    per = stitches().get((gauge.stitch if gauge is not None else None) or "sc") or stitches()["sc"]
-    wide = [row.wide / (per.wide or 1) / float(across) for row in worked if row.wide] if across else []
-    tall = sum(row.tall for row in worked) / (per.tall or 1) / float(along) if along else None
+    wide = [row.wide * rates.wide for row in worked if row.wide] if rates.wide else []
+    tall = sum(row.tall for row in worked) * rates.tall if rates.tall else None
     narrow, widest = (min(wide), max(wide)) if wide else (None, None)
-    make = _make(run.part, run.size)
-    return PartMeasure(run.part.id, run.part.name, len(worked), narrow, widest, tall, whole, worked, make)
+    make, more = _make(run.part, run.size), _more(document, worked, rates) if whole else ()
+    return PartMeasure(run.part.id, run.part.name, len(worked), narrow, widest, tall, whole, worked, make, more)
+
+
+def _more(document: Document, worked: tuple[WorkedRow, ...], rates: Rates) -> Lengths:
+    """What the outline of the piece tells; the shape of the pattern is that of its only piece."""
+    if not rates.wide or not rates.tall:
+        return ()
+    courses = [Course(row.wide * rates.wide, row.tall * rates.tall) for row in worked]
+    rounds = {row.round for row in worked}
+    if rounds == {False}:
+        return in_rows(courses)
+    return in_rounds(courses, document.shape if len(document.parts) == 1 else "") if rounds == {True} else ()
 
 
 def worked_rows(document: Document, run: SizeRun) -> Iterator[WorkedRow]:

@@ -128,7 +128,7 @@ def _size(data: Located, taken: set[str], author: Author) -> Size:
 
 
 def _fit(data: Located, author: Author) -> Fit:
-    least, most = whole(data.get("least")), whole(data.get("most"), 10_000)
+    least, most, stitch = whole(data.get("least")), whole(data.get("most"), 10_000), data.get("stitch")
     return Fit(
         number=words(data.get("number")),
         target=words(data.get("target")),
@@ -142,6 +142,7 @@ def _fit(data: Located, author: Author) -> Fit:
         step=whole(data.get("step"), 1),
         tolerance=length(data.get("tolerance"), author),
         count=formula(data.get("count")),
+        stitch=author.stitch(stitch.words, stitch.span) if stitch is not None else None,
         extra=extras(data),
         span=data.span,
     )
@@ -157,6 +158,8 @@ def _gauge(data: Located, author: Author) -> Gauge:
         over=length(data.get("over"), author) or Gauge().over,
         stitch=found,
         rounds=rounds is not None,
+        repeats=decimal(data.get("repeats")),
+        repeat=whole(data.get("repeat")),
         words=_joined(unknown, author.prose(said.words) if said is not None else ()),
         extra=extras(data),
         span=data.span,

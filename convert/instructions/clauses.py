@@ -256,7 +256,20 @@ def _bracket(cur: Cursor, items: list[Item], grouped: bool) -> list[Step] | None
     return _bracketed_steps(cur, start, end, grouped=grouped)
 
 
-_NAMING = ("piece", "corner", "centre", "group", "space", "loop", "stitch", "the", "of", "foundation-chain", "row-end")
+_NAMING = (
+    "piece",
+    "corner",
+    "centre",
+    "group",
+    "space",
+    "loop",
+    "stitch",
+    "the",
+    "of",
+    "foundation-chain",
+    "row-end",
+    "row-ends",
+)
 
 
 def _goes_on(cur: Cursor, end: int) -> bool:

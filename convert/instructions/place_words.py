@@ -12,7 +12,7 @@ FREE = "free"
 """What `Place.words` begins with where the text says that nothing was worked into the place yet."""
 _NARROWING = ("of", "from", "between", "in", "side-of")
 _NARROWING_UNKNOWN = ("on", "at", "preceding", "following", "before", "after", "where", "opposite", "left")
-_PARTS = ("piece", "row", "round", "side-word", "work", "join", "base", "top", "row-end")
+_PARTS = ("piece", "row", "round", "side-word", "work", "join", "base", "top", "row-end", "row-ends")
 _ENDING = (
     "work",
     "repeat",

@@ -88,6 +88,7 @@ def test_every_record_is_in_the_schema() -> None:
     assert {records.Extra, Measure, records.NamedNumber} == known - set(DEFINED)
 
 
+@pytest.mark.timeout(60)  # 150 whole documents
 @settings(max_examples=150)
 @given(documents())
 def test_any_document_survives_the_neutral_form(document: Document) -> None:

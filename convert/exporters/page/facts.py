@@ -151,6 +151,8 @@ def _counted(edition: Edition, gauge: Gauge) -> Prose:
     counts = []
     if gauge.stitches is not None:
         counts.append(f"{tidy(gauge.stitches)} {edition.say('stitches-word')}")
+    elif gauge.repeats is not None:
+        counts.append(edition.say("gauge-repeats", number=tidy(gauge.repeats), stitches=str(gauge.repeat)))
     if gauge.rows is not None:
         counts.append(f"{tidy(gauge.rows)} {edition.say('rounds-word' if gauge.rounds else 'rows-word')}")
     if not counts:
