@@ -10,10 +10,13 @@ from convert.checks.check import Check, Facts, sizes_together
 from convert.checks.telling import size_ids
 from convert.document.lengths import CENTIMETRES, tidy
 from convert.document.records import Measure, Size
+from convert.document.units import sides_told
 from convert.fabric.cells import CHAIN, STITCH
 from convert.fabric.proving import SizeRun
 from convert.findings import Finding, Severity
 from convert.grader.measuring import PartMeasure, SizeMeasure
+from convert.terms.naming import write_prose
+from convert.trade.headings import section_of
 
 CHECK = Check(
     "finished-size-off",
@@ -22,7 +25,8 @@ CHECK = Check(
     """
 Stitches divided by the gauge are the width, rows divided by the gauge the length; both must come to the size that the pattern states. This is
 judged where it can be told without doubt: one part, worked flat in rows of one width, or in rounds of one width; no fit that chooses
-its numbers (the tolerance of a fit judges those); only targets named width, length, height, depth or circumference. Edgings, blocking and other
+its numbers (the tolerance of a fit judges those); only targets named width, length, height, depth or circumference, and in a pattern of one size
+the "20 x 30 in" under its heading for measurements. Folded once and sewn is right as well. Edgings, blocking and other
 stitches than the gauge's change a piece, so 15 percent and always 3 cm are allowed (from memory). Mostly the gauge was changed
 after the size was written down. Lace, shells and other groups are left alone: they are as wide as they are pinned.
 """,
@@ -57,6 +61,7 @@ parts:
     "yaml",
 )
 _SHARE, _ALWAYS = 0.15, 3.0
+_SECTIONS = {"measurements", "sizes"}
 _FLAT = ("width", "length", "height", "depth")
 _ROUND = ("circumference", "length", "height", "depth")
 
@@ -67,7 +72,8 @@ def find(facts: Facts) -> Iterator[Finding]:
     if facts.measured is None or len(facts.document.parts) != 1:
         return
     chosen = {fit.target for fit in facts.document.fits}
-    for at, (size, found) in enumerate(zip(facts.document.sizes, facts.measured.sizes, strict=False)):
+    told = _told(facts)
+    for at, (size, found) in enumerate(zip(facts.document.sizes or told, facts.measured.sizes, strict=False)):
         missed = list(_off(size, found, chosen))
         for target, comes in missed if missed and _is_plain(facts.runs[at]) else ():
             length = target.length
@@ -83,6 +89,21 @@ def find(facts: Facts) -> Iterator[Finding]:
                 found=measure,
                 hint="Check the gauge, the number of stitches or rows, and the size.",
             )
+
+
+def _told(facts: Facts) -> tuple[Size, ...]:
+    """The size of a pattern in one size as its section of measurements tells it: "20 x 30 in"."""
+    document = facts.document
+    for section in document.sections:
+        if section_of(section.heading) not in _SECTIONS:
+            continue
+        for paragraph in section.paragraphs:
+            sides = sides_told(write_prose(paragraph, document.written, document.specials))
+            if sides is not None:
+                wide, long, words = sides
+                place = facts.where(words, section.span)
+                return (Size("", "", (Measure("width", wide), Measure("length", long)), span=place),)
+    return ()
 
 
 def _is_plain(run: SizeRun) -> bool:
@@ -115,8 +136,9 @@ def _off(size: Size, found: SizeMeasure, chosen: set[str]) -> Iterator[tuple[Mea
 
 
 def _near(target: Measure, comes: float) -> bool:
+    """Whether the piece may measure so: as it lies, or folded once and sewn."""
     wanted = float(target.length.cm)
-    return abs(comes - wanted) <= max(_SHARE * wanted, _ALWAYS)
+    return any(abs(comes - wanted * folds) <= max(_SHARE * wanted * folds, _ALWAYS) for folds in (1, 2))
 
 
 def _sides(part: PartMeasure) -> tuple[bool, float, float] | None:

@@ -9,7 +9,7 @@ from functools import cache
 
 from msgspec import Struct
 
-from convert.document.lengths import unit_words
+from convert.document.lengths import Length, unit_words
 
 WEIGHTS = {"g": Decimal(1), "kg": Decimal(1000), "oz": Decimal("28.349523125"), "lb": Decimal("453.59237")}
 """Grams in one unit of weight (international avoirdupois pound, 1959: exact)."""
@@ -78,7 +78,29 @@ def told_twice(text: str) -> Iterator[Told]:
         readings = {(match[1], match[3]), (_THOUSANDS.sub("", match[1]), _THOUSANDS.sub("", match[3]))}
         found = [_compared(left, right, first, second, share) for left, right in sorted(readings)]
         if None not in found:
-            yield Told(match[0], all(found))
+            yield Told(match[0].rstrip("."), all(found))
+
+
+@cache
+def _rectangle() -> re.Pattern[str]:
+    words = "|".join(re.escape(word) for word in sorted(unit_words(), key=len, reverse=True))
+    side = rf"(?<![\w.,/(])({_NUMBER})\s?-?\s?({words})?"
+    return re.compile(rf"{side}\s?(?:[x×*]|\bby\b)\s?({_NUMBER})\s?-?\s?({words})(?![\w\d])", re.IGNORECASE)
+
+
+def sides_told(text: str) -> tuple[Length, Length, str] | None:
+    """The two sides of a rectangle that a text tells first, with its words; None where it tells none.
+
+    >>> sides_told("About 20 x 30 in (51 x 76 cm)")
+    (Length(cm=Decimal('50.80'), unit='in'), Length(cm=Decimal('76.20'), unit='in'), '20 x 30 in')
+    """
+    match = _rectangle().search(text)
+    if match is None:
+        return None
+    last, second = unit_words()[match[4].lower()]
+    unit, first = unit_words()[match[2].lower()] if match[2] else (last, second)
+    (one, _), (two, _) = _figures(match[1])[0], _figures(match[3])[0]
+    return Length(one * first, unit), Length(two * second, last), match[0]
 
 
 def _compared(one: str, two: str, first: Decimal, second: Decimal, share: Decimal) -> bool | None:

@@ -125,6 +125,7 @@ def test_yarn_that_may_be_carried_along_is_not_too_much() -> None:
         "{width: 15 in}",
         "{length: 42 cm}",
         "{bust: 90 cm}",
+        "{width: 19 cm, length: 31 cm}",
         "{width: 38 cm, length: 31 cm, depth: 2 cm}",
     ],
 )
@@ -139,6 +140,7 @@ def test_a_finished_size_that_may_be_right(target: str) -> None:
         ("{width: 50 cm, length: 31 cm}", "38.5 cm"),
         ("{width: 38 cm, length: 50 cm}", "31.4 cm"),
         ("{width: 20 in}", "15.1 in"),
+        ("{width: 5 in}", "15.1 in"),
     ],
 )
 def test_a_finished_size_that_the_gauge_does_not_give(target: str, found: str) -> None:
@@ -165,3 +167,41 @@ def test_a_tube_is_measured_around() -> None:
     sizes = "sizes: [{{id: s, name: S, target: {{circumference: {0} cm}}}}]"
     assert [] == _codes("fibre: wool", sizes=sizes.format(40), text=text)
     assert ["finished-size-off"] == _codes("fibre: wool", sizes=sizes.format(60), text=text)
+
+
+TYPED = """\
+Quay Mat
+
+US terms.
+
+FINISHED SIZE
+SIZE
+
+GAUGE
+16 sc and 18 rows = 10 cm
+
+MAT
+Row 1: Ch 33, sc in 2nd ch from hook and in each ch across, turn. (32 sc)
+Row 2: Ch 1, sc in each st across, turn. (32 sc)
+Rep Row 2 52 times more.
+"""
+
+
+@pytest.mark.parametrize(
+    ("said", "found"),
+    [
+        ("20 x 30 cm", []),
+        ("8 by 12 inches", []),
+        ("8 in x 12 in (20 cm x 30 cm)", []),
+        ("30 cm x 20 cm, without the fringe", []),
+        ("20 x 15 cm, folded and sewn", []),
+        ("About 20 cm wide", []),
+        ("20 x 45 cm", [("45 cm", "30 cm")]),
+        ("12 by 12 inches", [("12 in", "7.9 in")]),
+    ],
+)
+def test_a_size_in_words_is_compared_with_the_gauge(said: str, found: list[tuple[str, str]]) -> None:
+    """32 sc at 16 in 10 cm are 20 cm, 54 rows at 18 are 30 cm."""
+    findings = check_source(Source("mat", TYPED.replace("SIZE\n\n", f"{said}\n\n")), "text", ReadOptions()).findings
+    assert [("finished-size-off", *one) for one in found] == [(f.code, f.expected, f.found) for f in findings]
+    assert {6} >= {f.span.line + 1 for f in findings}
