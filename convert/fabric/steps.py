@@ -111,6 +111,8 @@ def _work(worker: Worker, step: Work) -> None:
     if worker.definitions.steps(step.stitch) is not None:
         _defined(worker, step, each)
         return
+    if worker.definitions.only_named(step.stitch):
+        raise Unknown(step.span, why="a stitch that is named and not explained")
     if entry is not None and entry.prevailing:
         _shaped(worker, step, each, entry.takes, entry.makes)
         return
@@ -406,6 +408,8 @@ def _begin(worker: Worker, step: Begin) -> None:
         number = worker.number(step.number, step.span) if step.start is Start.CHAIN_RING else 0
         worker.base, worker.in_ring, worker.flat = foundation_of(number), True, False
         return
+    if step.start is Start.ALONG:
+        raise Unknown(step.span, why="an edge other than the last row")
     if step.start is Start.OTHER_SIDE:
         _other_side(worker, step)
         return

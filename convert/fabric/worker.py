@@ -49,6 +49,11 @@ class Definitions(Struct, frozen=True):
             return own.steps
         return self.defaults.get(id)
 
+    def only_named(self, id: str) -> bool:
+        """Whether the pattern names a stitch of its own without a word of what it is."""
+        own = self.specials.get(id)
+        return own is not None and not own.steps and not own.words
+
 
 class Worker(Struct):
     """The state of a row in work: how far the base has been used, and what has been made.

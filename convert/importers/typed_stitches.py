@@ -14,6 +14,7 @@ from convert.document.records import Special, TermSystem
 from convert.document.slugs import free_slug
 from convert.importers.typed_units import Unit
 from convert.importers.typed_words import entries, spaced
+from convert.instructions.lexicon import lexemes
 from convert.instructions.reader import Context, read_steps
 from convert.source import Passage
 from convert.terms.evidence import readings
@@ -122,9 +123,16 @@ def define(match: re.Match[str], definition: Passage, context: Context) -> Speci
         abbreviation=abbreviation or _usual_abbreviation(name, context.system),
         plural=_plural(name, context.system),
         steps=read.row.steps if understood else (),
-        words=() if understood else read_prose(spaced(definition.text), context.system, context.specials),
+        words=()
+        if understood and not _spelled_out(definition, context)
+        else read_prose(spaced(definition.text), context.system, context.specials),
         span=definition.whole,
     )
+
+
+def _spelled_out(definition: Passage, context: Context) -> bool:
+    """Whether the definition tells every motion of the hook: it is understood, and says more than the steps do."""
+    return any(word.kind == "word" and word.id == "insert" for word in lexemes(definition.text, context.system))
 
 
 def _in_text(name: str) -> str:

@@ -78,6 +78,8 @@ def read_elsewhere(cur: Cursor) -> list[Step] | None:
     elsewhere, in words that name no row of this part.
     """
     start = cur.at
+    if _counts_units(cur):
+        return [Again(0, 0, words=said_from(cur, start), span=cur.span(start))]
     goes_on = cur.is_word("go-on")
     if not (cur.take_words("work", "go-on", "repeat") or cur.is_word("same", "manner")):
         return None
@@ -93,6 +95,30 @@ def read_elsewhere(cur: Cursor) -> list[Step] | None:
         cur.at = start
         return None
     return [Again(0, 0, words=said_from(cur, start), span=cur.span(start))]
+
+
+def _counts_units(cur: Cursor) -> bool:
+    """ "Make 4 sps", "work 3 ch-6 loops across", "2 blocks": units that the rows before tell how to make."""
+    start = cur.at
+    verb = cur.take_words("work", "then") > 0
+    number = cur.take_kind("num")
+    cur.take_words("more")
+    cur.take_mark("-", "–")
+    looped = number is not None and cur.peek().id == "ch"
+    if looped:
+        cur.at += 1
+        cur.take_mark("-")
+        cur.take_kind("num")
+    noun = cur.take_words("space", "loop", "piece") > 0 or (number is not None and cur.take_words("back-loop") > 0)
+    if not noun or not (verb or number is not None or cur.is_word("in")):
+        cur.at = start
+        return False
+    while not (cur.done or _clause_ends(cur)) and not cur.is_word("and", "repeat", "join"):
+        if cur.peek().kind == "tog" or (cur.peek().kind == "stitch" and cur.peek(-1).kind == "num"):
+            cur.at = start
+            return False
+        cur.at += 1
+    return True
 
 
 def _rounds(cur: Cursor, start: int) -> bool | None:

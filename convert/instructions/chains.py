@@ -54,7 +54,8 @@ def _chain_number(cur: Cursor) -> Number | None:
         number = read_number(cur)
         if cur.is_mark("-") and cur.peek(1).id == "ch":
             return None
-        if cur.peek().kind == "stitch" and cur.peek().id == "ch" and not _is_place(cur, 1):
+        counted = cur.is_mark("-", ahead=1) and cur.peek(2).kind == "num" and _is_place(cur, 3)  # "3 ch-6 loops"
+        if cur.peek().kind == "stitch" and cur.peek().id == "ch" and not _is_place(cur, 1) and not counted:
             cur.at += 1
             return number
         return None

@@ -37,6 +37,7 @@ from convert.instructions.chains import (
     read_standing,
 )
 from convert.instructions.cursor import Cursor
+from convert.instructions.edges import read_along, read_edging
 from convert.instructions.groups import (
     GROUP_READERS,
     Reader,
@@ -48,6 +49,7 @@ from convert.instructions.groups import (
 from convert.instructions.items import Ends, Item, Mark, RepeatFrom
 from convert.instructions.lexicon import Lexeme
 from convert.instructions.loops import read_working_in
+from convert.instructions.motions import read_motions
 from convert.instructions.moves import (
     read_colour,
     read_fasten_off,
@@ -330,6 +332,8 @@ def _definition(cur: Cursor, start: int, end: int) -> bool:
     steps = settle(read_items(inner), inner)
     if inner.verbatim or not steps or any(special.id == id for special in cur.context.specials):
         return False
+    if any(isinstance(step, Work) and step.stitch == id for step in steps):
+        return False  # the trade's own stitch, told in other words
     span = cur.span(start, end + 1)
     cur.defined.append(Special(id, name, name, steps=steps, span=span))
     cur.at = end + 1
@@ -483,6 +487,7 @@ def read_do_not(cur: Cursor) -> list[Step] | None:
 
 READERS: tuple[Reader, ...] = (
     read_turn,
+    read_motions,
     read_do_not,
     read_foundation_stitches,
     read_chain,
@@ -503,6 +508,8 @@ READERS: tuple[Reader, ...] = (
     read_colour,
     read_marker,
     read_held_back,
+    read_along,
+    read_edging,
     read_slip,
     read_work,
     read_elsewhere,

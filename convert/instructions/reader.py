@@ -13,6 +13,7 @@ from convert.document.steps import Begin, Chain, ChangeColour, Join, Start, Step
 from convert.findings import Finding, Severity
 from convert.instructions.clauses import read_items
 from convert.instructions.cursor import Context, Cursor
+from convert.instructions.groups import named_in_passing
 from convert.instructions.label import label_match, read_label, slips
 from convert.instructions.lexicon import lexemes
 from convert.instructions.repeats import settle
@@ -102,7 +103,10 @@ def read_steps(passage: Passage, context: Context) -> RowRead:
 def _read(
     passage: Passage, label: Label, body: Passage, context: Context, sizes: tuple[str, ...], before: Prose
 ) -> RowRead:
+    named = named_in_passing(body, context)
+    context = with_specials(context, named) if named else context
     cur = Cursor(body, lexemes(body.text, context.system, context.specials), context)
+    cur.defined += named
     steps = _with_ring(settle(read_items(cur), cur), cur)
     steps, spaces = _with_spaces(_with_counting(steps, cur), label, cur)
     row = Row(label, steps, (*cur.stated, *spaces), sizes, before, said=passage.text, span=passage.whole)

@@ -226,6 +226,8 @@ def _work(step: Work, inner: _Row) -> Prose:
     if step.place is None:
         return joined(many, stitch)
     place = step.place
+    if place.what is What.PIECE and place.which is Which.EACH:
+        return joined(many, stitch, f" {place.words}")
     entry = stitches().get(step.stitch)
     if entry is not None and entry.takes > 1 and isinstance(place.number, int) and place.which is Which.NEXT:
         taken = replace(place, number=place.number * entry.takes)
@@ -384,6 +386,8 @@ def _begin(step: Begin, inner: _Row) -> Prose:
         return joined(Term("ch"), f" {number}, join with ", Term("sl-st"), f" {word('form-ring', wording)}")
     if step.start is Start.ADJUSTABLE_RING:
         return (f"make an {word('adjustable-ring', wording)}",)
+    if step.start is Start.ALONG and step.place is not None:
+        return (f"working {step.place.words}",)
     if step.start is Start.OTHER_SIDE:
         return joined("working along other side of ", Term("ch"))
     if step.start is Start.STITCHES and step.stitch is not None:

@@ -123,6 +123,12 @@ def stitches() -> MappingProxyType[str, Stitch]:
 
 
 @cache
+def of_height(chains: int) -> str | None:
+    """The plain stitch of this height."""
+    return next((s.id for s in stitches().values() if s.height == chains and s.legs and not s.foundation), None)
+
+
+@cache
 def alike(id: str) -> bool:
     """Whether both systems write the stitch alike, so that words with it need no translation."""
     stitch = stitches().get(id)

@@ -236,6 +236,17 @@ def test_groups_and_special_stitches() -> None:
     assert ["", "", ""] == [",".join(f.code for f in w.outcome.faults) if w.outcome else "" for w in found]
 
 
+def test_a_stitch_that_is_only_named_has_an_unknown_effect() -> None:
+    """A stitch of the author's without a definition is not counted as one stitch."""
+    reed = Special("reed", "reed", "reed")
+    rows = ["Row 1: Ch 8, sc in 2nd ch from hook and in each ch across, turn.", "Row 2: Ch 1, reed in each st across."]
+    found = work(rows, specials=(reed,))
+    assert ["7 sc", "?"] == made(rows, specials=(reed,))
+    assert [None, "a stitch that is named and not explained"] == [
+        w.outcome.why or None if w.outcome else "" for w in found
+    ]
+
+
 def test_increases_and_decreases_follow_the_stitch_around_them() -> None:
     """ "inc" in a round of hdc makes hdc."""
     rows = [

@@ -1,0 +1,58 @@
+"""Reads work along an edge that only words tell: "working down side of point", "work a row of sc around the mat"."""
+
+from __future__ import annotations
+
+from convert.document.steps import Begin, Place, Start, Step, What, Which, Work
+from convert.instructions.cursor import Cursor
+from convert.instructions.place_words import words_of_place
+
+_WAYS = ("in", "around", "across", "up-down")
+
+
+def read_along(cur: Cursor) -> list[Step] | None:
+    """ "Working down side of point": the row goes on along another edge."""
+    start = cur.at
+    if not (cur.is_word("work") and cur.peek().text.lower().endswith("ing")):
+        return None
+    cur.at += 1
+    first = cur.at
+    if not cur.take_words(*_WAYS):
+        cur.at = start
+        return None
+    words = words_of_place(cur)
+    if not words or any(word.id in ("below", "back-loop", "front-loop") for word in cur.words[first : cur.at]):
+        cur.at = start
+        return None
+    along = " ".join(cur.text(first, cur.at).split())
+    span = cur.span(start)
+    return [Begin(Start.ALONG, place=Place(What.PIECE, words=along, span=span), span=span)]
+
+
+def read_edging(cur: Cursor) -> list[Step] | None:
+    """ "Work a row of sc around entire mat", "sc closely around": as many stitches as the edge takes."""
+    start = cur.at
+    cur.take_words("work", "the")
+    if cur.take_words("row", "round") and not cur.take_words("of"):
+        cur.at = start
+        return None
+    stitch = cur.take_kind("stitch")
+    place = read_edge_in_words(cur) if stitch is not None and stitch.id != "ch" else None
+    if stitch is None or place is None:
+        cur.at = start
+        return None
+    return [Work(stitch.id, 1, place, span=cur.span(start))]
+
+
+def read_edge_in_words(cur: Cursor) -> Place | None:
+    """ "Closely around", "evenly around outer edge", "around entire section"."""
+    start = cur.at
+    closely = cur.take_words("closely", "evenly") > 0
+    if not cur.take_words("around", "across"):
+        cur.at = start
+        return None
+    words = words_of_place(cur)
+    if not words and not (closely and (cur.done or cur.peek().kind == "mark")):
+        cur.at = start
+        return None
+    said = " ".join(cur.text(start, cur.at).split())
+    return Place(What.PIECE, Which.EACH, words=said, span=cur.span(start))

@@ -1,0 +1,198 @@
+"""Reads stitches spelled out in motions of the hook: "yo, insert hook in next st, pull up a loop, yo and draw through".
+
+Wraps before the hook goes in make the height of a stitch: none a single (US), one a double, two a treble. A stitch of
+one wrap that is drawn off in one go is a half double. Legs that are left on the hook and drawn off together are one
+stitch. Common practice, no source.
+"""
+
+from __future__ import annotations
+
+from msgspec import Struct
+from msgspec.structs import replace
+
+from convert.document.steps import Decrease, Place, Step, Verbatim, What, Which, Work
+from convert.instructions.cursor import Cursor
+from convert.instructions.numbers import read_number, times_word
+from convert.instructions.places import read_place
+from convert.instructions.repeats import read_times
+from convert.trade.stitches import of_height
+
+_TWO = 2
+"""Loops drawn off at a time."""
+_MOTIONS = ("yarn-over", "insert", "draw-up", "work-off")
+
+
+class _Leg(Struct):
+    """One entry of the hook: wraps before it, where it goes in, and how often two loops were drawn off since."""
+
+    wraps: int
+    place: Place
+    drawn: bool = False
+    drawn_off: int = 0
+
+
+class _Spelled(Struct):
+    """What has been read so far. `wraps` are those not used yet, `closed` tells that all loops were drawn off."""
+
+    legs: list[_Leg]
+    wraps: int = 0
+    closed: bool = False
+
+
+def read_motions(cur: Cursor) -> list[Step] | None:
+    """One stitch or cluster told motion by motion."""
+    start = end = cur.at
+    if not cur.is_word(*_MOTIONS):
+        return None
+    spelled = _Spelled([])
+    while not spelled.closed and _motion(cur, spelled):
+        end = cur.at
+        if _is_complete(spelled) and not _goes_on(cur):
+            break
+        if not cur.take_mark(","):
+            cur.take_words("and", "then")
+        cur.take_words("and", "then")
+    cur.at = end
+    span = cur.span(start)
+    if spelled.closed and not spelled.legs:
+        return [Verbatim((cur.text(start, end),), True, span)]
+    made = _stitch(spelled)
+    if made is None:
+        cur.at = start
+        return None
+    places = _places(spelled.legs)
+    if len(spelled.legs) == 1:
+        return [Work(made, 1, places[0], span=span)]
+    return [Decrease(made, len(spelled.legs), places, span)]
+
+
+def _motion(cur: Cursor, spelled: _Spelled) -> bool:
+    if cur.is_mark("(", "["):
+        return _several_times(cur, spelled)
+    if cur.take_words("yarn-over"):
+        times = times_word(cur)
+        if times is None and cur.peek().kind == "num" and cur.is_word("times", ahead=1):
+            times = cur.peek().value
+            cur.at += 2
+        spelled.wraps += times or 1
+        return True
+    if cur.take_words("insert"):
+        return _enters(cur, spelled, read_place(cur))
+    if cur.take_words("work-off"):
+        return _draws_off(cur, spelled)
+    if cur.take_words("draw-up"):
+        if _draws_off(cur, spelled):
+            return True
+        place = read_place(cur, preposition=False)
+        if place is not None and not _enters(cur, spelled, place):
+            return False
+        return _draws_up(spelled)
+    return False
+
+
+def _several_times(cur: Cursor, spelled: _Spelled) -> bool:
+    """ "(yo and draw through 2 loops) twice"."""
+    start = cur.at
+    closer = {"(": ")", "[": "]"}[cur.peek().id]
+    before = spelled.legs[-1].drawn_off if spelled.legs else 0
+    cur.at += 1
+    cur.take_words("yarn-over")
+    cur.take_mark(",")
+    cur.take_words("and")
+    once = cur.take_words("draw-up", "work-off") > 0 and bool(spelled.legs) and _draws_off(cur, spelled)
+    found = read_times(cur) if once and not spelled.closed and cur.take_mark(closer) else None
+    if found is None or not isinstance(found[0], int):
+        cur.at = start
+        return False
+    spelled.legs[-1].drawn_off = before + found[0]
+    return True
+
+
+def _enters(cur: Cursor, spelled: _Spelled, place: Place | None) -> bool:
+    if place is None or (spelled.legs and not spelled.legs[-1].drawn):
+        return False
+    spelled.legs.append(_Leg(spelled.wraps, place))
+    spelled.wraps = 0
+    return True
+
+
+def _draws_up(spelled: _Spelled) -> bool:
+    if not spelled.legs or spelled.legs[-1].drawn:
+        return False
+    spelled.legs[-1].drawn = True
+    spelled.wraps = 0
+    return True
+
+
+def _draws_off(cur: Cursor, spelled: _Spelled) -> bool:
+    """ "2 loops", "all loops on hook at one time"."""
+    start = cur.at
+    every = cur.take_words("each", "remaining", "the") > 0
+    number = read_number(cur) if cur.peek().kind == "num" else _TWO if cur.is_word("both-loops") else None
+    if (
+        not cur.take_words("loop", "stitch", "both-loops")
+        or not (every or number == 2)
+        or not _may_draw_off(spelled, every=every)
+    ):
+        cur.at = start
+        return False
+    cur.take_words("on-hook", "at-once")
+    cur.take_words("on-hook", "at-once")
+    spelled.wraps = 0
+    spelled.closed = every
+    if not every:
+        spelled.legs[-1].drawn_off += 1
+    return True
+
+
+def _may_draw_off(spelled: _Spelled, *, every: bool) -> bool:
+    if not spelled.legs:
+        return every
+    return spelled.legs[-1].drawn
+
+
+def _goes_on(cur: Cursor) -> bool:
+    """Whether another motion follows, so that a stitch drawn off to its last loop is not the end."""
+    ahead = 0
+    while cur.is_mark(",", ahead=ahead) or cur.is_word("and", "then", ahead=ahead):
+        ahead += 1
+    return cur.is_word("draw-up", "work-off", ahead=ahead)
+
+
+def _is_complete(spelled: _Spelled) -> bool:
+    return len(spelled.legs) == 1 and spelled.legs[0].drawn_off == spelled.legs[0].wraps + 1
+
+
+def _stitch(spelled: _Spelled) -> str | None:
+    """The id of the stitch whose legs these are; None where they are of no kind, unlike, or not finished."""
+    if not spelled.legs or spelled.wraps or not all(leg.drawn for leg in spelled.legs):
+        return None
+    first = spelled.legs[0]
+    if any((leg.wraps, leg.drawn_off) != (first.wraps, first.drawn_off) for leg in spelled.legs):
+        return None
+    if not spelled.closed:
+        return of_height(_height(first.wraps)) if _is_complete(spelled) else None
+    if first.drawn_off == first.wraps:
+        return of_height(_height(first.wraps))
+    return of_height(_ONE_WRAP) if first.wraps == 1 and not first.drawn_off else None
+
+
+_ONE_WRAP = 2
+"""Height of the stitch of one wrap that is drawn off in one go."""
+
+
+def _height(wraps: int) -> int:
+    """Height in chains of a stitch drawn off two loops at a time: 1 without a wrap, 3 with one, 4 with two."""
+    return wraps + 2 if wraps else 1
+
+
+def _places(legs: list[_Leg]) -> tuple[Place, ...]:
+    """The places of the legs; equal ones that follow on are one with their number, and the same place stands once."""
+    places = [leg.place for leg in legs]
+    first = places[0]
+    alike = first.which is Which.NEXT and first.what in (What.STITCH, What.SPACE) and first.number == 1
+    if alike and all(place == first for place in places) and not first.words:
+        return (replace(first, number=len(places)),)
+    if all(place.which is Which.SAME for place in places[1:]):
+        return (first,)
+    return tuple(places)
