@@ -174,7 +174,9 @@ def _times_before(cur: Cursor, grouped: bool) -> list[Step] | None:
 
 
 def _first_that_reads(cur: Cursor, grouped: bool) -> list[Step] | None:
-    return first_that_reads(cur, GROUP_READERS if grouped else READERS)
+    if grouped:
+        return first_that_reads(cur, GROUP_READERS)
+    return first_that_reads(cur, _COUNTED if cur.peek().kind in ("num", "stitch", "tog") else READERS)
 
 
 def _carried_on(cur: Cursor, items: list[Item]) -> list[Step] | None:
@@ -516,3 +518,31 @@ READERS: tuple[Reader, ...] = (
     read_aside,
 )
 """The readers of clauses, in the order in which they are tried."""
+
+_WORDED = frozenset(
+    {
+        read_turn,
+        read_motions,
+        read_do_not,
+        read_commence,
+        read_other_side,
+        read_working_in,
+        read_place_first,
+        read_ring,
+        read_skip,
+        read_alternately,
+        read_again,
+        read_standing,
+        read_edge,
+        read_join,
+        read_fasten_off,
+        read_yarn_left,
+        read_colour,
+        read_marker,
+        read_held_back,
+        read_along,
+        read_slip,
+    }
+)
+"""Readers of clauses that begin with a word, so that they are not asked about a number or a stitch."""
+_COUNTED: tuple[Reader, ...] = tuple(reader for reader in READERS if reader not in _WORDED)

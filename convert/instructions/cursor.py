@@ -71,12 +71,18 @@ class Cursor(Struct):
 
     def is_word(self, *ids: str, ahead: int = 0) -> bool:
         """Whether the word there is one of these."""
-        lexeme = self.peek(ahead)
+        index = self.at + ahead
+        if index >= len(self.words):
+            return False
+        lexeme = self.words[index]
         return lexeme.kind == "word" and lexeme.id in ids
 
     def is_mark(self, *marks: str, ahead: int = 0) -> bool:
         """Whether a mark of punctuation stands there."""
-        lexeme = self.peek(ahead)
+        index = self.at + ahead
+        if index >= len(self.words):
+            return False
+        lexeme = self.words[index]
         return lexeme.kind == "mark" and lexeme.id in marks
 
     def take_word(self, *ids: str) -> bool:
@@ -95,10 +101,12 @@ class Cursor(Struct):
 
     def take_words(self, *ids: str) -> int:
         """Reads as many of these words as stand next, in any order; how many there were."""
-        start = self.at
-        while self.is_word(*ids):
-            self.at += 1
-        return self.at - start
+        words, start = self.words, self.at
+        at = start
+        while at < len(words) and words[at].kind == "word" and words[at].id in ids:
+            at += 1
+        self.at = at
+        return at - start
 
     def take_kind(self, kind: str) -> Lexeme | None:
         """Reads a word of this kind, if it stands next."""
