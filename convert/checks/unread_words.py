@@ -67,7 +67,16 @@ def _plain_words() -> frozenset[str]:
 def _may_be_abbreviation(lexeme: Lexeme) -> bool:
     """Whether the word is neither plain English nor, by a capital inside the clause, a name."""
     named = lexeme.start > 0 and lexeme.text[:1].isupper()
-    return lexeme.id not in _plain_words() and not named
+    return not _is_plain(lexeme.id) and not named
+
+
+_ENDINGS = ("s", "es", "ed", "d", "ing", "er")
+
+
+def _is_plain(word: str) -> bool:
+    """Whether a word is plain English, or one of those with an ending: "crosses", "pinned"."""
+    plain = _plain_words()
+    return word in plain or any(word.endswith(end) and word.removesuffix(end) in plain for end in _ENDINGS)
 
 
 def _span(step: Verbatim, lexeme: Lexeme) -> Span:

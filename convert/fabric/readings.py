@@ -123,9 +123,12 @@ def _unsaid(options: tuple[Counts, ...]) -> tuple[tuple[Counts | None, bool], ..
 
 def _foundation_readings(skipped: int, stitch: str | None, height: int | None) -> tuple[Counts, ...]:
     """What the chains before "4th ch from hook" stand for."""
-    if stitch is None or height is None or skipped < 2 or not stitches()[stitch].counts:
+    if stitch is None or height is None or skipped < 2:
         return (Counts(), Counts("sc")) if skipped == 1 else (Counts(),)
     over = skipped - height
+    if not stitches()[stitch].counts:
+        # Chains far longer than the stitch is tall make a loop at the edge: "sc in 8th ch from hook".
+        return (Counts(), Counts(stitch, over // 2), Counts(stitch, over)) if over > 2 else (Counts(),)
     if over > 0 and over % 2 == 0:
         return (Counts(stitch, over // 2), Counts(stitch), Counts(stitch, over), Counts())
     if over > 0:

@@ -128,6 +128,8 @@ class Worker(Struct):
         if place.what is What.GROUP and self.base.find(lambda c: bool(c.unit), 0) is None:
             of = place.of
             return lambda cell: cell.size == 2 and cell.part == 0 and (of is None or base_kind(cell.kind) == of)
+        if self._is_loop_of_chain(place):
+            place = replace(place, what=What.CHAIN)
         test = corner_test(place, self.base) if place.what is What.CORNER else test_for(place)
         if not place.also:
             return test
@@ -227,6 +229,8 @@ class Worker(Struct):
         if place is None:
             return 1
         self.tick(span)
+        if place.words and place.words != "free" and place.what is not What.PIECE:
+            raise Unknown(span, why="a place that is told in words")
         handler = _GO.get(place.what)
         if handler is not None:
             return handler(self, place, span)
@@ -234,6 +238,8 @@ class Worker(Struct):
 
     def plain(self, place: Place, span: Span) -> int:
         """A stitch, a space, a corner or a group of the row below."""
+        if self._is_loop_of_chain(place):
+            return _chain(self, replace(place, what=What.CHAIN), span)
         if place.what in (What.SPACE, What.CORNER):
             self.spaced = True
         if place.below or (place.words and place.words != "free"):
@@ -263,6 +269,13 @@ class Worker(Struct):
             return False
         self.last, self.position, self.spaced = found + size // 2, found + size, True
         return True
+
+    def _is_loop_of_chain(self, place: Place) -> bool:
+        """Whether a "loop" is a stitch of the chain that the row is worked on: a bare chain has no other."""
+        if place.what is not What.SPACE or place.chains is not None or place.within is not None:
+            return False
+        base = self.base
+        return base.find(lambda c: c.sort == CHAIN, 0) is not None and base.find(lambda c: c.sort == SPACE, 0) is None
 
     def _counted(self, place: Place, many: int, span: Span) -> int:
         """So many places, told by which of them they are."""

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-import re
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 
 from msgspec import Struct
 from msgspec.structs import replace
@@ -28,9 +27,11 @@ from convert.findings import Finding
 from convert.importers.making import named
 from convert.importers.typed_conventions import is_spiral
 from convert.importers.typed_for_sizes import ForSizes
+from convert.importers.typed_rounds import rounds_apart, with_rings
 from convert.importers.typed_sections import Section
 from convert.importers.typed_units import Kind, Unit, numbered_length
 from convert.importers.typed_words import entries, spaced
+from convert.instructions.label import numbers_in
 from convert.instructions.reader import Context, RowRead, read_row, read_steps, with_specials
 from convert.source import Passage
 from convert.terms.prose import read_prose
@@ -83,6 +84,13 @@ def _on_own_chain(steps: Sequence[Step]) -> bool:
     return isinstance(worked, Work) and worked.place is not None and worked.place.origin is Origin.HOOK
 
 
+def _pieces(section: Section, context: Context) -> Iterator[tuple[Unit, Passage | None]]:
+    """The units of a section, each round by itself, with the heading that stands before it within the part."""
+    for index, unit in enumerate(section.units):
+        for number, piece in enumerate(rounds_apart(unit, context)):
+            yield piece, None if number else section.befores.get(index)
+
+
 def read_part(section: Section, name: Passage | str, taken: set[str], context: Context, *, spiral: bool) -> PartRead:
     """A part from its section. `spiral` tells that the pattern works all its rounds in a spiral."""
     said = name if isinstance(name, str) else name.text
@@ -91,8 +99,7 @@ def read_part(section: Section, name: Passage | str, taken: set[str], context: C
     reads: list[RowRead] = []
     sized = ForSizes(context)
     sized.takes(title)
-    for index, unit in enumerate(section.units):
-        before = section.befores.get(index)
+    for unit, before in _pieces(section, context):
         before = None if before is not None and sized.takes(before.text) else before
         read = _row(unit, context, items)
         if read is None and sized.takes(unit.passage.text):
@@ -109,6 +116,7 @@ def read_part(section: Section, name: Passage | str, taken: set[str], context: C
         items.append(_remark(section.befores[index], context))
     span = name.whole if isinstance(name, Passage) else section.units[0].passage.whole
     spiral = spiral or is_spiral(said) or any(isinstance(i, Remark) and is_spiral(_text(i)) for i in items)
+    items = with_rings(items)
     part = Part(free_slug(title, "part", taken), title, tuple(items), _worked(items, spiral), make, span=span)
     findings = tuple(finding for read in reads for finding in read.findings)
     specials = tuple(special for read in reads for special in read.specials)
@@ -134,7 +142,7 @@ def _numbered_row(passage: Passage, context: Context, items: Sequence[Row | Rema
     """A row whose label is its number alone. It is a round where it, or the work before it, goes around a ring."""
     length = numbered_length(passage.text)
     read = read_steps(passage.cut(length), context)
-    numbers = [int(number) for number in re.findall(r"\d+", passage.text[:length])]
+    first, last, rest = numbers_in(passage.text[:length])
     steps = [step for item in items if isinstance(item, Row) for step in item.steps] + list(read.row.steps)
     ring = any(
         isinstance(s, Join) or (isinstance(s, Begin) and s.start in (Start.CHAIN_RING, Start.ADJUSTABLE_RING))
@@ -142,8 +150,9 @@ def _numbered_row(passage: Passage, context: Context, items: Sequence[Row | Rema
     )
     label = Label(
         RowKind.ROUND if ring else RowKind.ROW,
-        numbers[0],
-        numbers[-1] if len(numbers) > 1 else None,
+        first,
+        None if last == first else last,
+        rest,
         span=passage.span(0, length),
     )
     return replace(read, row=replace(read.row, label=label, said=passage.text, span=passage.whole))

@@ -8,10 +8,11 @@ from collections.abc import Callable, Sequence
 from msgspec import Struct, field
 from msgspec.structs import replace
 
+from convert.importers.typed_conventions import sentences
 from convert.importers.typed_headings import Heading, heading_at
 from convert.importers.typed_order import NEARBY, begins_lines, begins_run, first_number, goes_on, is_sentence
 from convert.importers.typed_signs import begins_with_chain, speaks_of_stitches
-from convert.importers.typed_units import Kind, Unit, kind_of
+from convert.importers.typed_units import Kind, Unit, kind_of, label_length
 from convert.source import NOWHERE, Passage, Span
 
 PART = "part"
@@ -30,6 +31,8 @@ _SINGLE = frozenset({"designer", "date", "version", "skill", "terms"})
 """Sections of one line: the next line goes back to the front."""
 _NESTED = 3
 """The most headings in front of one text ("FINISHING: EARS: Sew ...")."""
+_BEFORE_WORK = frozenset({FRONT, TITLE, PART, INSTRUCTIONS}) | _LISTS | _LINES
+"""Sections in whose paragraphs a piece of work may begin behind a sentence of another kind."""
 ReadsAsSteps = Callable[[Passage], bool]
 
 
@@ -66,6 +69,12 @@ def gather(units: Sequence[Unit], reads_as_steps: ReadsAsSteps, opens: ReadsAsSt
     return gatherer.sections
 
 
+def _cut(unit: Unit, start: int, end: int) -> Unit:
+    """A stretch of a unit, as a paragraph of its own."""
+    breaks = tuple(offset - start for offset in unit.breaks if start < offset < end)
+    return Unit(Kind.TEXT, unit.passage.cut(start, end), fresh=unit.fresh, at_line=True, breaks=breaks)
+
+
 class _Gatherer:
     def __init__(self, units: list[Unit], reads_as_steps: ReadsAsSteps, opens: ReadsAsSteps) -> None:
         self.units = units
@@ -96,7 +105,23 @@ class _Gatherer:
             if behind is None:
                 return
             rest = behind
+        begun = self._work_from(rest) if rest.kind is Kind.TEXT and self.current.id in _BEFORE_WORK else 0
+        if begun:
+            self._put(_cut(rest, 0, begun), index)
+            rest = _cut(rest, begun, len(rest.passage.text))
         self._put(rest, index)
+
+    def _work_from(self, unit: Unit) -> int:
+        """Where the sentence begins with which the work starts, behind others that start none; 0 if there is none."""
+        at = 0
+        for sentence in sentences(unit.passage):
+            start = unit.passage.text.index(sentence.text, at)
+            if start and begins_with_chain(sentence.text) and self.reads_as_steps(sentence):
+                return start
+            if self.reads_as_steps(sentence) or label_length(sentence.text):
+                return 0
+            at = start + len(sentence.text)
+        return 0
 
     def _open(self, heading: Heading, unit: Unit) -> Unit | None:
         """Opens what a heading heads; gives what stands behind the heading in the same unit."""
@@ -121,7 +146,8 @@ class _Gatherer:
         elif not self.titled and unit.fresh and self._may_be_title(unit, index):
             self._add_title(unit, index)
         elif self.current.id not in _WORKED and self._begins_work(unit, index):
-            self._add_row(unit)
+            chained = begins_with_chain(unit.passage.text)  # a row, however little of it can be read
+            self._add_row(replace(unit, kind=Kind.ROW) if chained else unit)
         else:
             self._add_text(unit)
 
@@ -180,7 +206,8 @@ class _Gatherer:
         """Whether a paragraph outside a part begins one: it starts a piece of work, and a row or more work follows."""
         if not unit.at_line or unit.bullet or self.current.id == "special-stitches" or " count" in unit.passage.text:
             return False
-        if not (unit.fresh or self.current.id in _LINES):
+        chained = begins_with_chain(unit.passage.text) and self.reads_as_steps(unit.passage)
+        if not (unit.fresh or self.current.id in _LINES or (chained and self.current.id in _BEFORE_WORK)):
             return False
         following = self.units[index + 1] if index + 1 < len(self.units) else None
         if following is not None and following.kind is Kind.ROW:

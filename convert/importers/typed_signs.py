@@ -49,7 +49,9 @@ def _words_of_work() -> tuple[frozenset[str], frozenset[str]]:
 @cache
 def _chain() -> re.Pattern[str]:
     begun = rf"\b{signs('begin')}\b.{{0,60}}\b(?:{chain()}|{said('ring')})\b"
-    return re.compile(rf"{begun}|\b{chain()}\s?\d|\b\d{{1,4}}\s?{chain()}\b", re.IGNORECASE | re.DOTALL)
+    return re.compile(
+        rf"{begun}|\b{said('foundation-chain')}\b|\b{chain()}\s?\d|\b\d{{1,4}}\s?{chain()}\b", re.IGNORECASE | re.DOTALL
+    )
 
 
 @cache

@@ -6,6 +6,7 @@ import re
 from bisect import bisect_left, bisect_right
 from collections.abc import Iterator
 from enum import Enum
+from functools import cache
 from itertools import pairwise
 
 from msgspec import Struct
@@ -16,6 +17,7 @@ from convert.instructions.reader import row_label_length
 from convert.instructions.size_names import sizes_in_front
 from convert.source import Passage
 from convert.trade.headings import section_of
+from convert.trade.patterns import said
 
 _HEADING_WORDS = 9
 _HEADING = 80
@@ -213,6 +215,12 @@ def _is_heading(rest: str, *, capitals: bool) -> bool:
     return (section_of(prefix[0]) is not None and rest[0].isupper()) or (capitals and in_capitals(prefix[0]))
 
 
+@cache
+def _leads() -> re.Pattern[str]:
+    """ "... and work the", in front of a label in the middle of a sentence."""
+    return re.compile(rf"\b{said('work')}\s{said('the')}\Z", re.IGNORECASE)
+
+
 def _begins_inside(text: str, offset: int, strong: bool) -> bool:
     """Whether a row or heading begins within a line: set off by emphasis, or a label behind the end of a sentence."""
     rest, earlier = text[offset : offset + _LOOK], text[max(0, offset - _LOOK) : offset].rstrip()
@@ -222,6 +230,10 @@ def _begins_inside(text: str, offset: int, strong: bool) -> bool:
         prefix = heading_prefix(rest)
         named = prefix is not None and (in_capitals(prefix[0]) or section_of(prefix[0]) is not None)
         return named or bool(_TERMINATED.search(label))
-    if not length or not _ROW_WORD.search(label) or not _SENTENCE_END.search(earlier):
+    if not length or not _ROW_WORD.search(label):
+        return False
+    if _leads().search(earlier):
+        return ":" in label
+    if not _SENTENCE_END.search(earlier):
         return False
     return ":" in label or (label.endswith(("--", "—", ".")) and label[0].isupper() and bool(_COMPLETE.search(earlier)))

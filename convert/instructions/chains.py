@@ -277,13 +277,34 @@ def read_other_side(cur: Cursor) -> list[Step] | None:
     if not cur.take_words("other-side"):
         cur.at = start
         return None
-    cur.take_words("of", "the", "beginning")
-    if not cur.take_words("foundation-chain", "beginning-chain"):
-        if cur.peek().kind != "stitch" or cur.peek().id != "ch":
-            cur.at = start
-            return None
-        cur.at += 1
+    if not _names_foundation(cur):
+        cur.at = start
+        return None
     return [Begin(Start.OTHER_SIDE, span=cur.span(start))]
+
+
+def _names_foundation(cur: Cursor) -> bool:
+    """ "Of foundation ch", "of the chain"."""
+    cur.take_words("of", "the", "beginning")
+    if cur.take_words("foundation-chain", "beginning-chain"):
+        return True
+    named = cur.peek().kind == "stitch" and cur.peek().id == "ch"
+    cur.at += named
+    return named
+
+
+def other_side_behind(cur: Cursor) -> Begin | None:
+    """ "1 double in each of 9 stitches down other side": said behind the work that is done there."""
+    start = cur.at
+    if not cur.take_words("other-side"):
+        return None
+    behind = cur.at
+    if not _names_foundation(cur):
+        cur.at = behind
+    if not (cur.done or cur.peek().kind == "mark" or cur.is_word("and", "then")):
+        cur.at = start
+        return None
+    return Begin(Start.OTHER_SIDE, span=cur.span(start))
 
 
 def read_foundation_stitches(cur: Cursor) -> list[Step] | None:

@@ -46,7 +46,7 @@ from convert.instructions.groups import (
     read_place_first,
     repeated,
 )
-from convert.instructions.items import Ends, Item, Mark, RepeatFrom
+from convert.instructions.items import Ends, Item, Mark, RepeatFrom, counted_on
 from convert.instructions.lexicon import Lexeme
 from convert.instructions.loops import read_working_in
 from convert.instructions.motions import read_motions
@@ -82,13 +82,21 @@ def read_items(cur: Cursor, closer: str = "", *, grouped: bool = False) -> list[
             cur.at += 1
             items.append(Ends())
             continue
-        if cur.take_mark(*_SEPARATORS) or cur.take_words("and", "then"):
+        if cur.take_mark(*_SEPARATORS) or cur.take_words("and", "then") or _leads_on(cur):
             continue
         if cur.peek().kind == "mark" and cur.peek().id in ")]}" and not closer:
             cur.at += 1
             continue
         _one(cur, items, closer, grouped)
     return items
+
+
+def _leads_on(cur: Cursor) -> bool:
+    """ "... and work the" at the end: the label of the next row stood behind it."""
+    if len(cur.words) - cur.at != 2 or not (cur.is_word("work") and cur.is_word("the", ahead=1)):
+        return False
+    cur.at += 2
+    return True
 
 
 def _one(cur: Cursor, items: list[Item], closer: str, grouped: bool) -> None:
@@ -113,6 +121,7 @@ def _one(cur: Cursor, items: list[Item], closer: str, grouped: bool) -> None:
         steps = [_verbatim(cur, closer)]
     else:
         cur.clauses += 1
+        steps = counted_on(items, steps)
     items.extend(repeated(cur, steps))
 
 

@@ -22,6 +22,47 @@ def with_chains_between(cur: Cursor, stitch: str, each: Number | None, start: in
     return [Group((*_several(Work(stitch), between, each - 1), Work(stitch)), place, cur.span(start))]
 
 
+def unit_of(cur: Cursor, unit: str, start: int) -> list[Step] | None:
+    """ "Shell of 3 tr, 2 ch and 3 tr in next st", "cluster of 4 tr in next sp": what the group is made of."""
+    at = cur.at
+    if not cur.take_words("of"):
+        return None
+    made = _made_of(cur)
+    place = read_place(cur) if made else None
+    first, last = (made[0], made[-1]) if made else (None, None)
+    if place is None or not isinstance(first, Work) or not isinstance(last, Work) or first.stitch != last.stitch:
+        cur.at = at
+        return None
+    span = cur.span(start)
+    if len(made) > 1:
+        return [Group(tuple(made), place, span)]
+    if unit in _DRAWN_TOGETHER and isinstance(first.each, int):
+        return [Decrease(first.stitch, first.each, (place,), span)]
+    return [Work(first.stitch, first.each, place, span=span)]
+
+
+_DRAWN_TOGETHER = ("cluster", "bobble")
+
+
+def _made_of(cur: Cursor) -> list[Step]:
+    """Plain stitches and chains in a list, up to where the group goes."""
+    steps: list[Step] = []
+    while True:
+        start = cur.at
+        number = cur.take_kind("num")
+        stitch = cur.take_kind("stitch")
+        if number is None or stitch is None or (stitch.id != "ch" and stitches()[stitch.id].unit):
+            cur.at = start
+            return steps
+        steps.append(Chain(number.value) if stitch.id == "ch" else Work(stitch.id, number.value))
+        comma = cur.at
+        cur.take_mark(",")
+        cur.take_words("and", "then")
+        if cur.at == comma or cur.peek().kind != "num":
+            cur.at = comma
+            return steps
+
+
 def _several(stitch: Work, between: Step, times: int) -> tuple[Step, ...]:
     return (stitch, between) if times == 1 else (Repeat((stitch, between), Extent.TIMES, times),)
 

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from msgspec import Struct
+from msgspec.structs import replace
 
 from convert.document.numbers import Number
-from convert.document.steps import Extent, Place, Step
+from convert.document.steps import Extent, Place, Skip, Step, Which, Work
 from convert.source import NOWHERE, Span
 
 
@@ -57,3 +58,18 @@ class RepeatFrom(Struct, frozen=True):
 
 
 Item = Step | Mark | Ends | RepeatFrom
+
+
+def counted_on(items: list[Item], steps: list[Step]) -> list[Step]:
+    """ "Miss 3, 1 treble in the 4th": the ordinal goes on from what is passed, and means the next one."""
+    passed = items[-1] if items else None
+    first = steps[0] if steps else None
+    if not isinstance(passed, Skip) or passed.leave or not isinstance(first, Work) or first.place is None:
+        return steps
+    before, place = passed.place, first.place
+    plain = place.within is None and place.origin is None and before.which is Which.NEXT
+    if not plain or place.what is not before.what or not isinstance(before.number, int):
+        return steps
+    if place.nth != before.number + 1:
+        return steps
+    return [replace(first, place=replace(place, which=Which.NEXT, nth=None)), *steps[1:]]

@@ -32,6 +32,7 @@ _PATTERNS: tuple[re.Pattern[str], ...] = tuple(
         rf"(?P<kind>{_ROW})\.?\s{{0,3}}(?P<nums>{_NUMS})(?P<aside>{_ASIDE}){_MARKS}(?P<end>[:.)—–\-]+|,(?=\s)|(?=\s)){_AFTER}",
         rf"(?P<kind>r)\s?(?P<nums>{_NUMS})(?P<aside>{_ASIDE}){_MARKS}(?P<end>[:.)]){_AFTER}",
         rf"(?P<nums>\d{{1,5}}(?:st|nd|rd|th|d)(?:{_JOIN}{_NUM}){{0,40}})\s{{1,3}}(?P<kind>{_ROW})(?P<aside>{_ASIDE})(?:\s+incl(?:usive)?)?{_MARKS}(?P<end>[:.)—–\-]+){_AFTER}",
+        rf"(?P<nums>\d{{1,5}}(?:st|nd|rd|th|d))\s{{1,3}}(?P<kind>{_ROW})\s(?P<of>of\s[^:;.()]{{1,40}}):{_AFTER}",
         rf"(?P<nums>first|second|third|fourth|fifth|sixth|seventh|eighth|ninth|tenth|eleventh|twelfth|[li]st)\s{{1,3}}(?P<kind>{_ROW})(?P<aside>{_ASIDE}){_MARKS}(?P<end>[:.)—–\-]+){_AFTER}",
         rf"(?P<next>next)\s{{1,3}}(?P<many>{_SIZED}|\{{[^{{}}]{{1,80}}\}})?\s{{0,3}}(?P<kind>{_ROW})(?P<aside>{_ASIDE}){_MARKS}(?P<end>[:.—–]+|\s-(?=\s)){_AFTER}",
         rf"(?P<set>foundation|set-?\s?up|base)\s{{1,3}}(?P<kind>{_ROW})(?P<aside>{_ASIDE}){_MARKS}(?P<end>[:.—–]+|\s-(?=\s)){_AFTER}",
@@ -71,11 +72,13 @@ def read_label(passage: Passage, context: Context) -> tuple[Label, int, tuple[st
             (False, False): RowKind.SETUP_ROW,
         }
         return Label(kinds[foundation, rounds], side=side, span=span), match.end(), sizes, unread
-    first, last, rest = _numbers(groups["nums"])
+    first, last, rest = numbers_in(groups["nums"])
     kind = RowKind.ROUND if rounds else RowKind.ROW
     also = (groups.get("also") or "").strip()
     every = _every(also, context) if also else asides.every
     unread = (also, *unread) if also and not every else unread
+    if groups.get("of"):
+        unread = (groups["of"], *unread)
     label = Label(kind, first, None if last == first else last, rest, 1, side, asides.continued, every, span)
     return label, match.end(), sizes, unread
 
@@ -119,7 +122,7 @@ def _in_figures(text: str) -> str:
     return str(_IN_WORDS.index(word) + 1) if word in _IN_WORDS else text
 
 
-def _numbers(text: str) -> tuple[int, int, tuple[int, ...]]:
+def numbers_in(text: str) -> tuple[int, int, tuple[int, ...]]:
     """First and last of the numbers that follow on, and those that do not."""
     numbers = [int(n) for n in re.findall(r"\d+", _in_figures(text))]
     dashed = re.search(r"\d\w{0,2}\s*(?:[-–—‑‒―]|to\b|through\b|thru\b)\s*\d", text, re.IGNORECASE)

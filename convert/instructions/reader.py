@@ -9,7 +9,7 @@ from msgspec.structs import replace
 
 from convert.document.prose import Prose
 from convert.document.records import CountItem, Label, Row, Special
-from convert.document.steps import Begin, Chain, ChangeColour, Join, Start, Step, Turn, Verbatim
+from convert.document.steps import Chain, ChangeColour, Join, Step, Turn, Verbatim
 from convert.findings import Finding, Severity
 from convert.instructions.clauses import read_items
 from convert.instructions.cursor import Context, Cursor
@@ -17,6 +17,7 @@ from convert.instructions.groups import named_in_passing
 from convert.instructions.label import label_match, read_label, slips
 from convert.instructions.lexicon import lexemes
 from convert.instructions.repeats import settle
+from convert.instructions.rings import with_ring
 from convert.instructions.size_names import read_sizes, sizes_in_front
 from convert.instructions.stated import read_stated, spaces_between
 from convert.instructions.tokens import has_look_alikes
@@ -107,7 +108,7 @@ def _read(
     context = with_specials(context, named) if named else context
     cur = Cursor(body, lexemes(body.text, context.system, context.specials), context)
     cur.defined += named
-    steps = _with_ring(settle(read_items(cur), cur), cur)
+    steps = with_ring(settle(read_items(cur), cur), cur)
     steps, spaces = _with_spaces(_with_counting(steps, cur), label, cur)
     row = Row(label, steps, (*cur.stated, *spaces), sizes, before, said=passage.text, span=passage.whole)
     brackets = (*_unclosed(body), *_look_alikes(passage), *_slips(passage, cur))
@@ -130,14 +131,6 @@ def _with_spaces(steps: tuple[Step, ...], label: Label, cur: Cursor) -> tuple[tu
     if flat is not None:
         return steps, [spaces_between(between, flat=flat) for between in cur.between]
     return (*steps, *(Verbatim((between.words,), True, between.span) for between in cur.between)), []
-
-
-def _with_ring(steps: tuple[Step, ...], cur: Cursor) -> tuple[Step, ...]:
-    """ "6 sc in adjustable ring" begins the ring and works into it."""
-    ring = next((i for i, word in enumerate(cur.words) if word.id == "adjustable-ring" and word.kind == "word"), None)
-    if ring is None or any(isinstance(step, Begin) for step in steps):
-        return steps
-    return (Begin(Start.ADJUSTABLE_RING, span=cur.span(ring, ring + 1)), *steps)
 
 
 def _slips(passage: Passage, cur: Cursor) -> tuple[Finding, ...]:

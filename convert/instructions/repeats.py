@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from functools import cache
 
 from msgspec.structs import replace
 
@@ -25,6 +26,7 @@ from convert.instructions.cursor import Cursor
 from convert.instructions.items import Ends, HowOften, Item, Mark, RepeatFrom
 from convert.instructions.numbers import read_number, times_word
 from convert.instructions.places import read_place
+from convert.trade.patterns import said
 
 _TAIL = re.compile(r"(.+) ([+-] \d{1,7})\Z")
 _SIGNS = (*("*" * n for n in range(1, 12)), "+", "#", "•", "^", "§")
@@ -173,7 +175,7 @@ def read_repeat_from(cur: Cursor) -> RepeatFrom | None:
     elif cur.is_word("last") and is_sign(cur, 1):
         cur.at += 1
     if not is_sign(cur):
-        alone = not named and (cur.done or cur.is_mark(".", ";"))
+        alone = not named and (cur.done or cur.is_mark(".", ";") or _closes_behind(cur))
         if alone:
             return RepeatFrom("", HowOften(Extent.END), whole=True, span=cur.span(start))
         how = None if named else read_how_often(cur, total=False)
@@ -200,6 +202,11 @@ def read_repeat_from(cur: Cursor) -> RepeatFrom | None:
     return RepeatFrom(sign, how, between, first=first, span=cur.span(start))
 
 
+def _closes_behind(cur: Cursor) -> bool:
+    """Whether the row is closed behind the comma: "repeat, join"."""
+    return cur.is_mark(",") and cur.is_word("join", "turn", "do-not-turn", "fasten-off", ahead=1)
+
+
 def settle(items: list[Item], cur: Cursor) -> tuple[Step, ...]:
     """The steps with every repeat in place.
 
@@ -218,9 +225,21 @@ def settle(items: list[Item], cur: Cursor) -> tuple[Step, ...]:
         out.append(item)
         index += 1
     for item in out:
-        if isinstance(item, Mark) and not item.used and item.sign:
+        if isinstance(item, Mark) and not item.used and item.sign and not any(map(_says_repeat, out)):
             cur.findings.append(_open_mark(item))
     return tuple(item for item in out if not isinstance(item, Mark | Ends | RepeatFrom))
+
+
+def _says_repeat(item: Item) -> bool:
+    """Whether words that were not understood speak of repeating: they may well refer to the mark."""
+    if not isinstance(item, Verbatim) or item.inert:
+        return False
+    return any(isinstance(part, str) and _repeat().search(part) for part in item.words)
+
+
+@cache
+def _repeat() -> re.Pattern[str]:
+    return re.compile(rf"\b{said('repeat')}\b", re.IGNORECASE)
 
 
 def _no_mark(sign: str, item: RepeatFrom) -> Finding:

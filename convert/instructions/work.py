@@ -20,7 +20,8 @@ from convert.document.steps import (
     Which,
     Work,
 )
-from convert.instructions.clusters import held_back, takes_held, with_chains_between
+from convert.instructions.chains import other_side_behind
+from convert.instructions.clusters import held_back, takes_held, unit_of, with_chains_between
 from convert.instructions.cursor import Cursor
 from convert.instructions.lexicon import Lexeme
 from convert.instructions.numbers import read_number
@@ -73,6 +74,10 @@ def _behind_stitch(
     cur: Cursor, stitch: Lexeme, number: Number | None, start: int, *, grouped: bool
 ) -> list[Step] | None:
     """What follows the stitch: a number, "tog", chains in between, places."""
+    if cur.is_word("of") and (number is None or number == 1):
+        entry = stitches().get(stitch.id)
+        if entry is not None and entry.unit and cur.peek(1).kind == "num":
+            return unit_of(cur, stitch.id, start)
     behind = _number_behind(cur, number)
     if isinstance(number, int) and number > 1 and cur.take_words("together"):
         legs = read_places(cur) or (Place(number=number),)
@@ -92,19 +97,27 @@ def _behind_stitch(
     if not places and cur.is_word("in", "around", "between"):
         return None
     steps = _placed(cur, stitch.id, each, places, start, grouped=grouped)
-    return _next_but(cur, held_back(cur, steps, start), start) if steps is not None else None
+    if steps is None:
+        return None
+    steps = _next_but(cur, held_back(cur, steps, start), start)
+    other_side = other_side_behind(cur)
+    return [other_side, *steps] if other_side is not None else steps
 
 
 def _next_but(cur: Cursor, steps: list[Step], start: int) -> list[Step]:
     """ "In next dc but 2": two are passed, and the third is meant."""
     last = steps[-1]
-    if not cur.is_word("but") or cur.peek(1).kind != "num" or not isinstance(last, Work) or last.place is None:
+    but_one = cur.is_word("but-one")
+    if not isinstance(last, Work) or last.place is None or not (but_one or cur.is_word("but")):
         return steps
     place = last.place
+    if not but_one and cur.peek(1).kind != "num":
+        return steps
     if place.which is not Which.NEXT or place.number != 1 or place.what not in (What.STITCH, What.SPACE):
         return steps
-    cur.at += 2
-    passed = Skip(replace(place, number=cur.peek(-1).value, loops=Loops.BOTH), span=cur.span(cur.at - 2))
+    cur.at += 1 if but_one else 2
+    number = 1 if but_one else cur.peek(-1).value
+    passed = Skip(replace(place, number=number, loops=Loops.BOTH), span=cur.span(cur.at - 1))
     return [*steps[:-1], passed, replace(last, span=cur.span(start))]
 
 
@@ -114,7 +127,9 @@ def _same_again(cur: Cursor, number: Number, start: int, *, grouped: bool) -> li
     steps = _placed(cur, cur.stitch, number, places, start, grouped=grouped) if places else None
     if steps is None:
         cur.at = start
-    return steps
+        return None
+    other_side = other_side_behind(cur)
+    return [other_side, *steps] if other_side is not None else steps
 
 
 def _number_behind(cur: Cursor, number: Number | None) -> Number | None:

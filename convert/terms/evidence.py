@@ -11,7 +11,7 @@ from convert.terms.lookup import first_words, key
 from convert.trade.stitches import Stitch, stitches
 from convert.trade.tables import TableError, record, table
 
-_KEYS = {"only", "decides", "hints", "statements", "left_alone"}
+_KEYS = {"only", "older", "decides", "hints", "statements", "left_alone"}
 
 
 class Mark(Struct, frozen=True):
@@ -28,6 +28,8 @@ class Marks(Struct, frozen=True):
     marks: dict[str, Mark]
     firsts: frozenset[str]
     decides: int
+    older: frozenset[str]
+    """Forms that old books of the other system used too, for another stitch."""
 
 
 @cache
@@ -41,7 +43,10 @@ def marks() -> Marks:
             _add(found, form, Mark(system, 0, strong=True))
         for form, weight in data["hints"][system.value].items():
             _add(found, key(str(form)), Mark(system, int(weight), strong=False))
-    return Marks(found, first_words(found), int(data["decides"]))
+    older = frozenset(key(str(form)) for forms in data["older"].values() for form in forms)
+    if not older <= found.keys():
+        raise TableError(f"systems.yaml: {sorted(older - found.keys())} of the older words stand nowhere else")
+    return Marks(found, first_words(found), int(data["decides"]), older)
 
 
 def _add(found: dict[str, Mark], form: str, mark: Mark) -> None:

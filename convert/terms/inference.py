@@ -92,19 +92,25 @@ def infer_system(passages: Sequence[Passage], stated: TermSystem | None) -> Infe
     contradicted = all(number.values())
     if system is None:
         return Inferred(None, () if contradicted else tuple(weights), strong if contradicted else ())
-    return Inferred(
-        system, tuple(e for e in weights if e.system is system), tuple(e for e in strong if e.system is not system)
-    )
+    against = tuple(e for e in strong if e.system is not system)
+    if _old_fashioned(against):
+        against = ()
+    return Inferred(system, tuple(e for e in weights if e.system is system), against)
+
+
+def _old_fashioned(strong: Sequence[Evidence]) -> bool:
+    """Whether all these words may stand in an old book of the other system."""
+    return all(key(evidence.word) in marks().older for evidence in strong)
 
 
 def _told(strong: dict[TermSystem, int], weights: dict[Evidence, int]) -> TermSystem | None:
     us, uk = strong[TermSystem.US], strong[TermSystem.UK]
-    if us or uk:
+    if (us or uk) and not _old_fashioned([evidence for evidence in weights if evidence.strong]):
         more = TermSystem.US if us > uk else TermSystem.UK
         return more if max(us, uk) >= _OVERWHELMING * min(us, uk) else None
     leaning = dict.fromkeys(TermSystem, 0)
     for evidence, weight in weights.items():
-        leaning[evidence.system] += weight
+        leaning[evidence.system] += marks().decides if evidence.strong else weight
     margin = leaning[TermSystem.US] - leaning[TermSystem.UK]
     if abs(margin) < marks().decides:
         return None

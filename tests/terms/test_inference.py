@@ -70,6 +70,26 @@ def test_conflicts_with_the_statement_have_their_place() -> None:
     assert all(evidence.strong for evidence in result.conflicts)
 
 
+def test_what_old_books_used_for_another_stitch_is_no_conflict_by_itself() -> None:
+    """ "Single crochet" stood for a slip stitch in old UK books; beside other US words it is a US word."""
+    assert () == infer_system([Passage("a single crochet in the last double")], UK).conflicts
+    both = infer_system([Passage("a single crochet in the last hdc")], UK).conflicts
+    assert ["single crochet", "hdc"] == [evidence.word for evidence in both]
+
+
+@pytest.mark.parametrize(
+    ("text", "expected"),
+    [
+        ("single crochet in each st", US),
+        ("3 long stitches, 1 single crochet", None),
+        ("3 long stitches, miss 2, 1 single crochet", UK),
+    ],
+)
+def test_an_old_word_tells_no_more_than_a_hint(text: str, expected: TermSystem | None) -> None:
+    """With hints of the other system beside it, the text does not tell, or tells the other."""
+    assert expected is inferred(text)
+
+
 def test_hints_are_no_conflicts() -> None:
     assert () == infer_system([Passage("Check your tension, then miss 2 sts")], US).conflicts
 
