@@ -99,8 +99,8 @@ def read_part(section: Section, name: Passage | str, taken: set[str], context: C
     reads: list[RowRead] = []
     sized = ForSizes(context)
     sized.takes(title)
-    for unit, before in _pieces(section, context):
-        before = None if before is not None and sized.takes(before.text) else before
+    for unit, heading in _pieces(section, context):
+        before = None if heading is not None and sized.takes(heading.text) else heading
         read = _row(unit, context, items)
         if read is None and sized.takes(unit.passage.text):
             continue
