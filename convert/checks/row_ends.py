@@ -67,10 +67,13 @@ _STRAIGHT = 2
 @sizes_together
 def find(facts: Facts) -> Iterator[Finding]:
     """Every such edge, one finding a row."""
-    for run in facts.runs:
+    rows = {
+        id(row) for part in facts.document.parts for row in part.rows if any(map(_is_row_end, _flattened(row.steps)))
+    }
+    for run in facts.runs if rows else ():
         for at, worked in enumerate(run.rows):
-            steps: tuple[Step, ...] = resolved(worked.row.steps, run.size, facts.values)
-            if any(_is_row_end(step) for step in _flattened(steps)):
+            if id(worked.row) in rows:
+                steps: tuple[Step, ...] = resolved(worked.row.steps, run.size, facts.values)
                 found = _finding(facts, run, at, worked.row, steps)
                 if found is not None:
                     yield found

@@ -19,15 +19,16 @@ class Linear(Struct, frozen=True):
 
     def at(self, values: Sequence[int]) -> Fraction:
         """Its value for these numbers."""
-        return sum((f * v for f, v in zip(self.factors, values, strict=True)), self.fixed)
+        return sum((f * v for f, v in zip(self.factors, values, strict=True) if f), self.fixed)
 
     def scaled(self, factor: Fraction, plus: Fraction = Fraction(0)) -> Linear:
         """`factor * itself + plus`."""
-        return Linear(tuple(factor * f for f in self.factors), factor * self.fixed + plus)
+        return Linear(tuple(factor * f if f else f for f in self.factors), factor * self.fixed + plus)
 
     def plus(self, other: Linear) -> Linear:
         """The sum of both."""
-        return Linear(tuple(a + b for a, b in zip(self.factors, other.factors, strict=True)), self.fixed + other.fixed)
+        pairs = zip(self.factors, other.factors, strict=True)
+        return Linear(tuple(a + b if a and b else a or b for a, b in pairs), self.fixed + other.fixed)
 
     def minus(self, other: Linear) -> Linear:
         """The difference of both."""

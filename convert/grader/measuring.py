@@ -9,6 +9,7 @@ from msgspec import Struct
 from convert.document.records import Document, Part, Row
 from convert.document.steps import Chain, ChangeColour, FastenOff, Marker, Turn, Verbatim
 from convert.fabric.cells import CHAIN, SPACE, Strip
+from convert.fabric.jobs import Outcome
 from convert.fabric.places import base_kind
 from convert.fabric.proving import SizeRun
 from convert.grader.rates import Rates, rates_of
@@ -122,11 +123,20 @@ def worked_rows(document: Document, run: SizeRun) -> Iterator[WorkedRow]:
     """Every row of a part as it was worked, in order."""
     colour = document.materials.yarns[0].key if document.materials.yarns else ""
     pending: Chain | None = None
+    before: tuple[Row, Outcome, str, Chain | None] | None = None
+    worked: WorkedRow | None = None
     for line in run.rows:
         for row, outcome in line.each:
             first = first_colour(row, colour)
             if outcome.made is not None and not all(isinstance(step, _NO_WORK) for step in row.steps):
-                yield _row(row, outcome.made, uses(row, outcome, first, pending), outcome.edge.flat)
+                same = before is not None and all(
+                    a is b for a, b in zip(before, (row, outcome, first, pending), strict=True)
+                )
+                if worked is None or not same:
+                    yarn = uses(row, outcome, first, pending)
+                    worked = _row(row, outcome.made, yarn, outcome.edge.flat)
+                before = (row, outcome, first, pending)
+                yield worked
             colour = last_colour(row, outcome, first)
             pending = outcome.edge.pending
 

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from fractions import Fraction
-from math import lcm
+from math import ceil, floor, gcd, lcm
 
 from msgspec import Struct, field
 from msgspec.structs import replace
@@ -107,6 +107,8 @@ class _Search(Struct):
     tests: list[list[_Test]]
     """For each position the rules that can be tried once the number there is chosen."""
     bounds: list[_Test]
+    spans: list[list[_Span]]
+    """For each position the directions in which the numbers from there on move the aims."""
     kept: list[tuple[int, tuple[int, ...]]] = field(default_factory=list)
     steps: int = 0
 
@@ -173,14 +175,45 @@ def _with(old: Solution, group: list[int], new: Solution) -> Solution:
 
 def _solve(numbers: Sequence[Number], aims: Sequence[Aim], rules: Sequence[Rule]) -> tuple[Solution, ...]:
     """The same for numbers that are tied together."""
+    numbers, rules = _narrowed(numbers, rules)
+    if any(number.least > number.most for number in numbers):
+        return ()
     scale = lcm(*(f.denominator for aim in aims for f in (*aim.off.factors, aim.off.fixed)))
     tests: list[list[_Test]] = [[] for _ in numbers]
     for test in (_test(rule, numbers) for rule in rules):
         tests[test.last].append(test)
     bounds = [test for group in tests for test in group if isinstance(test.rule, Bound)]
-    search = _Search(numbers, [_sum(aim.off, numbers, scale) for aim in aims], tests, bounds)
+    sums = [_sum(aim.off, numbers, scale) for aim in aims]
+    search = _Search(numbers, sums, tests, bounds, _spans(sums, len(numbers)))
     _choose(search, (), [aim.fixed for aim in search.aims])
     return tuple(Solution(values, Fraction(cost, scale * scale)) for cost, values in search.kept)
+
+
+def _narrowed(numbers: Sequence[Number], rules: Sequence[Rule]) -> tuple[list[Number], list[Rule]]:
+    """Rules that speak of one number alone become its ends and its step: the closer these are, the less is tried."""
+    found, left = list(numbers), []
+    for rule in rules:
+        only = [at for at, factor in enumerate(rule.value.factors) if factor]
+        narrower = _narrower(found[only[0]], rule, rule.value.factors[only[0]]) if len(only) == 1 else None
+        if narrower is None:
+            left.append(rule)
+        else:
+            found[only[0]] = narrower
+    return found, left
+
+
+def _narrower(number: Number, rule: Rule, factor: Fraction) -> Number | None:
+    """The number within a rule of its own; None where a step cannot say it."""
+    if isinstance(rule, Bound):
+        ends = [None if end is None else (end - rule.value.fixed) / factor for end in (rule.least, rule.most)]
+        low, high = ends if factor > 0 else reversed(ends)
+        least = number.least if low is None else max(number.least, ceil(low))
+        least = number.least + -(-(least - number.least) // number.step) * number.step
+        return replace(number, least=least, most=number.most if high is None else min(number.most, floor(high)))
+    if isinstance(rule, Multiple) and number.step == 1 and abs(factor) == 1 and rule.value.fixed.denominator == 1:
+        first = int((rule.plus - rule.value.fixed) * factor)
+        return replace(number, least=number.least + (first - number.least) % rule.of, step=rule.of)
+    return None
 
 
 def _sum(value: Linear, numbers: Sequence[Number], scale: int) -> _Sum:
@@ -212,43 +245,125 @@ def _choose(search: _Search, chosen: tuple[int, ...], sums: list[int]) -> None:
     if room is None:
         return
     low, high = room
-    step = search.numbers[at].step
-    best = _best(search, at, sums, low, high)
+    step, tests, spans = search.numbers[at].step, search.tests[at], search.spans[at + 1]
+    moves, settled = _moves(search, at, sums)
+    middle = _turn(search, at, sums)
+    best = _best(moves, step, low, high) if middle is None else _near(middle, step, low, high)
     for start, count, by in ((best, (high - best) // step + 1, step), (best - step, (best - low) // step, -step)):
         for value in range(start, start + count * by, by):
             search.steps += 1
             if search.steps > MOST_STEPS:
                 raise TooWide("too many numbers are possible")
-            if len(search.kept) == KEPT and _least_cost(search, at, sums, value) >= search.kept[-1][0]:
+            after = [s + a.factors[at] * value for s, a in zip(sums, search.aims, strict=True)]
+            worst = search.kept[-1][0] if len(search.kept) == KEPT else None
+            # Away from the turn this cost only rises, so what lies behind is no better.
+            if worst is not None and middle is not None and _beyond(spans, after) >= worst:
                 break
+            if worst is not None and settled + _least_cost(moves, value) >= worst:
+                if middle is None:
+                    break
+                continue
             trial = (*chosen, value)
-            if all(_holds(test, trial) for test in search.tests[at]):
-                _choose(search, trial, [s + a.factors[at] * value for s, a in zip(sums, search.aims, strict=True)])
+            if all(_holds(test, trial) for test in tests):
+                _choose(search, trial, after)
 
 
-def _least_cost(search: _Search, at: int, sums: list[int], value: int) -> int:
-    """What a value for the number at this position costs at least, whatever the numbers behind it come to."""
-    total = 0
-    for done, aim in zip(sums, search.aims, strict=True):
-        here = done + aim.factors[at] * value
-        low, high = here + aim.low[at + 1], here + aim.high[at + 1]
-        nearest = low if low > 0 else -high if high < 0 else 0
-        total += nearest * nearest
+def _turn(search: _Search, at: int, sums: list[int]) -> Fraction | None:
+    """The value that is best for all aims together if the numbers behind it could be any; None where every value is."""
+    if len(search.spans[at]) == len(search.spans[at + 1]):
+        return None
+    vector, _ = search.spans[at][-1]
+    moved = sum(a * aim.factors[at] for a, aim in zip(vector, search.aims, strict=True))
+    return Fraction(-sum(a * s for a, s in zip(vector, sums, strict=True)), moved)
+
+
+def _near(wanted: Fraction, step: int, low: int, high: int) -> int:
+    """The value between both ends, in steps from the lower one, that comes nearest."""
+    return low + min(max(0, round((wanted - low) / step)), (high - low) // step) * step
+
+
+_Span = tuple[tuple[int, ...], int]
+"""A direction in which open numbers can move the aims together, and the square of its length."""
+
+
+def _spans(aims: Sequence[_Sum], count: int) -> list[list[_Span]]:
+    """For each position the directions of the numbers from there on, made square to each other (Gram and Schmidt)."""
+    found: list[list[_Span]] = [[] for _ in range(count + 1)]
+    for at in reversed(range(count)):
+        vector = tuple(aim.factors[at] for aim in aims)
+        for other, square in found[at + 1]:
+            along = sum(a * b for a, b in zip(vector, other, strict=True))
+            vector = tuple(square * a - along * b for a, b in zip(vector, other, strict=True))
+            common = gcd(*vector) or 1
+            vector = tuple(a // common for a in vector)
+        square = sum(a * a for a in vector)
+        found[at] = [*found[at + 1], (vector, square)] if square else found[at + 1]
+    return found
+
+
+def _beyond(spans: list[_Span], sums: list[int]) -> int:
+    """What a choice costs at least even if the numbers still open might be any, whole or not, large or small."""
+    total = sum(s * s for s in sums)
+    for vector, square in spans:
+        along = sum(a * s for a, s in zip(vector, sums, strict=True))
+        total -= -(-along * along // square)
     return total
 
 
-def _best(search: _Search, at: int, sums: list[int], low: int, high: int) -> int:
+_Move = tuple[int, int, int]
+"""What a number does to an aim: its factor, and the least and most that the aim may come to without it."""
+
+
+def _moves(search: _Search, at: int, sums: list[int]) -> tuple[list[_Move], int]:
+    """The aims that the number at this position moves, and what the others cost at least whatever follows."""
+    moves: list[_Move] = []
+    settled = 0
+    for done, aim in zip(sums, search.aims, strict=True):
+        factor, low, high = aim.factors[at], done + aim.low[at + 1], done + aim.high[at + 1]
+        if factor:
+            moves.append((factor, low, high))
+        else:
+            nearest = low if low > 0 else min(0, high)
+            settled += nearest * nearest
+    return moves, settled
+
+
+def _least_cost(moves: list[_Move], value: int) -> int:
+    """What a value for the number costs at least, whatever the numbers behind it come to."""
+    total = 0
+    for factor, low, high in moves:
+        here = factor * value
+        if low + here > 0:
+            total += (low + here) * (low + here)
+        elif high + here < 0:
+            total += (high + here) * (high + here)
+    return total
+
+
+def _rises(moves: list[_Move], value: int) -> bool:
+    """Whether the least cost is at its lowest at the value, or rises there."""
+    slope = 0
+    for factor, low, high in moves:
+        here = factor * value
+        if low + here > 0:
+            slope += factor * (low + here)
+        elif high + here < 0:
+            slope += factor * (high + here)
+    return slope >= 0
+
+
+def _best(moves: list[_Move], step: int, low: int, high: int) -> int:
     """The value where the least cost is lowest: it falls, then rises, so halving finds the turn."""
-    step = search.numbers[at].step
     first, last = 0, (high - low) // step
     while first < last:
         middle = (first + last) // 2
-        here = _least_cost(search, at, sums, low + middle * step)
-        if here <= _least_cost(search, at, sums, low + (middle + 1) * step):
+        if _rises(moves, low + middle * step):
             last = middle
         else:
             first = middle + 1
-    return low + first * step
+    best = low + first * step
+    # The turn may lie between two values, and either may be the nearer.
+    return best - step if first and _least_cost(moves, best - step) <= _least_cost(moves, best) else best
 
 
 def _room(search: _Search, chosen: tuple[int, ...]) -> tuple[int, int] | None:

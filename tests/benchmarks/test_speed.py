@@ -23,12 +23,13 @@ from convert.fabric.proving import work_document
 from convert.grader.grading import grade
 from convert.grader.values import values_and_findings
 from convert.instructions.reader import Context, read_row
-from convert.pipeline import Checked, check_source
+from convert.pipeline import Checked, check_source, examine_document
 from convert.source import Passage, Source
 from tests.fuzz.rows import real_rows
 
 ROOT = Path(__file__).parents[2]
 OPTIONS = PdfOptions(environment=dict(os.environ))
+SWEATER = next((ROOT / "fixtures" / "demo").glob("*sweater*.pattern.yaml"))
 THROW = next((ROOT / "fixtures" / "demo").glob("*throw*.pattern.yaml"))
 
 LINES = [
@@ -39,6 +40,24 @@ LINES = [
     "Rnd 5: (Sc in next 4 sts, sc2tog) 6 times. (30)",
     "Row 6: Ch 1, sc2tog over first 2 sts, sc in each st to last 2 sts, sc2tog; turn.",
 ]
+
+SHARED = """\
+format: "1"
+title: Body
+terms: us
+sizes:
+SIZES
+gauge: {stitches: 17, rows: 20, over: 10 cm, stitch: sc}
+fits:
+  - {number: body, target: bust, along: stitches, count: front + back + 2*under, least: 1}
+  - {number: front, target: front, along: stitches, least: 40, most: 200}
+  - {number: hem, target: hem, along: stitches, count: front + back + 4*under, least: 1}
+demands:
+  - {number: front, multiple: 6, plus: 1}
+  - {number: back, multiple: 4, plus: 3, least: 40, most: 200}
+  - {number: under, least: 2, most: 30}
+parts: [{name: Body, rows: ["Row 1: Ch {body + 1}, sc in 2nd ch from hook and in each ch across."]}]
+"""
 
 
 def _goal(benchmark: BenchmarkFixture, seconds: float) -> None:
@@ -83,6 +102,28 @@ def test_executing_the_throw_in_all_sizes(benchmark: BenchmarkFixture, throw: Ch
     runs = benchmark(work_document, document, values)
     rounds = [sum(row.worked for row in run.rows) for run in runs]
     assert (len(rounds), max(rounds) >= 40) == (4, True)
+
+
+def test_grading_and_executing_the_sweater(benchmark: BenchmarkFixture) -> None:
+    """100 ms or better for six sizes whose numbers depend on each other, from the document to the findings."""
+    document = _document(check_source(Source(SWEATER.name, SWEATER.read_text("utf-8")), "yaml", ReadOptions()))
+    _goal(benchmark, 0.1)
+    found = benchmark(examine_document, document)
+    assert (6, ()) == (len(found.grading.sizes), found.proof.findings)
+
+
+def test_a_fit_with_three_shared_numbers(benchmark: BenchmarkFixture) -> None:
+    """50 ms or better over ten sizes: front, back and underarm make body, chest and hem, each in a multiple."""
+    sizes = "".join(
+        f"  - {{id: s{n}, target: {{bust: {80 + 6 * n} cm, front: {38 + 3 * n} cm, hem: {90 + 6 * n} cm}}}}\n"
+        for n in range(10)
+    )
+    text = SHARED.replace("SIZES", sizes)
+    document = _document(check_source(Source("shared", text), "yaml", ReadOptions()))
+    _goal(benchmark, 0.05)
+    found = benchmark(grade, document)
+    assert (10, ()) == (len(found.sizes), found.findings)
+    assert all(size.number("front") and size.number("front") % 6 == 1 for size in found.sizes)
 
 
 def test_a_cold_check(benchmark: BenchmarkFixture, tmp_path: Path) -> None:
