@@ -350,6 +350,10 @@ class Builder(Struct):
         if self.made > LIMITS.stitches:
             raise LimitExceeded(f"one row makes more than {LIMITS.stitches:,} stitches")
 
+    def first(self) -> Cell | None:
+        """The cell made first."""
+        return self.loops[0].runs[0][0] if self.loops else None
+
     def last(self) -> Cell | None:
         """The cell made last."""
         return self.loops[-1].runs[-1][0] if self.loops else None

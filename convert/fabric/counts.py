@@ -50,7 +50,8 @@ def agrees(strip: Strip, item: CountItem, size: int) -> bool | None:
         groups = strip.count(lambda c: bool(c.unit) and c.part == 0)
         if not groups and not strip.count(lambda c: c.kind == item.of or c.kind.endswith("tog")):
             return None
-        return wanted in _of_kind(strip, item.of) | {groups}
+        made = _of_kind(strip, item.of)
+        return wanted in (made if made != {0} else {groups})
     return wanted in _figures(strip, item)
 
 

@@ -7,8 +7,8 @@ from __future__ import annotations
 
 from msgspec import Struct
 
-from convert.document.records import Row
-from convert.document.steps import Begin, FastenOff, Group, Place, Start, Step, What, Work
+from convert.document.records import Remark, Row
+from convert.document.steps import Begin, FastenOff, Group, Join, Place, Slip, Start, Step, What, Work
 from convert.fabric.jobs import Edge
 from convert.fabric.readings import flat_steps
 
@@ -32,6 +32,37 @@ def _first_place(steps: tuple[Step, ...]) -> Place | None:
         if places:
             return places[0]  # type: ignore[no-any-return]  # the places of a decrease
     return None
+
+
+def rows_untold(items: tuple[Row | Remark, ...]) -> frozenset[int]:
+    """The rows (by identity) before which others were worked that only a remark tells of: their numbers are missing, or
+    the part begins with a higher one than 1.
+    """
+    found = set()
+    last = 0
+    remarked = True
+    for item in items:
+        if isinstance(item, Remark):
+            remarked = True
+            continue
+        first = item.label.first
+        if first is not None and first > last + 1 and remarked and not item.label.continued:
+            found.add(id(item))
+        last = max(item.label.numbers, default=last)
+        remarked = False
+    return frozenset(found)
+
+
+def other_pieces(steps: tuple[Step, ...]) -> frozenset[str]:
+    """The words by which slip stitches and joins in the row's course call other pieces: "sl st in next loop of first
+    motif". The row is fastened there and goes on, and none of its own places are used.
+    """
+    places = (step.place for step in flat_steps(steps) if isinstance(step, Slip | Join))
+    return frozenset(place.words for place in places if place is not None and place.words not in ("", FREE))
+
+
+FREE = "free"
+"""The word of a place that says only that nothing was worked there yet."""
 
 
 class Left(Struct, frozen=True):

@@ -13,12 +13,13 @@ from convert.errors import LimitExceeded
 from convert.fabric.cells import Cell, Loop, Strip
 from convert.fabric.counts import agrees
 from convert.fabric.jobs import Edge, Outcome, Reading, RowJob
-from convert.fabric.onward import Left, begins_on_edge
+from convert.fabric.onward import Left, begins_on_edge, rows_untold
 from convert.fabric.order import Line, in_order
 from convert.fabric.rows import starts_ring, work_row
 from convert.fabric.worker import Definitions
 from convert.limits import LIMITS
 from convert.source import NOWHERE
+from convert.trade.stitches import stitches
 
 MISSING_ROWS = "rows that are not there"
 ANOTHER_EDGE = "an edge that is not told"
@@ -91,10 +92,13 @@ def work_part(
     run = _Run(document, part, size, values, definitions, document.beginning_chains, memo, spoilt)
     rows = [row for row in part.rows if works(row, document, size)]
     later = part is not document.parts[0]
+    untold = rows_untold(part.items)
     for index, line in enumerate(in_order(rows)):
         if index == 0 and later and begins_on_edge(line.row):
             _work_first(run, line, before if before is not None and before.goes_on_in(line.row) else None)
         else:
+            if id(line.row) in untold and not line.again:
+                run.edge, run.other = Edge(None, fresh=False, flat=run.edge.flat), None
             _work_on_either(run, line)
     left = Left(run.edge, rows[-1]) if rows and part.make == 1 and not run.edge.fresh else None
     return tuple(run.results), left
@@ -401,7 +405,7 @@ def _from_stated(row: Row, stated: tuple[CountItem, ...], outcome: Outcome | Non
     if number is None or number <= 0 or item.kind not in (CountKind.STITCH, CountKind.TOTAL):
         return None
     kind = item.of if item.kind is CountKind.STITCH and item.of else _only_kind(outcome)
-    if kind is None:
+    if kind is None or (kind in stitches() and stitches()[kind].unit):
         return None
     flat = outcome.edge.flat if outcome is not None else None
     return Edge(

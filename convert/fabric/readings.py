@@ -18,6 +18,7 @@ from convert.document.steps import (
     Place,
     Repeat,
     Slip,
+    Start,
     Step,
     Turn,
     Verbatim,
@@ -139,7 +140,7 @@ def _foundation_readings(skipped: int, stitch: str | None, height: int | None) -
 
 
 def _makes_ring(steps: tuple[Step, ...]) -> bool:
-    return any(isinstance(s, Begin) for s in steps)
+    return any(isinstance(s, Begin) and s.start is not Start.OTHER_SIDE for s in steps)
 
 
 def skipped_chains(steps: tuple[Step, ...]) -> int | None:

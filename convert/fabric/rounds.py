@@ -13,12 +13,13 @@ from convert.document.steps import (
     Join,
     Repeat,
     Skip,
+    Slip,
     Step,
     Which,
     Work,
 )
 from convert.fabric.faults import NotFound, RanOut, Unknown
-from convert.fabric.places import is_workable
+from convert.fabric.places import base_kind, is_workable
 from convert.fabric.turns import Doer, Saved, Turns, note, restore, save
 from convert.fabric.worker import Worker
 
@@ -173,28 +174,53 @@ def _as_many_as_fit(worker: Worker, step: Repeat, do: Doer, limit: int | None) -
 
 
 def _cut_short(worker: Worker, step: Repeat, tail: tuple[Step, ...], do: Doer) -> None:
-    """The last working where the join stands for its last stitch: its steps are worked as far as the row has
-    places.
+    """The last working where the join stands for its last stitch, or the round's beginning for more of it: its steps
+    are worked as far as the row has places.
     """
-    if not worker.remaining() and not _chains_first(step):
+    wanted = _wanted(worker, step.steps)
+    if not worker.remaining() and not _chains_first(step) and _end_reached(worker, wanted):
         return
     chained = bool(tail) and isinstance(tail[0], Chain)  # the row's own last chain stands for that of the repeat
-    joins = any(isinstance(s, Join) and (chained or s.place is not None) for s in tail)
-    if worker.flat or not (joins or not tail):
+    joined = any(isinstance(s, Join) for s in tail)
+    joins = joined and (chained or any(isinstance(s, Join) and s.place is not None for s in tail))
+    if worker.flat or not (joined or not tail):
         return
-    for end in range(len(step.steps) - 1, 0, -1):
-        if not isinstance(step.steps[end], Work | Group) or not joins:
+    body = step.steps
+    for end in range(len(body) - 1, 0, -1):
+        last = end == len(body) - 1 and joins and _is_one(body[end]) and worker.first_many < 2
+        if not joined or not (last or _stood_for(worker, body, end)):
             continue
         saved = save(worker)
         try:
-            do(worker, tuple(s for s in step.steps[:end] if not (chained and isinstance(s, Chain))))
+            do(worker, tuple(s for s in body[:end] if not (chained and isinstance(s, Chain))))
         except (RanOut, NotFound):
             restore(worker, saved)
             continue
-        if worker.remaining() == 0 and end == len(step.steps) - 1:
+        if worker.remaining() == 0 and (last or _end_reached(worker, wanted)):
             return
         restore(worker, saved)
-        return
+
+
+def _is_one(step: Step) -> bool:
+    """Whether a join can stand for the step: it works into one place."""
+    return isinstance(step, Work | Group | Slip) and (step.place is None or step.place.number == 1)
+
+
+def _stood_for(worker: Worker, body: tuple[Step, ...], end: int) -> bool:
+    """Whether the beginning of the round made what a last working cut at `end` leaves out: as many stitches in one
+    place; or, behind a chain or what is only skipped, stitches of the kind with which the round began.
+    """
+    left_out = body[end:]
+    first = next((s for s in left_out if isinstance(s, Work | Group | Decrease | Slip)), None)
+    began = worker.out.first()
+    if first is None or began is None:
+        return False
+    if all(isinstance(s, Skip) for s in body[:end]):
+        return True
+    if isinstance(first, Work) and len(left_out) == 1 and first.each == worker.first_many > 1:
+        return True
+    alike = isinstance(first, Work | Decrease) and base_kind(began.kind) == first.stitch
+    return alike and isinstance(body[end - 1], Chain)
 
 
 def _chains_first(step: Repeat) -> bool:

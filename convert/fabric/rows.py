@@ -31,6 +31,7 @@ from convert.fabric.counts import agrees
 from convert.fabric.faults import REPORTED_ELSEWHERE, Fault, RanOut, RowStops, Unknown
 from convert.fabric.gathering import gathered
 from convert.fabric.jobs import Edge, Outcome, Reading, RowJob
+from convert.fabric.onward import other_pieces
 from convert.fabric.places import base_kind, is_workable
 from convert.fabric.readings import first_stitch, flat_steps, goes_around, readings, skipped_chains
 from convert.fabric.several import rows_in
@@ -40,6 +41,8 @@ from convert.instructions.repeats import plus
 from convert.trade.stitches import stitches, stood_for
 
 _QUIET = (Turn, FastenOff, Marker, ChangeColour)
+ELSEWHERE = "joins to other pieces"
+NO_BEGINNING = "a beginning that no row tells"
 
 
 def work_row(job: RowJob, edge: Edge) -> Outcome:
@@ -173,13 +176,14 @@ def _base(edge: Edge, job: RowJob, parts: _Parts) -> Strip:
 
 
 def _work_in(job: RowJob, edge: Edge, reading: Reading) -> Outcome:
-    if edge.strip is None and not any(isinstance(s, Begin) for s in job.steps):
+    if edge.strip is None and not any(_begins_anew(s) for s in job.steps):
         return Outcome(Edge(None, flat=job.flat, fresh=False), why="", reading=reading)
     parts = _take_apart(job, edge)
     base = _base(edge, job, parts) if edge.strip is not None else Strip()
     worker = Worker(base, job.definitions, job.flat, in_ring=edge.ring)
     worker.kind = _prevailing(job.steps, base)
     worker.closing = edge.closing
+    worker.others = other_pieces(job.steps)
     worker.travels = any(isinstance(leaf, Work | Group | Decrease) for leaf in flat_steps(job.steps))
     body = _otherwise(parts.body) if reading.fewer else parts.body
     if _changes_yarn(body):
@@ -196,11 +200,16 @@ def _work_in(job: RowJob, edge: Edge, reading: Reading) -> Outcome:
         unknown = Edge(None, flat=job.flat, fresh=False)
         return Outcome(unknown, tuple(worker.faults), (), base, reading, why=why, unread=why in REPORTED_ELSEWHERE)
     except RowStops as stop:
+        if worker.others:
+            return Outcome(Edge(None, flat=job.flat, fresh=False), why=ELSEWHERE, base=base, reading=reading)
         code = "out-of-stitches" if isinstance(stop, RanOut) else "place-not-found"
         fault = Fault(code, stop.span, stop.facts)
         return Outcome(
             Edge(None, flat=job.flat, fresh=False), (*worker.faults, fault), tuple(worker.repeats), base, reading
         )
+    nothing = worker.base.length == 0 and not worker.out.made and not worker.in_ring
+    if nothing and _demands_places(parts.body):
+        return Outcome(Edge(None, flat=job.flat, fresh=False), why=NO_BEGINNING, base=base, reading=reading)
     idle = not (worker.out.made or worker.pending or worker.position or worker.in_ring or parts.pending)
     if idle and job.labelled and base.count(is_workable) and any(isinstance(s, Chain | Turn) for s in job.steps):
         fault = Fault("stitches-left-over", facts={"left": base.count(is_workable), "what": "stitches"})
@@ -208,6 +217,14 @@ def _work_in(job: RowJob, edge: Edge, reading: Reading) -> Outcome:
     if idle and edge.strip is not None and worker.base == base:
         return Outcome(replace(edge, turned=edge.turned or parts.turned_last), base=base, reading=reading)
     return _finished(worker, job, parts, reading)
+
+
+def _begins_anew(step: Step) -> bool:
+    """Whether the work begins where nothing need be known of the last row."""
+    if not isinstance(step, Begin):
+        return False
+    place = step.place
+    return step.start is not Start.EDGE or place is None or place.what not in (What.STITCH, What.SPACE, What.CORNER)
 
 
 def _changes_yarn(steps: tuple[Step, ...]) -> bool:
@@ -316,6 +333,8 @@ def _stitch_of(counts: Counts, chains: int) -> str:
 
 def _finished(worker: Worker, job: RowJob, parts: _Parts, reading: Reading) -> Outcome:
     worker.faults.extend(_left_over(worker, turned=parts.turned_last))
+    if worker.others and worker.faults:
+        return Outcome(Edge(None, flat=job.flat, fresh=False), why=ELSEWHERE, base=worker.base, reading=reading)
     only_chain = (
         worker.out.made == 0
         and worker.base.length
@@ -384,6 +403,10 @@ def _closing_stitch(worker: Worker) -> str:
     return last.kind
 
 
+def _demands_places(steps: tuple[Step, ...]) -> bool:
+    return any(isinstance(leaf, Work | Group | Decrease) for leaf in flat_steps(steps))
+
+
 def _left_over(worker: Worker, *, turned: bool) -> list[Fault]:
     """Places that the row should have worked and did not."""
     base = worker.base
@@ -400,6 +423,8 @@ def _left_over(worker: Worker, *, turned: bool) -> list[Fault]:
         return [Fault("stitches-left-over", facts={"left": spaces, "what": "spaces"})] if spaces else []
     left = base.count(is_workable, worker.position) + worker.passed
     if worker.spaced and worker.last is not None and last is not None and last.unit:
+        left = 0
+    if worker.around and left == 1:
         left = 0
     return [Fault("stitches-left-over", facts={"left": left, "what": "stitches"})] if left else []
 

@@ -31,7 +31,7 @@ from convert.document.steps import (
     Work,
 )
 from convert.fabric.cells import CHAIN, SLIP, SPACE, Builder, Cell, Loop, Run, Strip, flattened
-from convert.fabric.faults import UNREAD, RanOut, Unknown
+from convert.fabric.faults import UNREAD, NotFound, RanOut, Unknown
 from convert.fabric.places import is_workable
 from convert.fabric.repeats import do_each, do_repeat
 from convert.fabric.worker import Worker
@@ -57,7 +57,18 @@ def do_steps(worker: Worker, steps: tuple[Step, ...]) -> None:
         elif isinstance(step, Work) and step.place is not None and step.place.which is Which.EACH and _demands(tail):
             do_each(worker, step, tail, do_steps)
         else:
-            do_step(worker, step)
+            _do_before(worker, step, tail)
+
+
+def _do_before(worker: Worker, step: Step, tail: tuple[Step, ...]) -> None:
+    """Works a step. Where it fails and words that nobody understands stand right behind it, they may be about it."""
+    try:
+        do_step(worker, step)
+    except (RanOut, NotFound):
+        unread = tail[0] if tail else None
+        if isinstance(unread, Verbatim) and not unread.inert:
+            raise Unknown(unread.span, why=UNREAD) from None
+        raise
 
 
 def _is_beside(worker: Worker, step: Work, other: Step) -> bool:
@@ -119,6 +130,8 @@ def _work(worker: Worker, step: Work) -> None:
     if entry is not None and entry.decoration:
         worker.into(step.place if step.place is not None and step.place.which is not Which.NEXT else None, step.span)
         return
+    if worker.opening and step.place is not None and step.place.which is Which.SAME:
+        worker.first_many = 1 + each
     places = worker.into(step.place, step.span)
     kind = worker.made_kind(step.stitch, step.place)
     if step.place is not None and not worker.unit[0] and (each >= 3 or (each == 2 and _is_tall(step.stitch))):
@@ -323,7 +336,7 @@ def _chain_step(worker: Worker, step: Chain) -> None:
 def _slip(worker: Worker, step: Slip) -> None:
     """Slip stitches: at the beginning of a round they move its start, in flat work they leave stitches behind."""
     starting = worker.travels and worker.out.made == 0 and worker.pending == 0
-    if starting and not worker.flat:
+    if starting and not worker.flat and step.place.words not in worker.others:
         worker.into(step.place, step.span)
         last = worker.last if worker.last is not None else 0
         before = worker.base.at(last)[0].part if last < worker.base.length else 0
@@ -333,6 +346,13 @@ def _slip(worker: Worker, step: Slip) -> None:
         worker.origin += last
         worker.position, worker.last = 0, None
         return
+    if step.place.words in worker.others:
+        worker.close_chains()
+        worker.out.add(Cell("sl-st", SLIP))
+        return
+    if _closes_spiral(worker, step.place):
+        worker.joined = True
+        return
     places = worker.into(step.place, step.span)
     if not places and worker.out.last() is not None:
         return
@@ -340,6 +360,12 @@ def _slip(worker: Worker, step: Slip) -> None:
         worker.out.add(Cell("sl-st", SLIP), places)
     else:
         worker.make("sl-st", places)
+
+
+def _closes_spiral(worker: Worker, place: Place) -> bool:
+    """Whether a slip stitch goes into the first stitch of the round that it ends, since the row below is used up."""
+    plain = place.what is What.STITCH and place.which is Which.NEXT and place.number == 1
+    return plain and not worker.flat and worker.out.made > 0 and 0 < worker.base.length == worker.position
 
 
 def _without_group(strip: Strip, many: int) -> Strip:
@@ -390,6 +416,10 @@ def _skip(worker: Worker, step: Skip) -> None:
 
 
 def _join(worker: Worker, step: Join) -> None:
+    if step.place is not None and step.place.words in worker.others:
+        worker.close_chains()
+        worker.out.add(Cell("sl-st", SLIP))
+        return
     worker.joined = True
 
 
@@ -434,6 +464,7 @@ def _other_side(worker: Worker, step: Begin) -> None:
     if worker.position < worker.base.length:
         worker.passed += worker.base.length - worker.position
     worker.base = foundation_of(max(0, worker.last - worker.entered))
+    worker.around = True
     worker.position, worker.last, worker.hooked = 0, None, True
 
 

@@ -96,6 +96,12 @@ class Worker(Struct):
     """The chain of the foundation that was entered first."""
     opening: bool = False
     """Only the beginning chain, which stands for a stitch, has been made."""
+    others: frozenset[str] = frozenset()
+    """The words by which the row calls other pieces, to which it is joined on its way."""
+    around: bool = False
+    """The work goes back along the other side of the foundation, whose first chain it has met already."""
+    first_many: int = 0
+    """How many stitches the beginning chain and what follows it put into the first place."""
     leg: bool = False
     """The beginning chain is still to be drawn together with the cluster behind it."""
     hooked: bool = False
@@ -229,7 +235,7 @@ class Worker(Struct):
         if place is None:
             return 1
         self.tick(span)
-        if place.words and place.words != "free" and place.what is not What.PIECE:
+        if place.words and place.words != "free" and place.what is not What.PIECE and not self._is_own(place):
             raise Unknown(span, why="a place that is told in words")
         handler = _GO.get(place.what)
         if handler is not None:
@@ -242,8 +248,8 @@ class Worker(Struct):
             return _chain(self, replace(place, what=What.CHAIN), span)
         if place.what in (What.SPACE, What.CORNER):
             self.spaced = True
-        if place.below or (place.words and place.words != "free"):
-            raise Unknown(span, why="a stitch further down" if place.below else "a place that is told in words")
+        if place.below:
+            raise Unknown(span, why="a stitch further down")
         if place.which is Which.MADE:
             return self._just_made(span)
         if place.which is Which.SAME:
@@ -254,9 +260,30 @@ class Worker(Struct):
             return 1
         if place.within is not None:
             return self._within(place, span)
-        if place.number == 1 and place.which in (Which.NEXT, Which.FIRST) and self._into_group(place):
+        next_one = place.number == 1 and place.which in (Which.NEXT, Which.FIRST)
+        if next_one and (self._into_group(place) or self._into_beginning_loop(place)):
             return 1
         return self._counted(place, self.number(place.number, span), span)
+
+    def _into_beginning_loop(self, place: Place) -> bool:
+        """ "Ch-8 loop" where only a beginning chain is so long: it stood for a stitch and the loop beside it."""
+        length = place.chains
+        if place.what is not What.SPACE or length is None or self.base.find(self.test(place), 0) is not None:
+            return False
+        top = self.base.find(lambda c: c.sort == STITCH and c.chains == length, max(0, self.position - 1))
+        beside = () if top is None else (top + 1, top - 1)
+        loop = next((p for p in beside if self.position <= p < self.base.length and self._is_space(p)), None)
+        if loop is None:
+            return False
+        self.last, self.position = loop, loop + 1
+        return True
+
+    def _is_space(self, position: int) -> bool:
+        return self.base.at(position)[0].sort == SPACE
+
+    def _is_own(self, place: Place) -> bool:
+        """Whether the words tell the piece in work from another one, to which the row is joined on its way."""
+        return bool(self.others) and place.words not in self.others
 
     def _into_group(self, place: Place) -> bool:
         """Goes into the middle of the next group that has a space there: "shell in next shell"."""
@@ -406,15 +433,9 @@ class Worker(Struct):
         """A stitch or space inside a group: "centre dc of next shell", "ch-2 sp of next shell"."""
         outer = place.within
         assert outer is not None
-        if (
-            place.what is What.SPACE
-            and outer.what is What.STITCH
-            and outer.which is Which.NEXT
-            and outer.of is not None
-        ):
-            inner = self.test(outer)
-        else:
-            inner = self.test(outer)
+        if outer.what is What.CHAIN and self.base.find(lambda c: c.sort == CHAIN, 0) is None:
+            return _beginning_chain(self, Place(What.BEGINNING_CHAIN, nth=place.nth), span)
+        inner = self.test(outer)
         begin = self.last if outer.which is Which.SAME else self.base.find(inner, self.position)
         if begin is None:
             self.not_found(outer, inner, span)
@@ -423,6 +444,8 @@ class Worker(Struct):
         size = max(1, cell.size)
         test = test_for(Place(place.what, of=place.of, chains=place.chains))
         hits = [p for p in range(begin, min(begin + size, self.base.length)) if test(self.base.at(p)[0])]
+        if not hits and self.base.find(test, 0) is not None:
+            raise Unknown(span, why="a part of a group that the row below does not mark as such")
         if not hits:
             raise NotFound(span, wanted="", place=place)
         index = {Which.FIRST: 0, Which.LAST: -1, Which.CENTER: len(hits) // 2}.get(place.which, (place.nth or 1) - 1)

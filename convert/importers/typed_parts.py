@@ -20,6 +20,7 @@ from convert.document.steps import (
     Repeat,
     Start,
     Step,
+    Turn,
     Verbatim,
     Work,
 )
@@ -75,7 +76,20 @@ def opens_work(passage: Passage, context: Context) -> bool:
     if not reads_as_steps(passage, context):
         return False
     made = [step for step in read_steps(passage, context).row.steps if not isinstance(step, Verbatim)]
-    return any(isinstance(step, Begin) for step in made[:2]) or _on_own_chain(made)
+    return any(isinstance(step, Begin) for step in made[:2]) or _on_own_chain(made) or _is_foundation(made)
+
+
+def _is_foundation(steps: Sequence[Step]) -> bool:
+    """Whether the steps are a foundation chain and nothing else: "Make a chain of 20 stitches, turn"."""
+    chain = steps[0] if steps else None
+    made = (
+        isinstance(chain, Chain) and chain.counts is None and isinstance(chain.number, int) and chain.number >= _CHAIN
+    )
+    return made and all(isinstance(step, Turn | Join) for step in steps[1:])
+
+
+_CHAIN = 3
+"""The fewest chains that a piece of work begins with."""
 
 
 def _on_own_chain(steps: Sequence[Step]) -> bool:

@@ -454,7 +454,10 @@ def _read_of(cur: Cursor, place: Place) -> Place | None:
             nth = place.nth or (1 if place.which is Which.FIRST and place.number == 1 else None)
             if inner.what is What.BEGINNING_CHAIN:
                 return _part_of_chain(place, inner, nth)
-            return replace(place, what=What.CHAIN, nth=nth, within=inner.within, of=None)
+            space = inner.within
+            if space is not None and any(word.id == "same" for word in cur.words[start : start + 3]):
+                space = replace(space, which=Which.SAME)
+            return replace(place, what=What.CHAIN, nth=nth, within=space, of=None)
         if place.what is What.CHAIN and cur.is_word("next", "same", "each"):
             outer = _read_noun_phrase(cur)
             if outer is not None and outer.what is What.SPACE:

@@ -115,11 +115,16 @@ def _behind_a_dash(cur: Cursor) -> list[CountItem]:
 
 
 def _made_in_all(cur: Cursor) -> list[CountItem]:
-    """ "Making 12 loops in all": the number reached, behind the work."""
+    """ "Making 12 loops in all": the number reached, behind the work; "repeat from * across, making 12 dc" needs no
+    more words, since nothing is left to be worked there.
+    """
+    behind = cur.is_mark(",", ahead=-1) and cur.is_word("around", "across", ahead=-2)
     cur.at += 1
     found = _items(cur)
     counted = all(item.kind is not CountKind.TOTAL or cur.peek(-1).kind != "num" for item in found)
-    if not found or not counted or not cur.take_words("in-all") or not (cur.done or cur.peek().kind == "mark"):
+    said = cur.take_words("in-all") > 0 or behind
+    ends = cur.done or cur.is_mark(".", ";") or (cur.peek().kind == "mark" and not behind)
+    if not found or not counted or not said or not ends:
         return []
     return found
 
