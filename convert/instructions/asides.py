@@ -59,7 +59,7 @@ def _telling(cur: Cursor) -> list[Step] | None:
         return None
     comma = 0
     while not cur.done and not cur.is_mark("."):
-        if cur.peek().kind not in _TOLD and not cur.is_mark(",", "-", "–"):
+        if cur.peek().kind not in (*_TOLD, "ord") and not cur.is_mark(",", "-", "–"):
             cur.at = start
             return None
         cur.at += 1

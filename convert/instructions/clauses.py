@@ -36,6 +36,7 @@ from convert.instructions.chains import (
     read_ring,
     read_standing,
 )
+from convert.instructions.clusters import divided_all_along
 from convert.instructions.cursor import Cursor
 from convert.instructions.edges import read_along, read_edging
 from convert.instructions.groups import (
@@ -111,6 +112,9 @@ def _one(cur: Cursor, items: list[Item], closer: str, grouped: bool) -> None:
         return
     if _modifies(cur, items):
         items.append(_verbatim(cur, closer))
+        return
+    if divided_all_along(cur, items):
+        cur.clauses += 1
         return
     bracket = cur.peek().kind == "mark" and cur.peek().id in _CLOSERS and not _is_formula(cur)
     steps = _bracket(cur, items, grouped) if bracket else None

@@ -2,9 +2,24 @@
 
 from __future__ import annotations
 
+from msgspec.structs import replace
+
 from convert.document.numbers import Number
-from convert.document.steps import Chain, Decrease, Extent, Group, Repeat, Step, Work
+from convert.document.steps import (
+    Chain,
+    Decrease,
+    Ending,
+    EndingKind,
+    Extent,
+    Group,
+    Place,
+    Repeat,
+    Step,
+    Which,
+    Work,
+)
 from convert.instructions.cursor import Cursor
+from convert.instructions.items import Item
 from convert.instructions.places import read_place
 from convert.trade.stitches import stitches
 
@@ -20,6 +35,36 @@ def with_chains_between(cur: Cursor, stitch: str, each: Number | None, start: in
         cur.at = at
         return None
     return [Group((*_several(Work(stitch), between, each - 1), Work(stitch)), place, cur.span(start))]
+
+
+def divided_all_along(cur: Cursor, items: list[Item]) -> bool:
+    """ "1 dc on each tr, 3 ch between": the chains stand between all the stitches of the row just told of.
+
+    In a round they stand behind the last one too; where nothing tells which it is, the words are not read.
+    """
+    last = items[-1] if items else None
+    if cur.around is None or not isinstance(last, Work) or last.place is None or not _each_once(last.place):
+        return False
+    start = cur.at
+    cur.take_words("with")
+    chain = _between(cur)
+    if not isinstance(chain, Chain) or not cur.take_words("between"):
+        cur.at = start
+        return False
+    cur.take_words("each", "it", "stitch")
+    if not (cur.done or cur.peek().kind == "mark"):
+        cur.at = start
+        return False
+    one = replace(last, place=replace(last.place, which=Which.NEXT))
+    ending = None if cur.around else Ending(EndingKind.AT, after=1)
+    items[-1] = Repeat((one, chain), Extent.END, ending=ending, span=last.span.to(cur.span(start)))
+    return True
+
+
+def _each_once(place: Place) -> bool:
+    return (
+        place.which is Which.EACH and place.every == 1 and not place.also and place.within is None and not place.words
+    )
 
 
 def unit_of(cur: Cursor, unit: str, start: int) -> list[Step] | None:
@@ -51,7 +96,8 @@ def _made_of(cur: Cursor) -> list[Step]:
         start = cur.at
         number = cur.take_kind("num")
         stitch = cur.take_kind("stitch")
-        if number is None or stitch is None or (stitch.id != "ch" and stitches()[stitch.id].unit):
+        entry = stitches().get(stitch.id) if stitch is not None else None
+        if number is None or stitch is None or entry is None or entry.unit:
             cur.at = start
             return steps
         steps.append(Chain(number.value) if stitch.id == "ch" else Work(stitch.id, number.value))

@@ -50,6 +50,8 @@ class Cursor(Struct):
     counting: Counts | None = None
     """What the beginning chain stands for, where a stated count tells it."""
     between: list[ChainsBetween] = field(default_factory=list)
+    around: bool | None = None
+    """Whether the row goes around, as far as its label tells."""
     defined: list[Special] = field(default_factory=list)
     """Stitches that the row explains where it first uses them."""
     partners: dict[int, int] | None = None

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from functools import cache
 
 from msgspec import Struct
 
@@ -13,6 +14,7 @@ from convert.instructions.lexicon import lexemes
 from convert.instructions.numbers import tidy_formula
 from convert.instructions.size_names import read_sizes
 from convert.source import Passage
+from convert.trade.patterns import either, number_words, said
 from convert.trade.tables import table
 
 _ROW = r"(?:rows?|rnds?|rounds?)"
@@ -25,25 +27,32 @@ _MARKS = r"[\s=*_]{0,6}"
 _AFTER = r"(?:\*\*(?=\s|\Z))?[\s=_]{0,6}"
 _SIZED = r"\(?\d{1,5}(?:\s*[(\[][\d\s,:;/\-–]{1,120}[)\]])?"
 _ALSO = rf"\s+and\s[^\d:;.()]{{1,40}}\s{_ROW}"
-_PATTERNS: tuple[re.Pattern[str], ...] = tuple(
-    re.compile(_OPEN + body, re.IGNORECASE)
-    for body in (
-        rf"(?P<kind>{_ROW})\.?\s{{0,3}}(?P<nums>{_NUM})(?P<also>{_ALSO})(?P<aside>{_ASIDE}){_MARKS}(?P<end>:+){_AFTER}",
-        rf"(?P<kind>{_ROW})\.?\s{{0,3}}(?P<nums>{_NUMS})(?P<aside>{_ASIDE}){_MARKS}(?P<end>[:.)—–\-]+|,(?=\s)|(?=\s)){_AFTER}",
-        rf"(?P<kind>r)\s?(?P<nums>{_NUMS})(?P<aside>{_ASIDE}){_MARKS}(?P<end>[:.)]){_AFTER}",
-        rf"(?P<nums>\d{{1,5}}(?:st|nd|rd|th|d)(?:{_JOIN}{_NUM}){{0,40}})\s{{1,3}}(?P<kind>{_ROW})(?P<aside>{_ASIDE})(?:\s+incl(?:usive)?)?{_MARKS}(?P<end>[:.)—–\-]+){_AFTER}",
-        rf"(?P<nums>\d{{1,5}}(?:st|nd|rd|th|d))\s{{1,3}}(?P<kind>{_ROW})\s(?P<of>of\s[^:;.()]{{1,40}}):{_AFTER}",
-        rf"(?P<nums>first|second|third|fourth|fifth|sixth|seventh|eighth|ninth|tenth|eleventh|twelfth|[li]st)\s{{1,3}}(?P<kind>{_ROW})(?P<aside>{_ASIDE}){_MARKS}(?P<end>[:.)—–\-]+){_AFTER}",
-        rf"(?P<next>next)\s{{1,3}}(?P<many>{_SIZED}|\{{[^{{}}]{{1,80}}\}})?\s{{0,3}}(?P<kind>{_ROW})(?P<aside>{_ASIDE}){_MARKS}(?P<end>[:.—–]+|\s-(?=\s)){_AFTER}",
-        rf"(?P<set>foundation|set-?\s?up|base)\s{{1,3}}(?P<kind>{_ROW})(?P<aside>{_ASIDE}){_MARKS}(?P<end>[:.—–]+|\s-(?=\s)){_AFTER}",
-    )
+_BODIES = (
+    rf"(?P<kind>{_ROW})\.?\s{{0,3}}(?P<nums>{_NUM})(?P<also>{_ALSO})(?P<aside>{_ASIDE}){_MARKS}(?P<end>:+){_AFTER}",
+    rf"(?P<kind>{_ROW})\.?\s{{0,3}}(?P<nums>{_NUMS})(?P<aside>{_ASIDE}){_MARKS}(?P<end>[:.)—–\-]+|,(?=\s)|(?=\s)){_AFTER}",
+    rf"(?P<kind>r)\s?(?P<nums>{_NUMS})(?P<aside>{_ASIDE}){_MARKS}(?P<end>[:.)]){_AFTER}",
+    rf"(?P<nums>\d{{1,5}}(?:st|nd|rd|th|d)(?:{_JOIN}{_NUM}){{0,40}})\s{{1,3}}(?P<kind>{_ROW})(?P<aside>{_ASIDE})(?:\s+incl(?:usive)?)?{_MARKS}(?P<end>[:.)—–\-]+){_AFTER}",
+    rf"(?P<nums>\d{{1,5}}(?:st|nd|rd|th|d))\s{{1,3}}(?P<kind>{_ROW})\s(?P<of>of\s[^:;.()]{{1,40}}):{_AFTER}",
+    rf"(?P<nums>first|second|third|fourth|fifth|sixth|seventh|eighth|ninth|tenth|eleventh|twelfth|[li]st)\s{{1,3}}(?P<kind>{_ROW})(?P<aside>{_ASIDE}){_MARKS}(?P<end>[:.)—–\-]+){_AFTER}",
+    rf"(?P<next>next)\s{{1,3}}(?P<many>{_SIZED}|\{{[^{{}}]{{1,80}}\}})?\s{{0,3}}(?P<kind>{_ROW})(?P<aside>{_ASIDE}){_MARKS}(?P<end>[:.—–]+|\s-(?=\s)){_AFTER}",
+    rf"(?P<set>foundation|set-?\s?up|base)\s{{1,3}}(?P<kind>{_ROW})(?P<aside>{_ASIDE}){_MARKS}(?P<end>[:.—–]+|\s-(?=\s)){_AFTER}",
 )
 _SIDES = {"rs": Side.RIGHT, "right side": Side.RIGHT, "ws": Side.WRONG, "wrong side": Side.WRONG}
 
 
+@cache
+def _patterns() -> tuple[re.Pattern[str], ...]:
+    """Every form of a label; the last is "Work four rows thus:"."""
+    many = rf"\d{{1,3}}|{either(number_words())}"
+    leads = either(table("asides")["leads"])
+    end = r"(?P<end>[:,—–]+|\s-(?=\s))"
+    thus = rf"(?P<next>{said('work')})\s(?P<many>{many})\s(?P<kind>{_ROW}),?\s{leads}\s?{end}{_AFTER}"
+    return tuple(re.compile(_OPEN + body, re.IGNORECASE) for body in (*_BODIES, thus))
+
+
 def label_match(text: str) -> re.Match[str] | None:
     """The label at the start of a text, if one stands there."""
-    for pattern in _PATTERNS:
+    for pattern in _patterns():
         match = pattern.match(text)
         if match is not None:
             return match
@@ -88,6 +97,8 @@ def _many(text: str | None) -> Number:
         return 1
     if text.startswith("{"):
         return Formula(tidy_formula(text.strip("{}= ")))
+    if text.casefold() in number_words():
+        return number_words()[text.casefold()]
     values = [int(v) for v in re.findall(r"\d+", text)]
     return values[0] if len(values) == 1 else PerSize(tuple(values))
 

@@ -8,8 +8,9 @@ from typing import Any, NamedTuple
 
 from convert.document.records import Special, TermSystem
 from convert.instructions.tokens import Token, tokens
+from convert.trade.patterns import number_words
 from convert.trade.stitches import stitches
-from convert.trade.tables import TableError, table
+from convert.trade.tables import TableError
 from convert.trade.words import words
 
 
@@ -52,12 +53,10 @@ def base_trie(system: TermSystem) -> Trie:
     for word in words().values():
         for form in word.forms:
             _add(trie, form, ("word", word.id, 0))
-    for value, forms in table("numbers")["numbers"].items():
-        for form in forms:
-            _add(trie, form, ("num", form, int(value)))
-    for value, forms in table("numbers")["ordinals"].items():
-        for form in forms:
-            _add(trie, form, ("ord", form, int(value)))
+    for form, value in number_words().items():
+        _add(trie, form, ("num", form, value))
+    for form, value in number_words("ordinals").items():
+        _add(trie, form, ("ord", form, value))
     for stitch in stitches().values():
         names = stitch.names(system)
         for form in (names.abbreviation, names.name, names.plural, *names.variants):
@@ -114,6 +113,21 @@ def _dotted(trie: Trie, found: list[Token], at: int, text: str) -> tuple[Entry, 
     return best
 
 
+_HUNDRED = 100
+
+
+def _with_rest(trie: Trie, found: list[Token], at: int, hundreds: Entry, length: int) -> tuple[Entry, int]:
+    """A number of hundreds in words with what follows it: "one hundred and forty"."""
+    behind = at + length
+    first, and_length = _longest(trie, found, behind)
+    if first is not None and first[1] == "and":
+        behind += and_length
+    rest, rest_length = _longest(trie, found, behind)
+    if rest is None or rest[0] != "num" or rest[2] >= _HUNDRED:
+        return hundreds, length
+    return ("num", f"{hundreds[1]} and {rest[1]}", hundreds[2] + rest[2]), behind + rest_length - at
+
+
 def _tog(token: Token, system: TermSystem) -> Entry | None:
     parts = _TOG.match(token.text)
     entry = base_trie(system).get(parts.group(1), {}).get(_HERE) if parts else None
@@ -146,6 +160,8 @@ def lexemes(text: str, system: TermSystem, specials: tuple[Special, ...] = ()) -
             if index + 2 < len(found) and found[index + 1].text == ".":
                 entry, length = _dotted(base, found, index, text) or (entry, length)
             if entry is not None:
+                if entry[0] == "num" and entry[2] >= _HUNDRED:
+                    entry, length = _with_rest(base, found, index, entry, length)
                 last = found[index + length - 1]
                 result.append(Lexeme(*entry, token.start, last.end, token.glued, text[token.start : last.end]))
                 index += length

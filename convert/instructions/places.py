@@ -234,7 +234,8 @@ def _read_space(cur: Cursor) -> Place | None:
         cur.at += 1
         cur.take_mark("-")
         length = cur.take_kind("num")
-        if length is None and not cur.is_word(*SPACES):
+        of_work = cur.peek(-2).id == "ch" and cur.peek().kind in ("stitch", "tog")  # "into the 7 chain 2 double"
+        if (length is None and not cur.is_word(*SPACES)) or (length is not None and of_work):
             cur.at = start
             return None
         chains = length.value if length else None

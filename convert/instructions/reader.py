@@ -108,6 +108,7 @@ def _read(
     context = with_specials(context, named) if named else context
     cur = Cursor(body, lexemes(body.text, context.system, context.specials), context)
     cur.defined += named
+    cur.around = label.kind.is_round
     steps = with_ring(settle(read_items(cur), cur), cur)
     steps, spaces = _with_spaces(_with_counting(steps, cur), label, cur)
     row = Row(label, steps, (*cur.stated, *spaces), sizes, before, said=passage.text, span=passage.whole)

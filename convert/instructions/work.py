@@ -53,6 +53,8 @@ def _clause(cur: Cursor, start: int, *, grouped: bool) -> list[Step] | None:
         if steps is not None:
             return steps
     cur.take_words("the", "more")
+    if cur.is_word("stitch") and cur.is_word("of", ahead=1) and cur.peek(2).kind == "stitch":
+        cur.at += 2  # "5 stitches of double crochet"
     stitch = cur.peek()
     if number is not None and cur.stitch and cur.is_word("in", "next"):
         return _same_again(cur, number, start, grouped=grouped)

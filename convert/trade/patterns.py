@@ -40,8 +40,18 @@ def signs(name: str) -> str:
 
 @cache
 def number_words(which: str = "numbers") -> dict[str, int]:
-    """The value of each number (`ordinals`: each ordinal) in words."""
-    return {str(form): int(value) for value, forms in table("numbers")[which].items() for form in forms}
+    """The value of each number (`ordinals`: each ordinal) in words, up to ninety-nine, and of the hundreds.
+
+    >>> number_words()["twenty-four"], number_words("ordinals")["third"]
+    (24, 3)
+    """
+    found = {str(form): int(value) for value, forms in table("numbers")[which].items() for form in forms}
+    tens = {form: value for form, value in found.items() if value in range(20, 100, 10)}
+    units = {form: value for form, value in found.items() if value < 10}
+    put_together = (
+        (f"{ten}{sign}{unit}", tens[ten] + units[unit]) for ten in tens for unit in units for sign in ("-", " ")
+    )
+    return {**found, **(dict(put_together) if which == "numbers" else {})}
 
 
 @cache
