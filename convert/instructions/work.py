@@ -149,7 +149,7 @@ def _number_behind(cur: Cursor, number: Number | None) -> Number | None:
 
 
 def read_held_back(cur: Cursor) -> list[Step] | None:
-    """ "Holding back on hook the last loop of each tr, make tr in next 4 tr": the same, said before."""
+    """ "Holding back the last loop of each tr, work tr in next 4 tr": the same, said before."""
     start = cur.at
     if not cur.is_word("holding-back") or not takes_held(cur):
         return None

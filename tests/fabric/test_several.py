@@ -78,8 +78,8 @@ def test_a_group_made_on_the_way_across() -> None:
 def test_the_chain_behind_those_of_a_space_is_the_one_that_stood_for_a_stitch() -> None:
     """ch 5 was a dc and two chains: the two are skipped, and the dc goes into the top of the first three."""
     rows = [
-        "Row 1: Ch 14, dc in 8th ch from hook, *ch 2, skip 2 ch, dc in next ch; rep from * across. Ch 5, turn.",
-        "Row 2: Skip first dc, dc in next dc, ch 2, dc in next dc, ch 2, skip 2 ch, dc in next ch. Ch 5, turn.",
-        "Row 3: Skip first dc, dc in next dc, ch 2, dc in next dc, ch 2, dc in 3rd ch of tch, ch 2, dc in same ch.",
+        "Row 1: Ch 14, dc in 8th ch from hook, *ch 2, sk 2 ch, dc in next ch; rep from * across. Ch 5, turn.",
+        "Row 2: Sk first dc, 1 dc in next dc, ch 2, dc in next dc, ch 2, sk 2 ch, 1 dc in next ch. Ch 5, turn.",
+        "Row 3: Sk first dc, 1 dc in next dc, ch 2, dc in next dc, ch 2, dc in 3rd ch of tch, ch 2, dc in same ch.",
     ]
     assert ["4 dc, 3 ch-2 sps", "4 dc, 3 ch-2 sps", "5 dc, 4 ch-2 sps"] == made(rows)
