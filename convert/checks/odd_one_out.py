@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
+from decimal import Decimal
 from fractions import Fraction
 
 from convert.checks.check import Check, Facts, label_of
 from convert.checks.telling import body_span
+from convert.document.lengths import Length
 from convert.document.numbers import PerSize
+from convert.document.records import Size
 from convert.document.walking import each
 from convert.findings import Finding, Severity
 
@@ -16,8 +19,9 @@ CHECK = Check(
     Severity.WARNING,
     "one number does not go with those for the other sizes",
     """
-All other sizes of a list rise or fall in equal steps, and one number is at least a whole step away from where it should stand: digits
-have probably changed places. It is told only where the row's own count does not prove the numbers right.
+All other sizes of a list (in a row, a target or a number of the sizes) rise or fall in equal steps, and one number is at least a whole
+step away from where it should stand: digits have probably changed places. In a row it is told only where the row's own count does not
+prove the numbers right.
 """,
     """
 format: "1"
@@ -38,7 +42,8 @@ parts: [{name: Mat, rows: ["Row 1: Ch 48 (56, 64, 72, 80), sc in 2nd ch from hoo
 
 
 def find(facts: Facts) -> Iterator[Finding]:
-    """The first odd number of every row."""
+    """The first odd number of every row, and the odd ones among the targets and numbers of the sizes."""
+    yield from _in_sizes(facts)
     proved = {
         id(w.row) for run in facts.runs for w in run.rows if w.outcome is not None and w.stated and not w.outcome.faults
     }
@@ -62,21 +67,48 @@ def find(facts: Facts) -> Iterator[Finding]:
             )
 
 
-def odd_position(values: tuple[int | None, ...]) -> tuple[int, int, int] | None:
+def _in_sizes(facts: Facts) -> Iterator[Finding]:
+    """Targets and numbers that the sizes give themselves."""
+    sizes = facts.document.sizes
+    rows: dict[tuple[str, str], list[tuple[Size, Decimal, str]]] = {}
+    for size in sizes:
+        for target in size.target:
+            rows.setdefault(("target", target.name), []).append((size, target.length.cm, target.length.unit))
+        for number in size.numbers:
+            rows.setdefault(("number", number.name), []).append((size, Decimal(number.value), ""))
+    for (what, name), row in rows.items():
+        odd = odd_position(tuple(value for _, value, _ in row)) if len(row) == len(sizes) else None
+        if odd is not None:
+            size, value, unit = row[odd[0]]
+            said, wanted = (Length(v, unit).said if unit else str(v) for v in (value, odd[2]))
+            yield Finding(
+                CHECK.code,
+                CHECK.severity,
+                f"The {what} {name} is {said} for size {size.name or size.id}, where the other sizes lead to {wanted}.",
+                size.span,
+                (size.id,),
+                expected=wanted,
+                found=said,
+                hint="Check the size; nothing needs to be done if it is meant so.",
+            )
+
+
+def odd_position(values: Sequence[int | Decimal | None]) -> tuple[int, Decimal, Decimal] | None:
     """Position, value and the value expected, where all but one of five or more stand in equal steps.
 
     >>> odd_position((48, 56, 46, 72, 80)), odd_position((7, 8, 10, 12, 13))
-    ((2, 46, 64), None)
+    ((2, Decimal('46'), Decimal('64')), None)
     """
-    if len(values) < 5 or any(value is None for value in values):
+    known = [Fraction(value) for value in values if value is not None]
+    if len(known) < 5 or len(known) < len(values):
         return None
-    known = [value for value in values if value is not None]
     for at in range(1, len(known) - 1):
         others = [(k, v) for k, v in enumerate(known) if k != at]
         (first, low), (last, high) = others[0], others[-1]
         slope = Fraction(high - low, last - first)
         wanted = low + slope * (at - first)
         on_line = all(v == low + slope * (k - first) for k, v in others)
-        if slope and on_line and wanted.denominator == 1 and abs(known[at] - wanted) >= abs(slope):
-            return at, known[at], int(wanted)
+        if slope and on_line and abs(known[at] - wanted) >= abs(slope):
+            exact = [Decimal(v.numerator) / Decimal(v.denominator) for v in (known[at], wanted)]
+            return at, exact[0], exact[1]
     return None

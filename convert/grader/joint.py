@@ -156,6 +156,10 @@ def demand_words(demand: Demand) -> str:
 def _conflict(document: Document, size: Size, clash: tuple[int, ...]) -> Finding:
     demands = [document.demands[at] for at in clash if at < len(document.demands)]
     fits = [document.fits[at - len(document.demands)] for at in clash if at >= len(document.demands)]
+    spoken_of = {d.number for d in demands} | {
+        n for d in demands for n in names_in(f"{d.count} {d.equals} {d.divides}")
+    }
+    fits += [f for f in document.fits if not f.count and f.number in spoken_of and _has_ends(f)]
     named_ones = [demand_words(d) for d in demands]
     named_ones += [f"{f.number} lies between {f.least} and {f.most} in steps of {f.step}" for f in fits]
     said = "; ".join(named_ones) or "the ends of the numbers"
@@ -170,6 +174,12 @@ def _conflict(document: Document, size: Size, clash: tuple[int, ...]) -> Finding
         hint="Change or leave out one of these.",
         related=tuple(d.span for d in demands[1:]),
     )
+
+
+def _has_ends(fit: Fit) -> bool:
+    """Whether a fit bounds its number by itself."""
+    usual = Fit(fit.number, fit.target, fit.along)
+    return (fit.least, fit.most, fit.step) != (usual.least, usual.most, usual.step)
 
 
 def _too_wide(size: Size, document: Document) -> Finding:

@@ -406,9 +406,12 @@ def _value(value: _Sum, chosen: tuple[int, ...]) -> int:
 
 
 def conflict(numbers: Sequence[Number], rules: Sequence[Rule]) -> tuple[int, ...]:
-    """The demands of a smallest set that cannot hold together, by their positions. Raises `TooWide`."""
+    """The demands of a set that cannot hold together, by their positions; a smallest set, unless the search for a
+    smaller one would take too long.
+    """
     sources = list(dict.fromkeys(rule.source for rule in rules))
-    for source in list(sources):
+    # The last ones tie most numbers together: without them the others are tried apart.
+    for source in reversed(list(sources)):
         fewer = [rule for rule in rules if rule.source in sources and rule.source != source]
         if not _possible(numbers, fewer):
             sources.remove(source)
@@ -416,4 +419,8 @@ def conflict(numbers: Sequence[Number], rules: Sequence[Rule]) -> tuple[int, ...
 
 
 def _possible(numbers: Sequence[Number], rules: Sequence[Rule]) -> bool:
-    return bool(solve(numbers, (), rules))
+    """Whether any choice keeps to the rules; taken for possible where that cannot be told in reasonable time."""
+    try:
+        return bool(solve(numbers, (), rules))
+    except TooWide:
+        return True

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from fractions import Fraction
 from types import MappingProxyType
 
@@ -12,7 +13,7 @@ from convert.document.resolving import Values
 from convert.document.steps import Again, Until, Verbatim
 from convert.document.walking import each
 from convert.findings import Finding, Severity
-from convert.grader.formulas import FormulaError, work_out
+from convert.grader.formulas import FormulaError, names_in, work_out
 from convert.grader.grading import per_cm
 from convert.grader.results import Grading
 
@@ -51,12 +52,18 @@ def _values(
             why = "" if value.denominator == 1 and value >= 0 else f"it comes to {_shown(value)}"
         except FormulaError as fault:
             why = str(fault)
-        if why and works(row, document, index):
+        if why and works(row, document, index) and not _awaited(formula, document, numbers):
             broken.setdefault(why, []).append(size.size)
         found.append(int(value) if value is not None and not why else None)
     for why, sizes in broken.items():
         findings.append(_broken(formula, row, why, tuple(s for s in sizes if s)))
     return tuple(found)
+
+
+def _awaited(formula: Formula, document: Document, numbers: Mapping[str, int]) -> bool:
+    """Whether it lacks a number that the grader could not choose: that has been reported, with the reason."""
+    chosen = {fit.number for fit in document.fits} | {demand.number for demand in document.demands}
+    return any(name in chosen and name not in numbers for name in names_in(formula.text))
 
 
 def _shown(value: Fraction) -> str:
