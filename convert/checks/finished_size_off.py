@@ -24,7 +24,7 @@ CHECK = Check(
     "the stated size is not what stitches and rows come to by the gauge",
     """
 Stitches divided by the gauge are the width, rows divided by the gauge the length; both must come to the size that the pattern states. This is
-judged where it can be told without doubt: one part, worked flat in rows of one width, or in rounds of one width; no fit that chooses
+judged where it can be told without doubt: a gauge of stitches and rows in one stitch, and one part of that stitch, worked flat in rows of one width, or in rounds of one width; no fit that chooses
 its numbers (the tolerance of a fit judges those); only targets named width, length, height, depth or circumference, and in a pattern of one size
 the "20 x 30 in" under its heading for measurements. Folded once and sewn is right as well. Edgings, blocking and other
 stitches than the gauge's change a piece, so 15 percent and always 3 cm are allowed (from memory). Mostly the gauge was changed
@@ -61,6 +61,8 @@ parts:
     "yaml",
 )
 _SHARE, _ALWAYS = 0.15, 3.0
+_MOSTLY = 0.8
+"""The share of the rows that must be of the gauge's stitch."""
 _SECTIONS = {"measurements", "sizes"}
 _FLAT = ("width", "length", "height", "depth")
 _ROUND = ("circumference", "length", "height", "depth")
@@ -69,13 +71,16 @@ _ROUND = ("circumference", "length", "height", "depth")
 @sizes_together
 def find(facts: Facts) -> Iterator[Finding]:
     """Every target of a plain piece that its stitches and rows do not come to."""
+    gauge = facts.document.gauge
     if facts.measured is None or len(facts.document.parts) != 1:
+        return
+    if gauge is None or not gauge.stitch or not gauge.counted or not gauge.rows:
         return
     chosen = {fit.target for fit in facts.document.fits}
     told = _told(facts)
     for at, (size, found) in enumerate(zip(facts.document.sizes or told, facts.measured.sizes, strict=False)):
         missed = list(_off(size, found, chosen))
-        for target, comes in missed if missed and _is_plain(facts.runs[at]) else ():
+        for target, comes in missed if missed and _is_plain(facts.runs[at], gauge.stitch) else ():
             length = target.length
             unit = length.unit
             measure = f"{tidy(Decimal(str(round(comes, 2))) / CENTIMETRES[unit], 1)} {unit}"
@@ -106,11 +111,13 @@ def _told(facts: Facts) -> tuple[Size, ...]:
     return ()
 
 
-def _is_plain(run: SizeRun) -> bool:
-    """Whether every row is of stitches side by side: no spaces, no groups."""
+def _is_plain(run: SizeRun, stitch: str) -> bool:
+    """Whether every row is of stitches side by side, without spaces or groups, and nearly all of them of this one."""
     made = [outcome.made for worked in run.rows for _, outcome in worked.each if outcome.made is not None]
-    cells = [cell for strip in made for loop in strip.loops for cell, _ in loop.runs]
-    return all(cell.sort in (STITCH, CHAIN) and not cell.unit for cell in cells)
+    rows = [[cell for loop in strip.loops for cell, _ in loop.runs] for strip in made]
+    own = [row for row in rows if all(cell.sort == CHAIN or cell.kind == stitch for cell in row)]
+    side_by_side = all(cell.sort in (STITCH, CHAIN) and not cell.unit for row in rows for cell in row)
+    return side_by_side and len(own) >= _MOSTLY * len(rows)
 
 
 def _off(size: Size, found: SizeMeasure, chosen: set[str]) -> Iterator[tuple[Measure, float]]:

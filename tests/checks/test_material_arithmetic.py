@@ -205,3 +205,19 @@ def test_a_size_in_words_is_compared_with_the_gauge(said: str, found: list[tuple
     findings = check_source(Source("mat", TYPED.replace("SIZE\n\n", f"{said}\n\n")), "text", ReadOptions()).findings
     assert [("finished-size-off", *one) for one in found] == [(f.code, f.expected, f.found) for f in findings]
     assert {6} >= {f.span.line + 1 for f in findings}
+
+
+@pytest.mark.parametrize(
+    "gauge",
+    [
+        "{stitches: 13, over: 10 cm, stitch: dc}",
+        "{stitches: 13, rows: 7, over: 10 cm}",
+        "{stitches: 13, rows: 15, over: 10 cm, stitch: sc}",
+        "{words: as you like}",
+    ],
+)
+def test_no_size_is_judged_by_half_a_gauge_or_that_of_another_stitch(gauge: str) -> None:
+    text = ONE.replace("{stitches: 13, rows: 7, over: 10 cm, stitch: dc}", gauge)
+    assert [] == _codes(
+        "fibre: wool", sizes="sizes: [{id: s, name: S, target: {width: 90 cm, length: 9 cm}}]", text=text
+    )
