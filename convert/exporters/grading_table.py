@@ -256,12 +256,17 @@ def write_csv(
     measured: Measured | None,
     in_hand: Reached | None = None,
 ) -> str:
-    """The same lines for a spreadsheet. A cell that a spreadsheet would take for a formula gets a blank in front."""
+    """The same lines for a spreadsheet, and the notes below.
+
+    A cell that a spreadsheet would take for a formula gets a blank in front.
+    """
     out = io.StringIO()
     writer = csv.writer(out, lineterminator="\r\n")
     writer.writerow(["group", "what", "unit", *map(_safe, _heads(document))])
     for line in lines(document, grading, proof, measured, in_hand):
         writer.writerow([line.group, _safe(line.name), line.unit, *map(_safe, line.values)])
+    for note in notes(document, measured, in_hand):
+        writer.writerow(["notes", _safe(note), "", *("" for _ in _heads(document))])
     return out.getvalue()
 
 

@@ -11,7 +11,7 @@ import pytest
 from jsonschema import Draft202012Validator
 
 from convert.document.read import ReadOptions
-from convert.exporters.grading_table import write_csv, write_json, write_table
+from convert.exporters.grading_table import notes, write_csv, write_json, write_table
 from convert.grader.made_to_measure import NoWish, Wish, read_gauge, read_measure
 from convert.grader.results import Grading
 from convert.grader.yarn_in_hand import reached, read_in_hand
@@ -48,6 +48,9 @@ def test_the_csv_has_a_column_for_every_size() -> None:
     rows = list(csv.reader(io.StringIO(write_csv(found.document, _grading(found), found.proof, found.measured))))
     assert {9} == {len(row) for row in rows}
     assert ["numbers", "yoke", "", "11", "13", "13", "14", "16", "17"] in rows
+    told = [row[1] for row in rows if row[0] == "notes"]
+    assert list(notes(found.document, found.measured)) == told
+    assert any("give or take 30%; balls cover the upper end" in note for note in told)
 
 
 def test_yarn_in_hand_in_all_three_forms() -> None:
