@@ -83,7 +83,9 @@ def measure(document: Document, grading: Grading, runs: tuple[SizeRun, ...]) -> 
         parts = tuple(_part(document, run, rates) for run in runs if run.size == index)
         sizes.append((size.size, parts))
     yarn = needs(document, [[(part.worked, part.make) for part in parts] for _, parts in sizes])
-    whole = [finished(document.shape, {m.name: float(m.length.cm) for m in size.measures}) for size in grading.sizes]
+    whole = [
+        finished(document.shape, {c.fit.target: float(c.measures.cm) for c in size.chosen}) for size in grading.sizes
+    ]
     made = tuple(SizeMeasure(id, parts, need, more) for (id, parts), need, more in zip(sizes, yarn, whole, strict=True))
     return Measured(made, rates.rests_on)
 
@@ -142,7 +144,7 @@ def worked_rows(document: Document, run: SizeRun) -> Iterator[WorkedRow]:
 
 
 def _row(row: Row, made: Strip, yarn: Mapping[str, float], flat: bool | None) -> WorkedRow:
-    total = wide = tall = weight = 0.0
+    total = wide = tall = weight = low = lying = 0.0
     for loop in made.loops:
         for cell, number in loop.runs:
             many = number * loop.times
@@ -155,7 +157,11 @@ def _row(row: Row, made: Strip, yarn: Mapping[str, float], flat: bool | None) ->
                 continue
             total += many
             wide += stitch.wide * many
-            tall += stitch.tall * max(stitch.wide, 0.1) * many
-            weight += max(stitch.wide, 0.1) * many
-    height = tall / weight if weight else 0.0
+            share = max(stitch.wide, 0.1) * many
+            if stitch.height == 0:
+                low, lying = low + stitch.tall * share, lying + share
+            else:
+                tall, weight = tall + stitch.tall * share, weight + share
+    # Slip stitches on their way to where the row goes on lie flat on the row below; only by themselves are they a row.
+    height = tall / weight if weight else low / lying if lying else 0.0
     return WorkedRow(int(total), wide, height, yarn, flat is False, row)

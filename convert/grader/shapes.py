@@ -39,12 +39,15 @@ def in_rows(rows: Sequence[Course]) -> Lengths:
 def in_rounds(rounds: Sequence[Course], shape: str) -> Lengths:
     """A piece worked in rounds: across, side and diagonal of one that lies flat to its edge, the diameter of a tube.
 
-    `shape` is what the pattern says of its outline. Rounds that grow and shrink again have no such measures.
+    `shape` is what the pattern says of its outline: a tube may be closed at one end. Rounds that grow and shrink again
+    have no such measures.
     """
     radius = sum(one.high for one in rounds)
     edges = [one.edge for one in rounds]
     if not radius or not edges[-1]:
         return ()
+    if shape == "tube":
+        return (("diameter", max(edges) / pi),)
     if isclose(edges[0], edges[-1], rel_tol=_STRAIGHT) and max(edges) <= edges[-1] * (1 + _STRAIGHT):
         return (("diameter", edges[-1] / pi),)
     if not _FLAT[0] <= edges[-1] / radius <= _FLAT[1] or edges[-1] < max(edges):
