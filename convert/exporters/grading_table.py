@@ -30,7 +30,6 @@ _RESTS = {
     "square": "a square, measured and weighed",
     "gauge": "the gauge alone",
     "class": "the usual gauge of the yarn's class alone",
-    "": "nothing that is known",
 }
 _TRACE = 0.05
 """The share of a row's yarn that a join or a beginning chain may be."""
@@ -170,11 +169,7 @@ def notes(document: Document, measured: Measured | None, in_hand: Reached | None
         short = {p.name for size in measured.sizes for p in size.parts if not p.whole}
         if short:
             found.append(f"Not every row of {', '.join(sorted(short))} could be executed: those figures are too small.")
-        for need in measured.sizes[0].yarn if measured.sizes else ():
-            share = f"{need.margin:.0%}"
-            rests = _RESTS[need.rests_on]
-            called = need.key or need.name
-            found.append(f"Yarn {called} rests on {rests}, give or take {share}; balls cover the upper end.")
+        found += [_resting(need, len(measured.sizes[0].yarn)) for size in measured.sizes[:1] for need in size.yarn]
         resting = dict.fromkeys(n.rests_on for n in measured.sizes[0].yarn if n.rests_on) if measured.sizes else ()
         found += [line for one in resting for line in margins()[one].compared]
         if any(_changes_yarn(row) for size in measured.sizes for part in size.parts for row in part.worked):
@@ -183,6 +178,20 @@ def notes(document: Document, measured: Measured | None, in_hand: Reached | None
     if doubtful:
         found.append(f"From memory, not confirmed by a source: {', '.join(doubtful)}.")
     return tuple(found)
+
+
+def _resting(need: Need, yarns: int) -> str:
+    """What the amount of one yarn rests on, or why it is not known."""
+    called = need.key or need.name
+    if need.rests_on:
+        rests = _RESTS[need.rests_on]
+        return f"Yarn {called} rests on {rests}, give or take {need.margin:.0%}; balls cover the upper end."
+    why = "there is neither a gauge nor a weight class"
+    if not need.units:
+        why = "no row is worked with it"
+    elif yarns > 1:
+        why = "the rows do not say which yarn they are worked with, or there is neither a gauge nor a weight class"
+    return f"What yarn {called} takes is not known: {why}."
 
 
 def _changes_yarn(row: WorkedRow) -> bool:

@@ -14,7 +14,7 @@ from convert.document.lengths import CENTIMETRES, parse_length
 from convert.document.records import Document, Yarn
 from convert.document.units import WEIGHTS
 from convert.grader.measuring import Measured, PartMeasure, SizeMeasure
-from convert.grader.yarn_needs import Need, row_units
+from convert.grader.yarn_needs import Need, called, row_units
 from convert.trade.tables import table
 
 _TOO_MUCH = Decimal(10**9)
@@ -199,14 +199,12 @@ def _together(values: Sequence[float | None]) -> float | None:
 
 def _stop(document: Document, parts: Sequence[PartMeasure], spent: Mapping[int, float]) -> Stop | None:
     """The row in which the first yarn ends, every part worked as often as it is made, in the order of the pattern."""
-    yarns = document.materials.yarns
-    places = {yarn.key: index for index, yarn in enumerate(yarns)}
+    calls = called(document.materials.yarns)
     left = dict.fromkeys(spent, 1.0)
     for part in parts:
         for copy in range(1, part.make + 1):
             for done, row in enumerate(part.worked):
-                for key, use in row_units(row, yarns, places):
-                    yarn = places[key]
+                for yarn, use in row_units(row, calls):
                     if yarn not in spent:
                         continue
                     left[yarn] -= use * spent[yarn]

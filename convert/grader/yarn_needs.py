@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from math import ceil, sqrt
 from typing import Protocol
 
 from msgspec import Struct
 
 from convert.document.records import Along, Document, Weighed, Yarn
+from convert.document.steps import ChangeColour
+from convert.document.walking import each
 from convert.grader.grading import per_cm
 from convert.trade.stitches import stitches
 from convert.trade.yarn_use import loops, margins, rows_to_stitches, use_of
@@ -51,29 +53,57 @@ class Need(Struct, frozen=True):
 
 
 def needs(document: Document, sizes: Sequence[Pieces]) -> tuple[tuple[Need, ...], ...]:
-    """The yarn of every size."""
+    """The yarn of every size. What several yarns take is not known where the rows do not say which is which."""
     yarns = document.materials.yarns
-    used = [units_of(pieces, yarns) for pieces in sizes]
+    calls = called(yarns)
+    used = [units_of(pieces, len(yarns), calls) for pieces in sizes]
+    if not _told_apart(document, sizes, calls):
+        return tuple(tuple(_unknown(yarn, sum(units)) for yarn in yarns) for units in used)
     dense = _use_in_width(sizes)
-    return tuple(tuple(_need(document, yarn, units[yarn.key], used, dense) for yarn in yarns) for units in used)
+    return tuple(tuple(_need(document, at, units[at], used, dense) for at in range(len(yarns))) for units in used)
 
 
-def units_of(pieces: Pieces, yarns: Sequence[Yarn]) -> dict[str, float]:
-    """Yarn in single crochets, by the key of the yarn."""
-    found = {yarn.key: 0.0 for yarn in yarns}
-    for rows, make in pieces:
-        for row in rows:
-            for key, use in row_units(row, yarns, found):
-                found[key] += use * make
+def called(yarns: Sequence[Yarn]) -> Mapping[str, int]:
+    """What rows may call each yarn, without capitals, with its place: its key, else its colour or name, if no other
+    has the same.
+    """
+    found: dict[str, int] = {}
+    for names in ([y.key for y in yarns], [y.colour for y in yarns], [y.name for y in yarns]):
+        plain = [name.casefold() for name in names]
+        for index, name in enumerate(plain):
+            if name and plain.count(name) == 1:
+                found.setdefault(name, index)
     return found
 
 
-def row_units(row: Row, yarns: Sequence[Yarn], keys: Collection[str]) -> Iterator[tuple[str, float]]:
-    """Yarn of one row in single crochets, by one of the `keys` of the yarns. A colour that no yarn is called by
-    counts for the first one.
-    """
-    for colour, use in row.uses.items() if yarns else ():
-        yield colour if colour in keys else yarns[0].key, use
+def units_of(pieces: Pieces, yarns: int, calls: Mapping[str, int]) -> list[float]:
+    """Yarn in single crochets, yarn by yarn."""
+    found = [0.0] * yarns
+    for rows, make in pieces:
+        for row in rows:
+            for index, use in row_units(row, calls) if yarns else ():
+                found[index] += use * make
+    return found
+
+
+def row_units(row: Row, calls: Mapping[str, int]) -> Iterator[tuple[int, float]]:
+    """Yarn of one row in single crochets, by the place of the yarn; without a change of yarn it is the first."""
+    for colour, use in row.uses.items():
+        yield calls.get(colour.casefold(), 0), use
+
+
+def _told_apart(document: Document, sizes: Sequence[Pieces], calls: Mapping[str, int]) -> bool:
+    """Whether the rows say which yarn they are worked with, all of them by a name that one yarn has."""
+    if len(document.materials.yarns) < 2:
+        return True
+    colours = {colour.casefold() for pieces in sizes for rows, _ in pieces for row in rows for colour in row.uses}
+    if colours - {""} - calls.keys():
+        return False
+    return len(colours) > 1 or any(True for part in document.parts for _ in each(part.items, ChangeColour))
+
+
+def _unknown(yarn: Yarn, units: float) -> Need:
+    return Need(yarn.key, yarn.name, None, None, None, 0.0, "", units)
 
 
 def _use_in_width(sizes: Sequence[Pieces]) -> float:
@@ -83,11 +113,14 @@ def _use_in_width(sizes: Sequence[Pieces]) -> float:
     return sum(sum(row.uses.values()) for row in rows) / wide if wide else 1.0
 
 
-def _need(document: Document, yarn: Yarn, units: float, used: Sequence[dict[str, float]], dense: float) -> Need:
+def _need(document: Document, at: int, units: float, used: Sequence[list[float]], dense: float) -> Need:
+    yarn = document.materials.yarns[at]
+    if not any(one[at] for one in used) and any(any(one) for one in used):
+        return _unknown(yarn, 0.0)  # for sewing up, or for a part that no row tells of
     weighed = _weighed(document, yarn)
     per_gram = float(yarn.ball_metres / yarn.ball_grams) if yarn.ball_metres and yarn.ball_grams else None
     if weighed is not None:
-        grams, rests_on = _by_scales(document, yarn, weighed, units, used, dense)
+        grams, rests_on = _by_scales(document, weighed, units, [one[at] for one in used], dense)
     else:
         grams, rests_on = None, ""
     metres = grams * per_gram if grams is not None and per_gram else None
@@ -111,14 +144,14 @@ def _same(yarn: Yarn) -> tuple[object, ...]:
 
 
 def _by_scales(
-    document: Document, yarn: Yarn, weighed: Weighed, units: float, used: Sequence[dict[str, float]], dense: float
+    document: Document, weighed: Weighed, units: float, used: Sequence[float], dense: float
 ) -> tuple[float | None, str]:
     """Grams by the piece that was weighed; None where it says too little."""
     total: float | None = None
     rests_on = ""
     if weighed.size:
         index = document.size_index(weighed.size)
-        total, rests_on = (used[index][yarn.key] if index is not None else None), "sample"
+        total, rests_on = (used[index] if index is not None else None), "sample"
     elif weighed.stitches and weighed.rows:
         stitch = weighed.stitch or (document.gauge.stitch if document.gauge is not None else None) or "sc"
         total = weighed.stitches * (weighed.rows * use_of(stitch) + use_of("chain"))

@@ -20,7 +20,7 @@ parts:
   - name: Mat
     worked: rows
     rows:
-      - "Row 1: Ch 52, dc in 4th ch from hook (3 skipped ch count as dc), dc in each ch across, turn. (50 dc)"
+      - "Row 1: With A, ch 52, dc in 4th ch from hook (3 skipped ch count as dc), dc in each ch across, turn. (50 dc)"
       - "Row 2: Ch 3 (counts as dc), dc in next st and in each st across, turn. (50 dc)"
       - "Rep Row 2 20 (40) times more. Fasten off."
 """
@@ -158,7 +158,7 @@ def test_shells_and_spaces_are_as_wide_as_they_are_pinned() -> None:
 
 def test_a_tube_is_measured_around() -> None:
     join = "join with sl st in first sc. (50 sc)"
-    ring = "Ch 50, join with sl st in first ch to form a ring, ch 1 (does not count as st), sc in each ch around"
+    ring = "With A, ch 50, join with sl st to form a ring, ch 1 (does not count as st), sc in each ch around"
     rows = (f"Rnd 1: {ring}, {join}", f"Rnd 2: Ch 1, sc in each st around, {join}")
     head, _, _ = MAT.partition("parts:")
     head = head.replace("rows: 7, over: 10 cm, stitch: dc", "rows: 15, over: 10 cm, stitch: sc")

@@ -122,6 +122,22 @@ parts:
         assert counted == ("carried along behind the stitches is not counted" in told)
 
 
+@pytest.mark.parametrize(
+    ("yarn", "why"),
+    [
+        ("[{name: Wool}]", "What yarn Wool takes is not known: there is neither a gauge nor a weight class."),
+        ("[{name: Wool, weight: 4}]", "Yarn Wool rests on the usual gauge of the yarn's class alone, give or take 45%"),
+        ("[{name: Wool}, {name: Silk}]", "What yarn Silk takes is not known: the rows do not say which yarn"),
+    ],
+)
+def test_why_an_amount_is_not_known_is_said(yarn: str, why: str) -> None:
+    row = "Row 1: Ch 11, sc in 2nd ch from hook and in each ch across. (10 sc)"
+    text = f'format: "1"\ntitle: Mat\nterms: us\nyarn: {yarn}\nparts: [{{name: Mat, rows: ["{row}"]}}]\n'
+    found = check_source(Source("mat", text), "yaml", ReadOptions())
+    assert found.document is not None
+    assert why in write_table(found.document, _grading(found), found.proof, found.measured)
+
+
 def test_a_maker_with_another_gauge_gets_other_numbers_that_are_proved() -> None:
     found = _checked(wish=Wish(read_gauge("14 sts 8 rounds = 10 cm")))
     assert () == found.findings

@@ -165,6 +165,37 @@ def test_a_row_below_does_not_ask_for_colours() -> None:
     assert found.proof.understood.rows == found.proof.understood.proved_rows
 
 
+def _needs(yarns: str, *rows: str) -> list[tuple[float, bool]]:
+    """Yarn of each colour beside one sc, and whether a length is told for it."""
+    text = ROWS.replace("yarn: [{key: A, name: Wool}, {key: B, name: Wool}, {key: C, name: Wool}]", f"yarn: {yarns}")
+    text = text.replace("With A, ch 13", "Ch 13") + "".join(f'      - "{row}"\n' for row in rows)
+    found = check_source(Source("strip", text), "yaml", ReadOptions())
+    assert () == found.findings
+    assert found.measured is not None
+    return [(round(need.units, 2), need.metres is not None) for need in found.measured.sizes[0].yarn]
+
+
+def test_yarns_may_be_called_by_their_colour() -> None:
+    """Without keys, where the colours differ."""
+    yarns = "[{name: Wool, colour: rust}, {name: Wool, colour: Navy}]"
+    rows = ("Row 2: Change to Navy, ch 1, sc in each st across. (12 sc)",)
+    assert [(12 + round(13 * CHAIN, 2), True), (12 + CHAIN, True)] == _needs(yarns, *rows)
+
+
+def test_what_each_yarn_takes_is_not_told_where_the_rows_do_not_say_which_it_is() -> None:
+    """Two yarns and no change of yarn; two yarns and a colour that neither has."""
+    row = "Row 2: Ch 1, sc in each st across. (12 sc)"
+    assert [False, False] == [told for _, told in _needs("[{name: Wool}, {name: Silk}]", row)]
+    row = "Row 2: Change to Navy, ch 1, sc in each st across. (12 sc)"
+    assert [False, False] == [told for _, told in _needs("[{name: Wool}, {name: Silk}]", row)]
+
+
+def test_a_yarn_that_no_row_is_worked_with_is_not_said_to_take_nothing() -> None:
+    """It may be for sewing up or for eyes."""
+    row = "Row 2: With A, ch 1, sc in each st across. (12 sc)"
+    assert [True, False] == [told for _, told in _needs("[{key: A, name: Wool}, {key: B, name: Silk}]", row)]
+
+
 # ---------------------------------------------------------------- what the estimate rests on
 
 
@@ -309,6 +340,11 @@ def test_what_is_no_yarn_in_hand_is_refused(said: str, why: str) -> None:
 def test_balls_that_the_pattern_says_nothing_of_are_refused() -> None:
     with pytest.raises(NoAmount, match="what a ball of Silk holds"):
         _reached("B=2 balls", text=PAIR.replace(", ball: {metres: 200}", ""))
+
+
+def test_where_yarns_are_not_told_apart_nobody_says_that_one_is_enough() -> None:
+    text = PAIR.replace("With A, ", "").replace("{key: A, ", "{").replace("{key: B, ", "{")
+    assert {Enough.UNKNOWN} == {reach.enough for reach in _reached("Wool=900 g", text=text).sizes}
 
 
 def test_several_amounts_of_a_yarn_are_put_together_and_the_first_to_end_stops_the_work() -> None:
