@@ -92,6 +92,8 @@ def _to_place(worker: Worker, step: Repeat, do: Doer) -> None:
     place = step.place
     if place is None or place.what is What.MARKER or place.within is not None:
         raise Unknown(step.span, why="a repeat up to a marker")
+    if place.words:
+        raise Unknown(step.span, why="a repeat up to what is told in words")
     if place.which is Which.LAST:
         total = worker.base.count(worker.test(place))
         target = _nth(worker, place, total)

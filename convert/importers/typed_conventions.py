@@ -92,7 +92,15 @@ def is_spiral(text: str) -> bool:
     return bool(_spiral().search(text))
 
 
+_SENTENCE_END = re.compile(r"(?<=[.!?])(?<!\b[A-Z][a-z]\.)(?<!\b[A-Z][a-z]{2}\.)\s+(?=[A-Z0-9])")
+"""Behind a full stop, but not behind a short word with a capital, which is cut short by it."""
+
+
 def sentences(passage: Passage) -> list[Passage]:
-    """The sentences of a paragraph."""
-    edges = [0, *(match.end() for match in re.finditer(r"(?<=[.!?])\s+(?=[A-Z0-9])", passage.text)), len(passage.text)]
+    """The sentences of a paragraph; "Lt." and "Dk." before a colour end none.
+
+    >>> [sentence.text for sentence in sentences(Passage.at("Use a small hook. With Lt. Green ch 5.", 0, 0))]
+    ['Use a small hook.', 'With Lt. Green ch 5.']
+    """
+    edges = [0, *(match.end() for match in _SENTENCE_END.finditer(passage.text)), len(passage.text)]
     return [passage.cut(a, b) for a, b in pairwise(edges)]

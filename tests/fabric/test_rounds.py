@@ -5,6 +5,7 @@ from __future__ import annotations
 from msgspec.structs import replace
 
 from convert.document.records import Remark
+from convert.document.steps import Extent, Place, Repeat, What, Work
 from convert.fabric.proving import work_document
 from tests.fabric.working import faults, made, pattern, work
 
@@ -128,3 +129,14 @@ def test_a_count_behind_a_repeat_across() -> None:
     ]
     assert [""] == faults(rows)
     assert [5] == [item.number for item in work(rows)[0].stated]
+
+
+def test_a_repeat_up_to_what_words_tell() -> None:
+    """Nobody can say how far "until the strip fits the brim" is: unknown, and not nothing."""
+    document = pattern([RING])
+    until = Place(What.PIECE, words="the strip fits the brim")
+    row = replace(document.parts[0].rows[0], steps=(Repeat((Work("sc"),), Extent.TO_PLACE, place=until),))
+    part = replace(document.parts[0], items=(*document.parts[0].items, row))
+    outcome = work_document(replace(document, parts=(part,)), {})[0].rows[-1].outcome
+    assert outcome is not None
+    assert (None, "a repeat up to what is told in words") == (outcome.made, outcome.why)
