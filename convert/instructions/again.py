@@ -21,13 +21,18 @@ _TARGET = re.compile(r"\{\s*([A-Za-z][\w-]*)\s*\}")
 def read_again(cur: Cursor) -> list[Step] | None:
     """Earlier rows worked again; a relative reference ("last 2 rows") is negative, counted back from this row."""
     start = cur.at
-    if not cur.take_words("repeat", "work", "go-on", "as", "same", "manner"):
+    taken = cur.take_words("repeat", "work", "go-on", "as", "same", "manner")
+    worked = taken == 1 and cur.is_word("work", ahead=-1)
+    if not taken:
         if cur.peek().id != "like":
             return None
         cur.at += 1
     rows = _rows(cur)
     if rows is None:
         cur.at = start
+        return None
+    if worked and cur.peek().kind == "unknown":
+        cur.at = start  # "work the 1st row entirely in dc" tells how it is worked, and not to work it again
         return None
     rounds = _rounds(cur, start)
     comma = cur.at

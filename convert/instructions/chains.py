@@ -59,6 +59,7 @@ def _chain_number(cur: Cursor) -> Number | None:
             cur.at += 1
             return number
         return None
+    article = cur.at > 0 and cur.is_word("the", ahead=-1)
     foundation = cur.take_word("foundation-chain")
     if not foundation:
         if cur.peek().kind != "stitch" or cur.peek().id != "ch":
@@ -68,7 +69,8 @@ def _chain_number(cur: Cursor) -> Number | None:
     of = cur.take_words("of") > 0
     number = read_number(cur)
     if number is None:
-        return None if hyphen or foundation else 1
+        ends = cur.done or cur.peek().kind in ("mark", "num", "stitch") or cur.is_word("and", "then", "turn", "join")
+        return None if hyphen or foundation or of or (article and not ends) else 1
     if _is_place(cur, 0):
         return None
     if of and cur.peek().kind == "stitch" and cur.peek().id == "ch":

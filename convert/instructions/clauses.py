@@ -20,6 +20,7 @@ from convert.document.steps import (
     Repeat,
     Step,
     Verbatim,
+    What,
     Which,
     Work,
 )
@@ -149,11 +150,14 @@ _DECORATING = ("So", "Sk", "Cf", "Mn", "Cn")
 def _modifies(cur: Cursor, items: list[Item]) -> bool:
     """Whether a participle says how the work just told of differs somewhere: "..., making 3 doubles in each corner".
 
-    It does behind what already goes to the end of the row, and behind a row worked again.
+    It does behind what already goes to the end of the row, behind a row worked again, and behind words not understood.
     """
     last = items[-1] if items else None
-    whole = isinstance(last, Again) or (
-        isinstance(last, Work) and last.place is not None and last.place.which is Which.EACH
+    unread = isinstance(last, Verbatim) and not last.inert
+    whole = (
+        unread
+        or isinstance(last, Again)
+        or (isinstance(last, Work) and last.place is not None and last.place.which is Which.EACH)
     )
     if not whole or not cur.is_word("work") or not cur.peek().text.lower().endswith("ing"):
         return False
@@ -194,16 +198,22 @@ def _first_that_reads(cur: Cursor, grouped: bool) -> list[Step] | None:
 
 def _carried_on(cur: Cursor, items: list[Item]) -> list[Step] | None:
     """ "and in each ch across" behind a remark: the last stitch goes on into further places."""
-    last = next((item for item in reversed(items) if not isinstance(item, Verbatim | Chain)), None)
+    last = next((item for item in reversed(items) if not (isinstance(item, Chain) or _is_remark(item))), None)
     if not isinstance(last, Work) or not cur.is_word("in"):
         return None
     start = cur.at
     places = read_places(cur)
+    if any(place.what is What.PIECE for place in places):
+        places = ()
     ends = cur.done or cur.peek().kind == "mark"
     if not places or not ends:
         cur.at = start
         return None
     return [Work(last.stitch, last.each, place, span=cur.span(start)) for place in places]
+
+
+def _is_remark(item: Item) -> bool:
+    return isinstance(item, Verbatim) and item.inert
 
 
 # --- signs and endings ---------------------------------------------------------------------------------------------

@@ -20,7 +20,7 @@ from convert.document.steps import (
 )
 from convert.instructions.cursor import Cursor
 from convert.instructions.items import Item
-from convert.instructions.places import read_place
+from convert.instructions.places import as_space, read_place
 from convert.trade.stitches import stitches
 
 
@@ -34,7 +34,7 @@ def with_chains_between(cur: Cursor, stitch: str, each: Number | None, start: in
     if between is None or place is None:
         cur.at = at
         return None
-    return [Group((*_several(Work(stitch), between, each - 1), Work(stitch)), place, cur.span(start))]
+    return [Group((*_several(Work(stitch), between, each - 1), Work(stitch)), as_space(place), cur.span(start))]
 
 
 def divided_all_along(cur: Cursor, items: list[Item]) -> bool:

@@ -32,7 +32,7 @@ from convert.instructions.cursor import Context, Cursor
 from convert.instructions.lexicon import lexemes
 from convert.instructions.moves import read_colour, read_skip
 from convert.instructions.numbers import read_number
-from convert.instructions.places import read_place
+from convert.instructions.places import as_space, read_place
 from convert.instructions.repeats import read_how_often
 from convert.instructions.work import read_work
 from convert.source import Passage
@@ -103,16 +103,7 @@ def read_place_first(cur: Cursor) -> list[Step] | None:
     span = cur.span(start)
     if len(steps) == 1 and isinstance(steps[0], Work) and steps[0].place is None:
         return [replace(steps[0], place=place, span=span)]
-    return [Group(tuple(steps), _as_space(place), span)]
-
-
-def _as_space(place: Place) -> Place:
-    """ "Into the 7 chain work 2 dc, 5 tr and 2 dc": what so many stitches go into together is the loop of seven."""
-    if place.what is not What.CHAIN or place.which is not Which.NEXT or not isinstance(place.number, int):
-        return place
-    if place.number == 1 or place.within is not None or place.nth is not None:
-        return place
-    return replace(place, what=What.SPACE, number=1, chains=place.number)
+    return [Group(tuple(steps), as_space(place), span)]
 
 
 def _listed(cur: Cursor, closer: str) -> list[Step]:

@@ -37,6 +37,9 @@ def read_skip(cur: Cursor) -> list[Step] | None:
         return None
     if not leave and not beneath:
         cur.take_words("under-it")
+    if cur.is_word("of"):
+        cur.at = start  # "miss 3 of 6 trebles": which of them is not told
+        return None
     if not cur.take_words("unworked") and leave:
         cur.at = start
         return None

@@ -13,7 +13,7 @@ from convert.document.steps import Loops, Origin, Place, What, Which
 from convert.instructions.cursor import Cursor
 from convert.instructions.numbers import read_number
 from convert.instructions.place_words import FREE, told_in_words, with_words, words_of_place
-from convert.instructions.which import SPACES, WHICH, read_which
+from convert.instructions.which import SPACES, WHICH, number_behind, read_which
 from convert.trade.tables import table
 
 _LOOPS = {
@@ -79,6 +79,15 @@ def _around_chains() -> frozenset[str]:
     return frozenset(table("signs")["around_chains"])
 
 
+def as_space(place: Place) -> Place:
+    """ "Into the 7 chain work 2 dc, 5 tr and 2 dc": what so many stitches go into together is the loop of seven."""
+    if place.what is not What.CHAIN or place.which is not Which.NEXT or not isinstance(place.number, int):
+        return place
+    if place.number == 1 or place.within is not None or place.nth is not None:
+        return place
+    return replace(place, what=What.SPACE, number=1, chains=place.number)
+
+
 def _says_which(cur: Cursor) -> bool:
     """Whether a place without a preposition stands here: "sc next 5 sts", "sc each st"."""
     ahead = 1 if cur.is_word("the") else 0
@@ -102,7 +111,9 @@ def _read_noun_phrase(cur: Cursor) -> Place | None:
     which, number, nth, every, said = read_which(cur)
     if loops is None:
         loops = read_loops(cur)
-    cur.take_words("the", *(("of",) if nth is None else ()))
+    counted = nth is not None or which in (Which.FIRST, Which.LAST) or number is not None
+    counted = counted or (which is Which.CENTER and cur.is_word("of") and number_behind(cur))
+    cur.take_words("the", *(() if counted else ("of",)))
     free = cur.take_words("unworked") > 0
     if free and number is None and cur.peek().kind in ("num", "mark"):
         number = read_number(cur)

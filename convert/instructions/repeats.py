@@ -152,7 +152,8 @@ def _to(cur: Cursor) -> HowOften | None:
                 return HowOften(Extent.TO_PLACE, place=replace(place, within=marker))
     cur.at = start + 1
     place = read_place(cur, preposition=False) if not cur.is_word("turn", "join", "work") else None
-    if place is not None and place.which in (Which.NEXT, Which.LAST, Which.FIRST) and place.number == 1:
+    named = place is not None and place.what is not What.PIECE  # "until you have worked six" names none
+    if place is not None and named and place.which in (Which.NEXT, Which.LAST, Which.FIRST) and place.number == 1:
         return HowOften(Extent.TO_PLACE, place=place)
     cur.at = start
     return None

@@ -64,10 +64,25 @@ def _which_word(cur: Cursor, said: _Said, id: str) -> bool:
         said.which = Which.LAST
     elif id == "other" and said.which is Which.EACH:
         said.every = 2
-    elif id not in ("the", "of") or not _is_phrase_on(cur) or (id == "of" and said.nth is not None):
+    elif id not in ("the", "of") or not _is_phrase_on(cur) or (id == "of" and _is_part(cur, said)):
         return False
     cur.at += 1
     return True
+
+
+def _is_part(cur: Cursor, said: _Said) -> bool:
+    """Whether what follows "of" is what the place is part of: "3rd of the 5 ch", "last of the 18 ch"."""
+    if said.nth is not None or said.number is not None or said.which in (Which.FIRST, Which.LAST):
+        return True
+    return said.which is Which.CENTER and number_behind(cur)
+
+
+def number_behind(cur: Cursor) -> bool:
+    """Whether several are named behind the "of" at the position: "middle of the next 3 ch"."""
+    ahead = 1
+    while cur.is_word("the", "next", "last", ahead=ahead):
+        ahead += 1
+    return cur.peek(ahead).kind == "num"
 
 
 def _which_ordinal(cur: Cursor, said: _Said, value: int) -> bool:

@@ -25,7 +25,7 @@ from convert.instructions.clusters import held_back, takes_held, unit_of, with_c
 from convert.instructions.cursor import Cursor
 from convert.instructions.lexicon import Lexeme
 from convert.instructions.numbers import read_number
-from convert.instructions.places import read_place
+from convert.instructions.places import as_space, read_place
 from convert.instructions.repeats import is_one, read_how_often
 from convert.source import Span
 from convert.trade.stitches import stitches
@@ -316,7 +316,7 @@ def _placed(
     if stitch == "sl-st":
         return _slips(cur, each, places, span, first=start == 0)
     if not places:
-        if grouped or (each is None and stitch in stitches() and stitches()[stitch].decoration):
+        if grouped or (stitch in stitches() and stitches()[stitch].decoration):
             return [Work(stitch, 1 if each is None else each, None, span=span)]
         return [Work(stitch, 1, Place(number=1 if each is None else each), span=span)]
     steps: list[Step] = []
@@ -328,6 +328,10 @@ def _placed(
         if up_to is not None:
             steps.append(up_to)
             places = places[:-1]
+    if len(places) == 1 and _is_spread(cur, start, each, places[0]):
+        if places[0].what is not What.CHAIN:
+            return None
+        places = (as_space(places[0]),)
     for place in reversed(places):
         many = 1 if each is None else each
         doubtful = many == place.number and many != 1 and place.which is Which.NEXT and not _said_each(cur, start)
@@ -336,6 +340,18 @@ def _placed(
         doubtful = doubtful or (place.which is Which.EACH and not _said_each(cur, start))
         steps.insert(0, replace(_post(stitch, many, place, span), said_doubtful=doubtful))
     return steps
+
+
+_SPREAD = "over"
+"""Stitches worked over others are one to each, or so many over all of them."""
+
+
+def _is_spread(cur: Cursor, start: int, each: Number | None, place: Place) -> bool:
+    """Whether the stitches are told as so many over so many, as in "18 dc over next 6 sts": not eighteen in each."""
+    several = isinstance(each, int) and isinstance(place.number, int) and each > 1 and place.number > 1
+    if not several or each == place.number or place.which is not Which.NEXT or _said_each(cur, start):
+        return False
+    return any(word.text.lower() == _SPREAD for word in cur.words[start : cur.at])
 
 
 def _taken_by(place: Place, takes: int) -> Place:
