@@ -199,4 +199,4 @@ def _options(parser: argparse.ArgumentParser, command: str | None) -> list[str]:
     """The long options that a command has, read off its help."""
     groups = (action for action in parser._actions if isinstance(action, argparse._SubParsersAction))  # noqa: SLF001
     chosen = next((group.choices[command] for group in groups if command), parser)
-    return sorted(set(re.findall(r"--[a-z]+", chosen.format_help())))
+    return sorted(set(re.findall(r"--[a-z]+(?:-[a-z]+)*", chosen.format_help())))
