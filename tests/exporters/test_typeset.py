@@ -30,7 +30,7 @@ def clumps(*prose: str | Term, marks: bool = True) -> list[str]:
                 Term("dc"),
                 " in next 3 sts; rep from * around",
             ),
-            ["*dc", "in", "next 3 sts;", "rep", "from * around"],
+            ["*dc", "in", "next 3 sts;", "rep", "from *", "around"],
         ),
         (
             (

@@ -50,10 +50,13 @@ def _several(before: Prose) -> bool:
 def full_word(token: str, system: TermSystem) -> str:
     """A word of the trade in full; any other word as it stands.
 
-    >>> full_word("sts", TermSystem.US), full_word("Rnds", TermSystem.US), full_word("again", TermSystem.US)
-    ('stitches', 'Rounds', 'again')
+    >>> full_word("sts", TermSystem.US), full_word("Rnds", TermSystem.US), full_word("rnd", TermSystem.US)
+    ('stitches', 'Rounds', 'round')
     """
     known = _full(system).get(token) or _full(system).get(token[:1].lower() + token[1:])
+    if known is None and token.islower():
+        known = _full(system).get(token.capitalize())  # "Rep last rnd"
+        return known[:1].lower() + known[1:] if known else token
     if known is None:
         return token
     return known[:1].upper() + known[1:] if token[:1].isupper() and not token.isupper() else known

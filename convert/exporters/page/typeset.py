@@ -172,10 +172,14 @@ def _holds(left: str, right: str, before: _Word, after: _Word) -> bool:
         return True
     if _HOLDING.search(left) is None and left:
         return right[:1].isdigit() and left.lower() in _BEFORE_NUMBER
+    if left.strip("*") == "":
+        return left == ""  # "rep from * around": the mark holds on to what is before it
     if left.strip("([*") == "" or (left.endswith("*") and before[-1].mark is Mark.REPEAT):
         return True
     if _NUMBER.match(left):
-        return after[0].mark is Mark.TERM or right.startswith("(") or bool(_SHORT_WORD.match(right))
+        # A term in full words is a single word here, blanks and all.
+        named = after[0].mark is Mark.TERM or " " in right
+        return named or right.startswith("(") or bool(_SHORT_WORD.match(right))
     if _IN_LIST.match(left):
         return bool(_NEXT_IN_LIST.match(right))
     if _NEXT_IN_LIST.match(left):
