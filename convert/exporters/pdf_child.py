@@ -17,6 +17,8 @@ from datetime import UTC, datetime
 from pathlib import Path
 from typing import Any
 
+from convert.exporters.pdf_tags import mend
+
 NO_LIBRARY = 3
 NO_MEMORY = 4
 
@@ -107,7 +109,7 @@ def render(request: dict[str, Any]) -> tuple[bytes, list[dict[str, str]]]:
         again = laid_out(request["html"].replace("</style>", request["closer"] + "</style>", 1))
         rendered = again if len(again.pages) < len(rendered.pages) else rendered
     data = rendered.write_pdf(
-        finisher=lambda document, pdf: tell_languages(document, pdf, request.get("languages", {})), **options
+        finisher=lambda document, pdf: mend(document, pdf, request.get("languages", {})), **options
     )
     return data, heard.notes
 
@@ -138,26 +140,6 @@ def attachment(library: Any, request: dict[str, Any]) -> Any:
         created=moment,
         modified=moment,
     )
-
-
-def tell_languages(document: Any, pdf: Any, languages: dict[str, str]) -> None:
-    """Says on every outermost part of a page which language it is in, which the library does for whole files alone.
-
-    `languages` are those of the editions by the anchors that these begin at; every edition begins on a page of its own.
-    """
-    import pydyf  # noqa: PLC0415 - under the limits
-
-    current = ""
-    spoken = []
-    for page in document.pages:
-        current = next((languages[name] for name in page.anchors if name in languages), current)
-        spoken.append(current)
-    known = dict(zip(pdf.page_references, spoken, strict=True))
-    elements: list[Any] = [one for one in pdf.objects if isinstance(one, dict) and one.get("Type") == "/StructElem"]
-    roots = {one.reference for one in elements if one["S"] == "/Document"}
-    for element in elements:
-        if element["P"] in roots and known.get(element.get("Pg")):
-            element["Lang"] = pydyf.String(known[element["Pg"]])
 
 
 def main() -> int:
