@@ -188,4 +188,24 @@ def test_print_from_the_browser_shows_the_chosen_size_alone(hat, tmp_path):
 
 
 def test_motion_is_left_out_for_those_who_ask(hat):
-    assert "prefers-reduced-motion: no-preference" in hat.read_text(encoding="utf-8")
+    answers = visit(
+        hat,
+        {"media": {"reducedMotion": "no-preference"}},
+        {"computed": ["html", "scroll-behavior"]},
+        {"media": {"reducedMotion": "reduce"}},
+        {"computed": ["html", "scroll-behavior"]},
+    )
+    assert ["smooth", "auto"] == answers[1::2]
+
+
+def test_pictures_are_shown_under_the_policy_and_fit_a_phone(tmp_path):
+    """They travel inside the page; the policy that seals it lets them in, and nothing is asked of the network."""
+    answers = visit(
+        page(tmp_path, "kestrel"),
+        {"loaded": "img"},
+        {"viewport": [320, 640]},
+        {"overflow": True},
+        {"asked": True},
+        {"complaints": True},
+    )
+    assert [[True, True], None, 0, [], []] == answers

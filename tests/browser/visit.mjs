@@ -41,6 +41,8 @@ const verbs = {
   visible: async (selector) => page.locator(selector).evaluateAll((all) => all.filter((e) => e.checkVisibility()).length),
   text: async (selector) => page.locator(selector).evaluateAll((all) => all.filter((e) => e.checkVisibility()).map((e) => e.innerText.replace(/\s+/g, ' ').trim())),
   after: async (selector) => page.locator(selector).first().evaluate((e) => getComputedStyle(e, '::after').content),
+  computed: async ([selector, property]) => page.locator(selector).first().evaluate((e, name) => getComputedStyle(e).getPropertyValue(name), property),
+  loaded: async (selector) => page.locator(selector).evaluateAll((all) => all.map((e) => e.complete && e.naturalWidth > 0)),
   overflow: async () => page.evaluate(() => document.documentElement.scrollWidth - document.documentElement.clientWidth),
   wide: async () => page.evaluate(() => [...document.querySelectorAll('body *')].filter((e) => e.getBoundingClientRect().right > document.documentElement.clientWidth + 0.5 && e.checkVisibility()).map((e) => `${e.tagName}.${e.className}: ${e.textContent.trim().slice(0, 60)}`)),
   focused: async () => page.evaluate(() => document.activeElement.id || document.activeElement.name || document.activeElement.className || document.activeElement.getAttribute('href') || document.activeElement.tagName),

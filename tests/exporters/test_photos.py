@@ -27,6 +27,7 @@ from convert.exporters.pdf import Look, PdfOptions, write_pdf
 from convert.exporters.photos import COPY_SIDE, SIDE, Album, Unusable, album_of, copy_of, page_photo
 from convert.limits import LIMITS
 from tests.exporters.samples import GRADING, MERE, PROOF
+from tests.exporters.test_html import CHECKER, run_checker
 
 ROOT = Path(__file__).parent.parent.parent
 SECRET = "Latitude 52.1, owner Ada Thornfell"
@@ -232,6 +233,16 @@ def test_pictures_travel_inside_the_page():
     assert {photo.data for photo in ALBUM.all} == {b64decode(data) for _, data in sources}
     assert "font-src data:; img-src data:; base-uri" in text
     assert "img-src" not in write_html(SHOWN, GRADING, PROOF, HtmlOptions(faces=False)).text
+
+
+@pytest.mark.slow
+@pytest.mark.timeout(60)
+@pytest.mark.skipif(not CHECKER.exists(), reason="the Nu HTML checker is not here; .ci/prepare --tools fetches it")
+def test_the_nu_html_checker_finds_nothing_with_pictures(tmp_path):
+    page = tmp_path / "page.html"
+    page.write_text(write_html(SHOWN, GRADING, PROOF, HtmlOptions(album=ALBUM, both=True)).text, encoding="utf-8")
+    said = [line for line in run_checker(page).stderr.splitlines() if " violates Content Security Policy" not in line]
+    assert [] == said
 
 
 def test_without_its_file_a_logo_leaves_the_name():
