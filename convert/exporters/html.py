@@ -103,6 +103,7 @@ def _render(
         tally=Markup(strokes),  # noqa: S704 - likewise
         policy=policy,
         screen=screen,
+        large=editions[0].manner.large,
     )
 
 
