@@ -1,0 +1,211 @@
+"""What a layout artist would circle: broken lists, towers of labels, short last lines, tables cut off, empty pages."""
+
+from __future__ import annotations
+
+import os
+import re
+from decimal import Decimal
+from io import BytesIO
+from pathlib import Path
+
+import pytest
+from msgspec.structs import replace
+from pypdf import PdfReader
+
+from convert.document.lengths import Length
+from convert.document.numbers import PerSize
+from convert.document.prose import Term
+from convert.document.read import ReadOptions
+from convert.document.records import Document, Label, Measure, Part, Row, RowKind, Size, TermSystem
+from convert.document.steps import ChangeColour, FastenOff, Turn
+from convert.exporters.html import HtmlOptions, write_html
+from convert.exporters.markdown_form import write_markdown
+from convert.exporters.page.build import page_edition, page_of
+from convert.exporters.page.drawing import drawing
+from convert.exporters.page.edition import USUAL, Manner
+from convert.exporters.page.facts import MOST_COLUMNS
+from convert.exporters.page.full_words import full_word
+from convert.exporters.page.records import Line, Page
+from convert.exporters.page.typeset import flow_of, plain_text, text_flow
+from convert.exporters.pdf import Look, Paper, PdfOptions, render_pdf, request_of, sheet_style, write_pdf
+from convert.exporters.setting import set_count, set_ending
+from convert.pipeline import check_source
+from convert.source import Source
+from tests.exporters.samples import GRADING, MERE, PROOF, SECOND, dc, in_size, proof_of
+
+SIX = tuple(Size(f"s{n}", f"Size {n}") for n in range(6))
+
+
+def page(document: Document, size: str | None = None, manner: Manner = USUAL) -> Page:
+    return page_of(page_edition(document, None, None, TermSystem.US, size, manner))
+
+
+def one_row(row: Row, sizes: tuple[Size, ...] = MERE.sizes) -> Document:
+    return replace(MERE, sizes=sizes, parts=(Part("p", "P", (row,)),), pictures=())
+
+
+def test_each_figure_of_a_count_stands_in_one_piece():
+    flow = flow_of(("96 (106, 114, 120, 126, 134) ", Term("dc"), ", 4 ", Term("ch"), "-2 sps"), TermSystem.US)
+    pieces = [part.partition(">")[2] for part in str(set_count(flow)).split('<span class="i"')[1:]]
+    assert ["96 (106, 114, 120, 126, 134) dc,", "4 ch-2 sps"] == [plain(piece) for piece in pieces]
+
+
+def plain(markup: str) -> str:
+    return " ".join("".join(part.partition(">")[2] for part in f">{markup}".split("<")).split())
+
+
+@pytest.mark.parametrize(
+    ("count", "room"),
+    [
+        ("12 dc", "narrow"),
+        ("48 (56, 64) dc", "middle"),
+        ("56 (64, 72, 80, 88) hdc", "wide"),
+        ("96 (106, 114, 120, 126, 134) dc", "below"),
+        ("16 dc, 6 ch-1 sps, 1 ch-2 sp", "middle"),
+    ],
+)
+def test_a_count_has_the_room_that_its_longest_figure_needs(count, room):
+    assert room == Line((), count=text_flow(count)).room
+
+
+def test_a_label_too_long_for_its_column_opens_the_text():
+    row = Row(Label(RowKind.NEXT_ROUND, repeat=PerSize((7, 8, 10))), (dc(4),))
+    document = one_row(row)
+    text = write_html(document, None, None, HtmlOptions(faces=False, system=TermSystem.US)).text
+    (line,) = page(document).parts[0].lines
+    assert line.run_in
+    assert '<p class="work"><strong class="heading">Next ' in text
+    assert 1 == text.count('class="heading"')
+    assert not page(one_row(SECOND)).parts[0].lines[0].run_in
+
+
+def test_one_row_more_is_the_next_row_in_a_size_of_its_own():
+    document = one_row(Row(Label(RowKind.NEXT_ROUND, repeat=PerSize((1, 2, 2))), (dc(4),)))
+    labels = [page(document, size).parts[0].lines[0].label for size in (None, "s", "m")]
+    assert ["Next 1 (2, 2) rnds", "Next rnd", "Next 2 rnds"] == labels
+
+
+def test_a_size_that_does_not_work_a_shaping_row_has_a_dash():
+    """Not a 0: nothing is worked no times, and no stitches are left."""
+    (file,) = (Path(__file__).parents[2] / "fixtures/demo").glob("otter*")
+    found = check_source(Source(file.name, file.read_text("utf-8")), "yaml", ReadOptions())
+    assert found.written is not None
+    rows = re.findall(r"Rep last \d rnds (\S+) \(.*\) times more\. — (\S+) \(", write_markdown(found.written).text)
+    assert rows
+    assert {("–", "–")} == set(rows)
+
+
+@pytest.mark.parametrize("steps", [(FastenOff(),), (ChangeColour("A"),), (Turn(),)])
+def test_a_line_that_leaves_the_stitches_as_they_are_has_no_count(steps):
+    """Though the fabric knows that they are still there."""
+    row = Row(Label(RowKind.UNLABELLED), steps)
+    document = one_row(row)
+    proof = proof_of(document, row, *(in_size(size.id, ("dc", 12)) for size in MERE.sizes))
+    edition = page_edition(document, None, proof, TermSystem.US, None)
+    assert "" == plain_text(page_of(edition).parts[0].lines[0].count)
+    worked = Row(Label(RowKind.UNLABELLED), (dc(12),))
+    other = one_row(worked)
+    proof = proof_of(other, worked, *(in_size(size.id, ("dc", 12)) for size in MERE.sizes))
+    edition = page_edition(other, None, proof, TermSystem.US, None)
+    assert "12 dc" == plain_text(page_of(edition).parts[0].lines[0].count)
+
+
+@pytest.mark.parametrize(
+    ("text", "ending"),
+    [
+        ("The scarf grows until the border finishes it.", "finishes it."),
+        ("A cap worked from the crown downwards in unhurriedness.", "unhurriedness."),
+        ("Fold it.", ""),
+    ],
+)
+def test_a_paragraph_does_not_end_in_one_short_word(text, ending):
+    markup = str(set_ending(text_flow(text)))
+    tied = f'<span class="t">{ending}</span>'
+    assert text == plain(markup)
+    assert (ending if " " not in ending else tied) in markup
+    assert markup.endswith(tied) == (" " in ending)
+
+
+def test_the_mark_of_a_repeat_stays_with_what_sends_back_to_it():
+    flow = flow_of(("*", Term("dc"), " in next st; rep from * around"), TermSystem.US, marks=True)
+    clumps = ["".join(piece.text for piece in clump) for clump in flow]
+    assert ["rep", "from *", "around"] == clumps[-3:]
+
+
+def test_long_words_stay_with_their_number():
+    manner = Manner(full_words=True)
+    document = replace(one_row(SECOND), notes=(("Work 2 ", Term("hdc"), " here."),))
+    notes = page(document, manner=manner).notes
+    assert notes is not None
+    clumps = ["".join(piece.text for piece in clump) for clump in notes.paragraphs[0]]
+    assert ["Work", "2 half double crochets", "here."] == clumps
+    assert ("round", "Round") == (full_word("rnd", TermSystem.US), full_word("Rnd", TermSystem.US))
+
+
+def test_large_print_has_facts_where_a_table_has_no_room():
+    """A table of many columns would be cut off; its figures are all there, line by line."""
+    table = page_of(page_edition(MERE, GRADING, PROOF, TermSystem.US, None, Manner(large=True)))
+    assert () == table.size_facts
+    assert table.sizes is not None
+    many = replace(MERE, sizes=tuple(replace(s, target=s.target + _measures()) for s in MERE.sizes))
+    wide = page(many, manner=Manner(large=True))
+    assert wide.sizes is not None
+    assert len(wide.sizes.heads) > MOST_COLUMNS
+    assert ["Small", "Medium", "Large"] == [fact.label for fact in wide.size_facts]
+    said = [plain_text(line) for line in wide.size_facts[0].lines]
+    assert [f"{head}: {cell}" for head, cell in zip(wide.sizes.heads[1:], wide.sizes.lines[0][1:], strict=True)] == said
+    assert () == page(many).size_facts
+
+
+def _measures():
+    return tuple(Measure(name, Length(Decimal(20 + n))) for n, name in enumerate(("neck", "wrist", "sleeve length")))
+
+
+def test_a_drawing_is_as_large_as_what_it_shows():
+    """Long figures lie inside its field; a shape without a measurement below leaves no room for one."""
+
+    def field(shape: str, name: str, sizes: int) -> tuple[int, int, int, int]:
+        own = tuple(Size(f"s{n}", "", (Measure(name, Length(Decimal(100 + n))),)) for n in range(sizes))
+        found = drawing(page_edition(replace(MERE, shape=shape, sizes=own), None, None, TermSystem.US, None))
+        assert found is not None
+        return found.box
+
+    left, upper, width, height = field("triangle", "depth", 2)
+    assert (-8, 416) == (left, width)
+    assert upper + height < 175
+    assert upper + field("square", "width", 2)[3] >= 165 + 20 + 32
+    assert field("triangle", "depth", 12)[2] > 550
+    assert field("square", "width", 12)[0] < -50
+
+
+STUB = "<!DOCTYPE html><html lang=en><head><title>x</title><style>{}</style></head><body><h1>x</h1>{}</body></html>"
+
+
+@pytest.mark.slow
+@pytest.mark.timeout(120)
+def test_no_last_page_with_next_to_nothing_on_it():
+    """A pattern that runs a few lines over is set closer; one that fills its last page is left alone."""
+    style = sheet_style(Paper.A4)
+    options = PdfOptions(environment=dict(os.environ))
+    rows = [
+        f'<div class="facts"><div><dt>Row {n}</dt><dd><p>Sc in each st across.</p></dd></div></div>' for n in range(80)
+    ]
+
+    def pages(count: int, closer: bool) -> int:
+        request = request_of(STUB.format(style, "".join(rows[:count])), 0, options, {})
+        assert request["closer"]
+        html = request["html"] if closer else request["html"].replace("</style>", " </style >")
+        return len(PdfReader(BytesIO(render_pdf(html, 0, options)[0])).pages)
+
+    over = next(count for count in range(20, 80) if pages(count, closer=False) == 2)
+    assert 1 == pages(over, closer=True)
+    assert 2 == pages(over + 14, closer=True)
+
+
+@pytest.mark.slow
+@pytest.mark.timeout(60)
+def test_large_print_keeps_every_figure_of_a_wide_table():
+    many = replace(MERE, sizes=tuple(replace(s, target=s.target + _measures()) for s in MERE.sizes))
+    data = write_pdf(many, None, None, PdfOptions(TermSystem.US, look=Look.LARGE)).data
+    text = " ".join(" ".join(p.extract_text() for p in PdfReader(BytesIO(data)).pages).split())
+    assert "Sleeve length: 8¾ in (22 cm)" in text
