@@ -5,14 +5,18 @@
 from __future__ import annotations
 
 import re
+from functools import cache
 
 from convert.document.lengths import parse_length
 from convert.document.numbers import Number
 from convert.document.prose import Prose
 from convert.document.steps import Again, Step, Until
 from convert.instructions.cursor import Cursor
+from convert.instructions.lexicon import Lexeme
 from convert.instructions.repeats import is_sign, read_times
 from convert.terms.prose import read_prose
+from convert.trade.stitches import alike
+from convert.trade.tables import table
 
 _LENGTH = re.compile(r"(\d+(?:[.,]\d+)?\s*[¼½¾]?|[¼½¾])\s*(cm|mm|in(?:ch(?:es)?|s)?\b|\"|″|m\b)")
 _TARGET = re.compile(r"\{\s*([A-Za-z][\w-]*)\s*\}")
@@ -53,24 +57,53 @@ _CLOSING = ("join", "turn", "fasten-off", "ending", "do-not-turn", "repeat")
 def _differing(cur: Cursor) -> Prose:
     """Where the rows stand and how the work differs: "of the small mat", ", having 2 chains more in each loop"."""
     start = cur.at
-    if cur.is_mark(",") and cur.is_word(*_DIFFERING, ahead=1):
+    if cur.is_mark(",") and _differs(cur, 1):
         cur.at += 1
     first = cur.at
-    if not cur.is_word(*_NARROWING, *_DIFFERING):
+    if not cur.is_word(*_NARROWING) and not _differs(cur):
         cur.at = start
         return ()
     while not (cur.done or _clause_ends(cur)):
         cur.at += 1
-    if cur.at == first:
+    words = cur.words[first : cur.at]
+    counts = any(word.kind == "word" and word.id == "in-all" for word in words)
+    if cur.at == first or counts or any(map(_untranslatable, words)):
         cur.at = start
-    return said_from(cur, first) if cur.at > first else ()
+        return ()
+    return said_from(cur, first)
 
 
 def _clause_ends(cur: Cursor) -> bool:
     """Whether the reference ends here: a stop, or a comma unless more of what differs stands behind it."""
     if cur.is_mark(".", ";", "(", "["):
         return not cur.is_mark(".") or not _digit(cur, cur.at + 1)
-    return cur.is_mark(",") and not cur.is_word(*_DIFFERING, ahead=1)
+    return cur.is_mark(",") and not _differs(cur, 2 if cur.is_word("and", ahead=1) else 1)
+
+
+def _untranslatable(word: Lexeme) -> bool:
+    """A stitch that running text leaves alone ("trebles"), though the other system means another by it."""
+    return word.kind == "stitch" and not alike(word.id) and word.text.lower() in _left_alone()
+
+
+@cache
+def _left_alone() -> frozenset[str]:
+    return frozenset(str(form).lower() for form in table("systems")["left_alone"])
+
+
+def _differs(cur: Cursor, ahead: int = 0) -> bool:
+    """Whether words stand there that tell how the work differs from the rows referred to."""
+    return cur.is_word(*_DIFFERING, ahead=ahead) or cur.peek(ahead).text.lower() in _differing_words()
+
+
+def set_off(words: Prose) -> bool:
+    """Whether a comma stands in front of the words that tell how the work differs."""
+    first = words[0] if words else ""
+    return isinstance(first, str) and first.split(" ", 1)[0].lower() in _differing_words()
+
+
+@cache
+def _differing_words() -> frozenset[str]:
+    return frozenset(map(str, table("asides")["differing"]))
 
 
 def said_from(cur: Cursor, first: int) -> Prose:

@@ -40,6 +40,7 @@ from convert.document.steps import (
     Which,
     Work,
 )
+from convert.instructions.again import set_off
 from convert.instructions.asides import is_telling
 from convert.instructions.repeats import is_one, plus
 from convert.instructions.wording import Wording
@@ -407,7 +408,7 @@ def _again(step: Again, inner: _Row) -> Prose:
     wording = inner.wording
     rounds = step.rounds if step.rounds is not None else inner.ending == "around"
     rows = _row_numbers(step, "Rnd" if rounds else "Row")
-    words = joined(" ", step.words) if step.words else ()
+    words = joined(", " if set_off(step.words) else " ", step.words) if step.words else ()
     if step.until is not None:
         return joined(f"rep {rows} {_until_words(step.until, wording)}", words)
     if step.times is None:
