@@ -25,6 +25,7 @@ from convert.grader.schedule import (
     sections,
     shares,
 )
+from convert.limits import LIMITS
 
 Numbers = Mapping[str, int]
 
@@ -68,12 +69,15 @@ def scheduled(
         yield Line((3,), even, rows=plan.after)
 
 
-def block_lines(block: Block, numbers: Numbers, maker: Maker) -> tuple[Line, ...]:
+def block_lines(block: Block, numbers: Numbers, maker: Maker) -> Iterator[Line]:
     """The rows of a block with the numbers of one size. Raises `NoSchedule`, in words for the author."""
+    sections = numbers.get("sections", 0) or abs(numbers.get("start", 0) - numbers.get("end", 0))
+    if block.kind in (BlockKind.SPREAD, BlockKind.SHOULDER) and sections > LIMITS.rows:
+        raise NoSchedule(f"it has more than {LIMITS.rows:,} sections")
     lacking = next((name for name in _NEEDS[block.kind] if name not in numbers), None)
     if lacking is not None:
         raise NoSchedule(f"the block lacks “{lacking}”")
-    return tuple(_KINDS[block.kind](block, numbers, maker))
+    return _KINDS[block.kind](block, numbers, maker)
 
 
 def _notched(numbers: Numbers, maker: Maker, notch: int) -> tuple[int, Iterator[Line]]:

@@ -135,7 +135,8 @@ def neck_schedule(rows: int, changes: int) -> tuple[int, int]:
     >>> neck_schedule(20, 8), neck_schedule(11, 8)
     ((4, 4), (6, 2))
     """
-    for quick in range(changes // 4 * 2, changes + 1, 2):
-        if quick + 2 * (changes - quick) <= rows:
-            return quick, changes - quick
-    raise NoSchedule(f"{changes} decreases along the neck do not fit into {max(rows, 0)} rows")
+    needed = 2 * changes - rows
+    quick = max(changes // 4 * 2, needed + needed % 2)
+    if quick > changes:
+        raise NoSchedule(f"{changes} decreases along the neck do not fit into {max(rows, 0)} rows")
+    return quick, changes - quick

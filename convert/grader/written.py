@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from fractions import Fraction
+from itertools import islice
 
+from msgspec import Struct
 from msgspec.structs import replace
 
 from convert.document.numbers import Number, PerSize
@@ -19,6 +21,7 @@ from convert.grader.grading import said_once
 from convert.grader.merging import Key, merged_rows, size_ids
 from convert.grader.results import Grading
 from convert.grader.schedule import NoSchedule, changes_between, schedule
+from convert.limits import LIMITS
 
 
 def written_out(document: Document, grading: Grading) -> tuple[Document, tuple[Finding, ...]]:
@@ -26,28 +29,43 @@ def written_out(document: Document, grading: Grading) -> tuple[Document, tuple[F
     if not any(row.shaping or row.block for part in document.parts for row in part.rows):
         return document, ()
     findings: list[Finding] = []
-    parts = tuple(_part(part, document, grading, findings) for part in document.parts)
+    room = _Room()
+    parts = tuple(_part(part, document, grading, findings, room) for part in document.parts)
     return replace(document, parts=parts), said_once(findings)
 
 
-def _part(part: Part, document: Document, grading: Grading, findings: list[Finding]) -> Part:
+class _Room(Struct):
+    """How many rows may still be written out, all sizes and blocks together."""
+
+    rows: int = LIMITS.rows
+
+    def take(self, lines: Iterable[Line]) -> tuple[Line, ...]:
+        """The lines, if there is room for them. Raises `NoSchedule`."""
+        found = tuple(islice(lines, self.rows + 1))
+        self.rows = max(0, self.rows - len(found))
+        if not self.rows:
+            raise NoSchedule(f"the blocks of the pattern come to more than {LIMITS.rows:,} rows")
+        return found
+
+
+def _part(part: Part, document: Document, grading: Grading, findings: list[Finding], room: _Room) -> Part:
     items: list[Row | Remark] = []
     for item in part.items:
         if isinstance(item, Row) and (item.shaping or item.block):
-            items += _rows(item, document, grading, findings)
+            items += _rows(item, document, grading, findings, room)
         else:
             items.append(item)
     return replace(part, items=tuple(items))
 
 
-def _rows(row: Row, document: Document, grading: Grading, findings: list[Finding]) -> list[Row]:
+def _rows(row: Row, document: Document, grading: Grading, findings: list[Finding], room: _Room) -> list[Row]:
     by_size: dict[int, Mapping[Key, Row]] = {}
     lost: list[int] = []
     for index, size in enumerate(grading.sizes):
         if not works(row, document, index):
             continue
         try:
-            lines = _lines(row, document, index, {n.name: n.value for n in size.numbers})
+            lines = room.take(_lines(row, document, index, {n.name: n.value for n in size.numbers}))
             by_size[index] = {line.stage: _row(line, row) for line in lines}
         except (NoSchedule, FormulaError) as fault:
             findings.append(_impossible(row, str(fault), size.size))
@@ -61,7 +79,7 @@ def _rows(row: Row, document: Document, grading: Grading, findings: list[Finding
     return [replace(written[0], before=row.before), *written[1:]] if written else []
 
 
-def _lines(row: Row, document: Document, index: int, numbers: Mapping[str, int]) -> tuple[Line, ...]:
+def _lines(row: Row, document: Document, index: int, numbers: Mapping[str, int]) -> Iterable[Line]:
     """The rows of one size. Raises `NoSchedule` and `FormulaError`."""
     if row.block is not None:
         own = {name: _value(number, index, numbers) for name, number in _named_numbers(row.block)}
@@ -75,7 +93,7 @@ def _named_numbers(block: Block) -> list[tuple[str, Number]]:
     return [(name, number) for name, number in found if number is not None]
 
 
-def _shaping_lines(shaping: Shaping, index: int, numbers: Mapping[str, int]) -> tuple[Line, ...]:
+def _shaping_lines(shaping: Shaping, index: int, numbers: Mapping[str, int]) -> Iterable[Line]:
     start, end, rows = (_value(n, index, numbers) for n in (shaping.start, shaping.end, shaping.rows))
     changes = changes_between(start, end, shaping.each)
     plan = schedule(rows, changes, step=shaping.step, before=shaping.before, after=shaping.after)
@@ -102,6 +120,8 @@ def _value(number: Number, index: int, numbers: Mapping[str, int]) -> int:
     found: Fraction = work_out(number.text, numbers)
     if found.denominator != 1 or found < 0:
         raise NoSchedule(f"{{{number.text}}} comes to {float(found):.4g}, which is no number of stitches or rows")
+    if found > LIMITS.number:
+        raise NoSchedule(f"{{{number.text}}} comes to more than {LIMITS.number:,}")
     return int(found)
 
 

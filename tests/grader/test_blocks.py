@@ -10,10 +10,13 @@ from hypothesis import strategies as st
 
 from convert.document.read import ReadOptions
 from convert.document.records import TermSystem
+from convert.grader.grading import grade
 from convert.grader.schedule import NoSchedule, cap_schedule, neck_schedule, positions, sections, shares
+from convert.grader.written import written_out
 from convert.instructions.wording import wording_for
 from convert.instructions.writer import write_row
-from convert.pipeline import Checked, check_source
+from convert.limits import LIMITS
+from convert.pipeline import Checked, check_source, read_source
 from convert.source import Source
 
 FLAT = """\
@@ -269,6 +272,9 @@ def test_a_shoulder_goes_off_in_steps() -> None:
         ("kind: crown, stitch: sc, start: 12, end: 6, sections: 6, begin: Ch 3 (counts as dc)", "as one of them"),
         ("kind: spread, stitch: sc, start: 20, end: 30, begin: Ch 3", "not told whether its beginning chain"),
         ("kind: shoulder, stitch: sc, start: 2, sections: 3", "do not fit into 2 stitches"),
+        ("kind: shoulder, stitch: sc, start: 900000, sections: 80000", "more than 5,000 sections"),
+        ("kind: crown, stitch: sc, start: 20, end: 900000, sections: 1", "more than 5,000 rows"),
+        ("kind: spread, stitch: sc, start: '{wide * 90000}', end: 20", "comes to more than 1,000,000"),
     ],
 )  # fmt: skip
 def test_a_block_that_cannot_be_placed_says_why(block: str, said: str) -> None:
@@ -276,6 +282,19 @@ def test_a_block_that_cannot_be_placed_says_why(block: str, said: str) -> None:
     findings = _checked(FLAT, block, _sizes(wide=(20, 20)), "20").findings
     assert ["shaping-impossible"] == [f.code for f in findings]
     assert said in findings[0].message
+
+
+def test_many_large_blocks_are_not_written_out_without_end() -> None:
+    """Each of them is allowed; together they would be 12,000 rows."""
+    block = "{kind: crown, stitch: sc, start: 10, end: 1010, sections: 1}"
+    rows = "".join(f"      - block: {block}\n" for _ in range(12))
+    text = f"format: '1'\ntitle: T\nterms: us\nparts:\n  - name: P\n    rows:\n{rows}"
+    document = read_source(Source("t", text), "yaml", ReadOptions()).document
+    assert document is not None
+    written, findings = written_out(document, grade(document))
+    assert len(written.parts[0].rows) <= LIMITS.rows
+    assert all("come to more than 5,000 rows" in finding.message for finding in findings)
+    assert findings
 
 
 def test_a_block_without_a_number_that_it_needs_is_pointed_at() -> None:
