@@ -60,12 +60,14 @@ def _where_they_differ(one: str, other: str) -> tuple[str, str]:
 def _fits(facts: Facts, steps: tuple[Step, ...], worked: WorkedRow, outcome: Outcome) -> bool:
     base = outcome.base
     assert base is not None
+    # Only this row's group names are looked up: many rows may be wrong, and each is tried in many ways.
+    part = replace(facts.document.parts[0], items=(worked.row,))
     job = RowJob(
         steps,
         worked.stated,
         outcome.edge.flat or False,
         facts.document.beginning_chains,
-        definitions_for(facts.document),
+        definitions_for(replace(facts.document, parts=(part,))),
     )
     # The base stands in working order already: an edge that is not turned hands it on as it is.
     edge = Edge(base, fresh=False, flat=None)
