@@ -52,6 +52,7 @@ def _holds(rule: Rule, values: tuple[int, ...]) -> bool:
     return value > 0 and (other / value).denominator == 1
 
 
+@pytest.mark.timeout(60)  # every choice of a hundred problems, on a busy machine
 @settings(max_examples=100, deadline=None)
 @given(problems())
 def test_the_best_choice_is_that_of_trying_all(problem: tuple[list[Number], list[Aim], list[Rule]]) -> None:
