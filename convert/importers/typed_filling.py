@@ -18,7 +18,7 @@ from convert.importers.typed_data import (
     take_to_fit,
 )
 from convert.importers.typed_draft import Draft
-from convert.importers.typed_parts import read_part
+from convert.importers.typed_parts import is_colour_sequence, read_part
 from convert.importers.typed_sections import FRONT, INSTRUCTIONS, OTHER, PART, TITLE, Section
 from convert.importers.typed_texts import (
     take_abbreviations,
@@ -30,6 +30,7 @@ from convert.importers.typed_texts import (
     take_terms,
     take_title,
 )
+from convert.importers.typed_words import entries
 from convert.instructions.reader import Context, with_specials
 
 _OPENING = (FRONT, TITLE, "designer", "copyright", "date", "version", "skill", "terms", "summary")
@@ -63,6 +64,9 @@ def _take_parts(found: Draft, sections: Sequence[Section]) -> None:
         if not section.units:
             if section.id == PART and section.headed is not None:
                 empty.append(Remark(found.prose(section.headed.text), span=section.headed.whole))
+            continue
+        if section.headed is not None and is_colour_sequence(section, found.context):
+            found.add_section(section.headed.text, list(entries(section.units)), section.span)
             continue
         name = section.headed if section.headed is not None and section.id != INSTRUCTIONS else None
         read = read_part(

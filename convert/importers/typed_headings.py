@@ -141,7 +141,7 @@ def _is_shaped(unit: Unit) -> bool:
     text = unit.passage.text
     body = re.sub(r"\([^()]*\)", "", text).strip()
     words = body.rstrip(":.… ").split()
-    if not words or len(words) > _WORDS or not any(char.isalpha() for char in body):
+    if re.search(r"[|\t]", text) or not words or len(words) > _WORDS or not any(char.isalpha() for char in body):
         return False
     if re.search(r"[,;!?]\Z|(?<!\.)\.\Z", body) or not (text[0].isupper() or text[0].isdigit()):
         return False

@@ -30,7 +30,7 @@ from convert.importers.typed_conventions import is_spiral
 from convert.importers.typed_for_sizes import ForSizes
 from convert.importers.typed_rounds import rounds_apart, with_rings
 from convert.importers.typed_sections import Section
-from convert.importers.typed_units import Kind, Unit, numbered_length
+from convert.importers.typed_units import Kind, Unit, label_length, numbered_length
 from convert.importers.typed_words import entries, spaced
 from convert.instructions.label import numbers_in
 from convert.instructions.reader import Context, RowRead, read_row, read_steps, with_specials
@@ -103,6 +103,18 @@ def _pieces(section: Section, context: Context) -> Iterator[tuple[Unit, Passage 
     for index, unit in enumerate(section.units):
         for number, piece in enumerate(rounds_apart(unit, context)):
             yield piece, None if number else section.befores.get(index)
+
+
+def is_colour_sequence(section: Section, context: Context) -> bool:
+    """Whether the rows of a section only say with which yarn they are worked: "Rows 1-2: A. Rows 3-4: B."."""
+    rows = [unit.passage.text for unit in section.units if unit.kind is Kind.ROW]
+    named = [row[label_length(row) :].strip(" .") for row in rows]
+    return len(rows) > 1 and len(rows) == len(section.units) and all(_is_yarn(word, context) for word in named)
+
+
+def _is_yarn(word: str, context: Context) -> bool:
+    """Whether a word names a yarn: one of the list, or a single capital letter."""
+    return word in context.colours or (len(word) == 1 and word.isupper())
 
 
 def read_part(section: Section, name: Passage | str, taken: set[str], context: Context, *, spiral: bool) -> PartRead:
