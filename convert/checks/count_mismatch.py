@@ -5,13 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from convert.checks.check import SIZES, Check, Facts, label_of, sizes_together
-from convert.checks.repairs import repair_for
-from convert.checks.telling import below, body_span, repeat_story, size_ids, strip_words
+from convert.checks.repairs import repairs
+from convert.checks.telling import below, body_span, noun_of, repeat_story, size_ids, strip_words
 from convert.document.numbers import number_for
-from convert.document.records import CountItem, CountKind
 from convert.fabric.counts import agrees, computed
 from convert.findings import Finding, Severity
-from convert.terms.naming import kind_name
 
 CHECK = Check(
     "count-mismatch",
@@ -31,6 +29,7 @@ chains may be counted or not: a count is right if one of the usual ways of count
 @sizes_together
 def find(facts: Facts) -> Iterator[Finding]:
     """Every figure of a stated count that disagrees."""
+    repair = repairs(facts)
     for row, worked, size in facts.each_row():
         outcome = worked.outcome
         if outcome is None or outcome.made is None or outcome.faults or worked.open_end:
@@ -50,15 +49,6 @@ def find(facts: Facts) -> Iterator[Finding]:
             expected=" and ".join(f"{number_for(item.number, 0)} {noun_of(facts, item)}" for item in wrong),
             found=strip_words(facts, made),
             because=" ".join(filter(None, (below(facts, outcome), repeat_story(outcome)))),
-            hint=repair_for(facts, row, worked, size) or f"If the row is right, the count should be {found}.",
+            hint=repair(row, worked, size) or f"If the row is right, the count should be {found}.",
             related=tuple(item.span for item in wrong),
         )
-
-
-def noun_of(facts: Facts, item: CountItem) -> str:
-    """What the figure counts, in words."""
-    if item.kind is CountKind.STITCH and item.of is not None:
-        return kind_name(item.of, facts.document.written, facts.document.specials)
-    if item.kind is CountKind.SPACE:
-        return "spaces" if item.chains is None else f"ch-{item.chains} sps"
-    return {CountKind.CHAIN: "chains", CountKind.GROUP: "groups"}.get(item.kind, "sts")

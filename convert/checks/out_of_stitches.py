@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from convert.checks.check import SIZES, Check, Facts, label_of, sizes_together
-from convert.checks.repairs import repair_for
+from convert.checks.repairs import repairs
 from convert.checks.telling import below, place_words, repeat_story, size_ids
 from convert.document.steps import Place
 from convert.findings import Finding, Severity
@@ -27,6 +27,7 @@ and in a repeat which time around it was.
 @sizes_together
 def find(facts: Facts) -> Iterator[Finding]:
     """Steps that ran out of places."""
+    repair = repairs(facts)
     for row, worked, size, outcome, fault in facts.each_fault(CHECK.code):
         place = fault.facts.get("what")
         what = place_words(facts, place) if isinstance(place, Place) else "stitch"
@@ -42,6 +43,6 @@ def find(facts: Facts) -> Iterator[Finding]:
             expected=f"{wanted} more ({what})",
             found=f"{left} left",
             because=" ".join(filter(None, (below(facts, outcome), repeat_story(outcome)))),
-            hint=repair_for(facts, row, worked, size)
+            hint=repair(row, worked, size)
             or "Take a stitch out of the row, work the repeat less often, or correct the row below.",
         )

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from convert.checks.check import SIZES, Check, Facts, label_of, sizes_together
+from convert.checks.repairs import repairs
 from convert.checks.telling import below, place_words, size_ids, strip_words
 from convert.document.steps import Place
 from convert.findings import Finding, Severity
@@ -29,7 +30,8 @@ all. The message says what the row below does have.
 @sizes_together
 def find(facts: Facts) -> Iterator[Finding]:
     """Places that are not there."""
-    for row, _worked, size, outcome, fault in facts.each_fault(CHECK.code):
+    repair = repairs(facts)
+    for row, worked, size, outcome, fault in facts.each_fault(CHECK.code):
         place = fault.facts.get("place")
         wanted = str(fault.facts.get("wanted") or "") or (
             place_words(facts, place) if isinstance(place, Place) else "place"
@@ -44,5 +46,5 @@ def find(facts: Facts) -> Iterator[Finding]:
             expected=wanted,
             found=there,
             because=below(facts, outcome),
-            hint="Name a place that the row below has, or correct the row below.",
+            hint=repair(row, worked, size) or "Name a place that the row below has, or correct the row below.",
         )

@@ -5,7 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from convert.checks.check import SIZES, Check, Facts, label_of, sizes_together
+from convert.checks.repairs import repairs
 from convert.checks.telling import below, repeat_story, size_ids
+from convert.document.records import Row
+from convert.fabric.faults import Fault
 from convert.findings import Finding, Severity
 
 CHECK = Check(
@@ -27,7 +30,11 @@ mistake: the multiple fits one size and not another.
 @sizes_together
 def find(facts: Facts) -> Iterator[Finding]:
     """Repeats that miss their end."""
-    for row, _worked, size, outcome, fault in facts.each_fault(CHECK.code):
+    repair = repairs(facts)
+    for row, worked, size, outcome, fault in facts.each_fault(CHECK.code):
+        if fault.facts.get("endless"):
+            yield _endless(facts, row, size, fault)
+            continue
         leave, left = fault.facts.get("leave"), fault.facts.get("left")
         yield Finding(
             CHECK.code,
@@ -38,5 +45,19 @@ def find(facts: Facts) -> Iterator[Finding]:
             expected=f"{leave} left when the repeat ends",
             found=f"{left} left after {fault.facts.get('times')} times",
             because=" ".join(filter(None, (below(facts, outcome), repeat_story(outcome)))),
-            hint="Change the number of stitches of this size to the multiple of the repeat, or say how the row ends.",
+            hint=repair(row, worked, size)
+            or "Change the number of stitches of this size to the multiple of the repeat, or say how the row ends.",
         )
+
+
+def _endless(facts: Facts, row: Row, size: int, fault: Fault) -> Finding:
+    return Finding(
+        CHECK.code,
+        CHECK.severity,
+        f"The repeat of {label_of(row)} works into nothing{SIZES}, so that it never comes to an end.",
+        fault.span,
+        size_ids(facts, size),
+        expected="a stitch or a skip in the repeat",
+        found="chains alone",
+        hint="Say where the repeat works into the row below, or how many times it is worked.",
+    )

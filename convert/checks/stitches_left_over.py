@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from convert.checks.check import SIZES, Check, Facts, label_of, sizes_together
-from convert.checks.repairs import repair_for
+from convert.checks.repairs import repairs
 from convert.checks.telling import below, body_span, repeat_story, size_ids
 from convert.findings import Finding, Severity
 
@@ -26,6 +26,7 @@ multiple that does not divide the stitches of this size.
 @sizes_together
 def find(facts: Facts) -> Iterator[Finding]:
     """Rows with something left over."""
+    repair = repairs(facts)
     for row, worked, size, outcome, fault in facts.each_fault(CHECK.code):
         left = int(str(fault.facts["left"]))
         what = "chain space" if fault.facts["what"] == "spaces" else "stitch"
@@ -39,5 +40,5 @@ def find(facts: Facts) -> Iterator[Finding]:
             expected="every stitch worked, skipped or left on purpose",
             found=f"{left} left over",
             because=" ".join(filter(None, (below(facts, outcome), repeat_story(outcome)))),
-            hint=repair_for(facts, row, worked, size) or "Work them, or say that they are skipped or left unworked.",
+            hint=repair(row, worked, size) or "Work them, or say that they are skipped or left unworked.",
         )

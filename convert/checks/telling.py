@@ -5,12 +5,13 @@ from __future__ import annotations
 from decimal import Decimal
 
 from convert.checks.check import Facts
-from convert.document.records import Row
+from convert.document.records import CountItem, CountKind, Row
 from convert.document.steps import Place
 from convert.fabric.cells import CHAIN, Strip
 from convert.fabric.jobs import Outcome
 from convert.fabric.places import describe, describe_strip
 from convert.source import NOWHERE, Span
+from convert.terms.naming import kind_name
 
 
 def value_at(values: tuple[Decimal, ...], size: int) -> Decimal | None:
@@ -59,3 +60,12 @@ def body_span(row: Row) -> Span:
     """The stretch of the instructions, without label and count."""
     spans = [step.span for step in row.steps if step.span != NOWHERE]
     return spans[0].to(max(spans, key=lambda s: (s.end_line, s.end_column))) if spans else row.span
+
+
+def noun_of(facts: Facts, item: CountItem) -> str:
+    """What the figure counts, in words."""
+    if item.kind is CountKind.STITCH and item.of is not None:
+        return kind_name(item.of, facts.document.written, facts.document.specials)
+    if item.kind is CountKind.SPACE:
+        return "spaces" if item.chains is None else f"ch-{item.chains} sps"
+    return {CountKind.CHAIN: "chains", CountKind.GROUP: "groups"}.get(item.kind, "sts")

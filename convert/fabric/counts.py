@@ -116,17 +116,21 @@ def _of_kind(strip: Strip, of: str) -> frozenset[int]:
 
 
 def _made_alike(strip: Strip, of: str) -> int:
-    """Stitches outside a named group that are what the group consists of: the first cluster, begun with a chain."""
-    kinds = {c.kind for loop in strip.loops for c, _ in loop.runs if c.unit == of and c.size == 1}
-    return strip.count(lambda c: c.kind in kinds and not c.unit and c.kind.endswith("tog")) if kinds else 0
+    """Stitches outside a named group that are like what the group consists of, with as many legs or fewer: the first
+    cluster, begun with a chain.
+    """
+    kinds = {base_kind(c.kind) for loop in strip.loops for c, _ in loop.runs if c.unit == of and c.size == 1}
+    return strip.count(lambda c: c.kind.endswith("tog") and not c.unit and base_kind(c.kind) in kinds) if kinds else 0
 
 
 def computed(strip: Strip, item: CountItem) -> int:
-    """The figure to show beside a stated one."""
+    """The figure to show beside a stated one: of those that count the same, the nearest."""
     if item.kind is CountKind.TOTAL:
         return total(strip)
     if item.kind is CountKind.STITCH and item.of is not None:
-        units = strip.count(lambda c: c.unit == item.of and c.part == 0)
-        units += _made_alike(strip, item.of)
-        return units or strip.count(lambda c: c.sort == STITCH and base_kind(c.kind) == base_kind(item.of or ""))
+        wanted = number_for(item.number, 0) or 0
+        figures = _of_kind(strip, item.of)
+        if any(figures):
+            return min(figures, key=lambda figure: (abs(figure - wanted), -figure))
+        return strip.count(lambda c: c.sort == STITCH and base_kind(c.kind) == base_kind(item.of or ""))
     return max(_figures(strip, item))

@@ -18,7 +18,7 @@ from convert.document.steps import (
     Which,
     Work,
 )
-from convert.fabric.faults import NotFound, RanOut, Unknown
+from convert.fabric.faults import Fault, NotFound, RanOut, Unknown
 from convert.fabric.places import base_kind, is_workable
 from convert.fabric.turns import Doer, Saved, Turns, note, restore, save
 from convert.fabric.worker import Worker
@@ -167,6 +167,8 @@ def _as_many_as_fit(worker: Worker, step: Repeat, do: Doer, limit: int | None) -
         except RanOut:
             break
         if worker.position == before:
+            if all(isinstance(leaf, Chain) for leaf in _leaves(step.steps)):
+                worker.faults.append(Fault("repeat-does-not-fit", step.span, {"endless": True}))
             raise Unknown(step.span, why="a repeat that takes no stitches has no end")
         turns.leap(most)
     note(worker, step, turns, start, made)

@@ -17,6 +17,7 @@ from convert.importers import ENDINGS
 from convert.pipeline import Checked, check_source
 from convert.source import Source
 from tests.planted.mistakes import Planted, plant_all
+from tests.planted.proposals import is_right, proposes
 
 FIXTURES = Path(__file__).parents[2] / "fixtures"
 PATTERNS = tuple(
@@ -47,6 +48,8 @@ class Judged(Struct, frozen=True):
     planted: Planted
     verdict: Verdict
     finding: str = ""
+    proposal: bool | None = None
+    """Whether the edit that the finding proposes takes the mistake back; None where it proposes none."""
 
     @property
     def alters(self) -> bool:
@@ -74,15 +77,18 @@ def judge(path: Path, planted: Planted) -> Judged:
         found = _check(path, planted.text)
     except PatternError as error:
         return Judged(path.name, planted, Verdict.REPORTED, error.message)
+    right = checked(path)
     errors = [finding for finding in found.findings if finding.severity is Severity.ERROR]
     reports = errors or list(found.findings)
-    if not reports:
-        return Judged(path.name, planted, _unreported(checked(path), found))
+    alike = not errors and _counts(found) == _counts(right)
+    if not reports or alike:
+        return Judged(path.name, planted, _unreported(right, found))
     good_enough = bool(errors) or planted.kind == "count off by one"
     verdict = Verdict.REPORTED if good_enough else Verdict.WARNED
     if reports[0].span.line < planted.line:
         verdict = Verdict.MISPLACED
-    return Judged(path.name, planted, verdict, f"{reports[0].code}, line {reports[0].span.line + 1}")
+    proposal = is_right(reports[0], planted, right, found) if proposes(reports[0]) else None
+    return Judged(path.name, planted, verdict, f"{reports[0].code}, line {reports[0].span.line + 1}", proposal)
 
 
 def _unreported(right: Checked, wrong: Checked) -> Verdict:

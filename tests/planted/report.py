@@ -20,10 +20,14 @@ def main(argv: list[str]) -> None:
 
 
 def table(judged: list[Judged]) -> str:
-    """By kind: how many were planted, how many alter a count or the fabric, and how many of those are reported."""
+    """By kind: how many were planted, how many alter a count or the fabric, how many of those are reported; and for how
+    many an edit is proposed, with the share of those where it takes the mistake back.
+    """
     kinds = [*dict.fromkeys(one.planted.kind for one in judged), "all"]
     head = f"{'kind':<20} {'planted':>8} {'alter':>8} {'reported':>8} {'rate':>7}   "
-    lines = [head + f"{'warned':>6} {'misplaced':>9} {'missed':>6} {'alike':>6} {'same':>5}"]
+    lines = [
+        head + f"{'warned':>6} {'misplaced':>9} {'missed':>6} {'alike':>6} {'same':>5}   {'proposed':>8} {'right':>7}"
+    ]
     for kind in kinds:
         counts = Counter(one.verdict for one in judged if kind in (one.planted.kind, "all"))
         alter = sum(1 for one in judged if kind in (one.planted.kind, "all") and one.alters)
@@ -32,6 +36,8 @@ def table(judged: list[Judged]) -> str:
             f"{counts[Verdict.WARNED]:>6} {counts[Verdict.MISPLACED]:>9} {counts[Verdict.MISSED]:>6} "
             f"{counts[Verdict.COUNTS_ALIKE]:>6} {counts[Verdict.SAME]:>5}"
         )
+        told = [one.proposal for one in judged if kind in (one.planted.kind, "all") and one.proposal is not None]
+        rest += f"   {len(told):>8} {f'{100 * sum(told) / len(told):.1f}%' if told else '-':>7}"
         rate = f"{100 * reported / alter:.1f}%" if alter else "-"
         lines.append(f"{kind:<20} {counts.total():>8} {alter:>8} {reported:>8} {rate:>7}   {rest}")
     return "\n".join(lines)
