@@ -40,7 +40,7 @@ def _lead(cur: Cursor) -> list[Step] | None:
 
 def _purpose(cur: Cursor) -> list[Step] | None:
     start = cur.at
-    if not _takes(cur, "purposes") and not (_begins_sentence(cur) and _takes(cur, "openers")):
+    if not _takes(cur, "purposes") and not (begins_sentence(cur) and _takes(cur, "openers")):
         return None
     first = cur.at
     while not cur.done and cur.peek().kind in _TOLD:
@@ -55,7 +55,7 @@ def _purpose(cur: Cursor) -> list[Step] | None:
 def _telling(cur: Cursor) -> list[Step] | None:
     """ "The rosette is then completed.": a whole sentence."""
     start = cur.at
-    if not _begins_sentence(cur) or not _takes(cur, "subjects"):
+    if not begins_sentence(cur) or not _takes(cur, "subjects"):
         return None
     comma = 0
     while not cur.done and not cur.is_mark("."):
@@ -70,7 +70,8 @@ def _telling(cur: Cursor) -> list[Step] | None:
     return _kept(cur, start)
 
 
-def _begins_sentence(cur: Cursor) -> bool:
+def begins_sentence(cur: Cursor) -> bool:
+    """Whether the position is at the beginning of the row or behind a full stop."""
     return cur.at == 0 or cur.is_mark(".", ahead=-1)
 
 

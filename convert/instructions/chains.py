@@ -50,6 +50,9 @@ def read_commence(cur: Cursor) -> list[Step] | None:
 
 
 def _chain_number(cur: Cursor) -> Number | None:
+    if cur.take_word("cast-on"):
+        number = read_number(cur)
+        return number if number is not None and cur.take_words("stitch", "loop") else None
     if cur.peek().kind == "num":
         number = read_number(cur)
         if cur.is_mark("-") and cur.peek(1).id == "ch":

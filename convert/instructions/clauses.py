@@ -26,7 +26,7 @@ from convert.document.steps import (
 )
 from convert.errors import LimitExceeded
 from convert.instructions.again import read_again, read_elsewhere
-from convert.instructions.asides import read_aside
+from convert.instructions.asides import begins_sentence, read_aside
 from convert.instructions.chains import (
     counted_behind,
     read_chain,
@@ -493,11 +493,16 @@ def _is_purpose(cur: Cursor, start: int) -> bool:
 def read_alternately(cur: Cursor) -> list[Step] | None:
     """ "Alternately 1 double, 3 chain, miss 3": up to the full stop, and over and over."""
     start = cur.at
-    if not cur.take_words("alternately"):
+    if cur.depth or not begins_sentence(cur) or not cur.take_words("alternately"):
         return None
+    marked = (len(cur.findings), len(cur.stated), cur.clauses, cur.verbatim)
+    cur.depth += 1
     steps = settle(read_items(cur, "."), cur)
+    cur.depth -= 1
     if not any(isinstance(step, Work | Group | Chain) for step in steps):
         cur.at = start
+        del cur.findings[marked[0] :], cur.stated[marked[1] :]
+        cur.clauses, cur.verbatim = marked[2:]
         return None
     return [Repeat(steps, Extent.END, span=cur.span(start))]
 

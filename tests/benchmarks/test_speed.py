@@ -173,7 +173,7 @@ def _library_alone(document: Document, throw: Checked) -> float:
     return time.perf_counter() - begin
 
 
-@pytest.mark.parametrize("piece", ["[", "(sc, ", "*", "sc in next 2 sts, ", "{", "a "])
+@pytest.mark.parametrize("piece", ["[", "(sc, ", "*", "sc in next 2 sts, ", "{", "a ", "alternately x, "])
 def test_reading_a_very_long_row(benchmark: BenchmarkFixture, piece: str) -> None:
     """Reading stays in proportion to the length: 12,000 characters of anything in a quarter of a second."""
     passage = Passage.at(piece * (12_000 // len(piece)), 0, 0)
