@@ -8,13 +8,14 @@ from msgspec.structs import replace
 from convert.document.numbers import number_for
 from convert.document.records import BeginningChain, CountItem, CountKind, Document, Part, Row, RowKind, Worked, works
 from convert.document.resolving import Values, drops_out, resolved, resolved_counts, varies
-from convert.document.steps import Again, Begin, FastenOff, Join, Step, Turn, Verbatim
+from convert.document.steps import Again, Begin, ChangeColour, FastenOff, Join, Step, Turn, Verbatim
 from convert.errors import LimitExceeded
 from convert.fabric.cells import Cell, Loop, Strip
 from convert.fabric.counts import agrees
 from convert.fabric.jobs import Edge, Outcome, Reading, RowJob
 from convert.fabric.onward import Left, begins_on_edge, rows_untold
 from convert.fabric.order import Line, in_order
+from convert.fabric.reference import part_named, rows_of
 from convert.fabric.rows import starts_ring, work_row
 from convert.fabric.worker import Definitions
 from convert.limits import LIMITS
@@ -30,6 +31,8 @@ class Memo(Struct):
 
     outcomes: dict[tuple[object, ...], Outcome] = field(default_factory=dict)
     varying: dict[int, bool] = field(default_factory=dict)
+    histories: dict[tuple[str, int], list[tuple[int | None, Row]]] = field(default_factory=dict)
+    """The rows of every part and size in the order in which they were worked, with their numbers."""
     parted: dict[int, tuple[Row, Row] | None] = field(default_factory=dict)
     """Rows whose last sentence has earlier rows repeated, taken apart."""
 
@@ -100,6 +103,7 @@ def work_part(
             if id(line.row) in untold and not line.again:
                 run.edge, run.other = Edge(None, fresh=False, flat=run.edge.flat), None
             _work_on_either(run, line)
+    memo.histories[part.id, size] = run.history
     left = Left(run.edge, rows[-1]) if rows and part.make == 1 and not run.edge.fresh else None
     return tuple(run.results), left
 
@@ -174,6 +178,10 @@ def _work_line(run: _Run, line: Line) -> None:
     if again is not None:
         _work_again(run, row, again)
         return
+    told = _told_by_another(run, row)
+    if told:
+        _work_rows(run, row, told)
+        return
     label = row.label
     numbers = line.numbers
     times = max(1, len(numbers))
@@ -192,6 +200,36 @@ def _work_line(run: _Run, line: Line) -> None:
         if outcome.edge.strip is None:
             break
     _record(run, row, outcome, times, each=tuple(each), again=line.again)
+
+
+def _told_by_another(run: _Run, row: Row) -> list[tuple[int | None, Row]]:
+    """The rows of an earlier part that the line refers to, if it is of nothing else and names the part."""
+    found = [step for step in row.steps if isinstance(step, Again) and step.words and step.first > 0]
+    if len(found) != 1:
+        return []
+    rest = [step for step in row.steps if not isinstance(step, Again | Turn | FastenOff | ChangeColour)]
+    if any(not (isinstance(step, Verbatim) and step.inert) for step in rest):
+        return []
+    again = found[0]
+    part = part_named(again.words, [part for part in run.document.parts if part is not run.part])
+    history = run.memo.histories.get((part.id, run.size)) if part is not None else None
+    if history is None or again.until is not None or again.times is not None:
+        return []
+    return rows_of(history, again.first, again.last)
+
+
+def _work_rows(run: _Run, row: Row, rows: list[tuple[int | None, Row]]) -> None:
+    """Rows told by another part, worked here."""
+    numbers: list[int | None] = [*row.label.numbers] or [number for number, _ in rows]
+    outcome: Outcome | None = None
+    each: list[tuple[Row, Outcome]] = []
+    for index, (_, meant) in enumerate(rows):
+        outcome = _work_once(run, meant, last=False)
+        each.append((meant, outcome))
+        run.history.append((numbers[index] if index < len(numbers) else None, meant))
+        if outcome.edge.strip is None:
+            break
+    _record(run, row, outcome, len(rows), each=tuple(each))
 
 
 def _pass_over(run: _Run, row: Row) -> None:

@@ -412,8 +412,8 @@ def _left_over(worker: Worker, *, turned: bool) -> list[Fault]:
     base = worker.base
     if worker.left or not base.length or (worker.in_ring and not worker.position):
         return []
-    if turned and worker.in_ring:
-        return []  # rows on a part of the ring
+    if turned and (worker.in_ring or 0 < worker.first_ones == worker.position):
+        return []  # rows on a part of the ring, or on so many of the first stitches
     if worker.position == 0 and worker.out.made == 0:
         return []
     last = base.at(worker.last)[0] if worker.last is not None and worker.last < base.length else None

@@ -98,6 +98,8 @@ class Worker(Struct):
     """Only the beginning chain, which stands for a stitch, has been made."""
     others: frozenset[str] = frozenset()
     """The words by which the row calls other pieces, to which it is joined on its way."""
+    first_ones: int = 0
+    """Behind the places of "the first 28 sts": a row that is turned there leaves the others on purpose."""
     around: bool = False
     """The work goes back along the other side of the foundation, whose first chain it has met already."""
     first_many: int = 0
@@ -399,6 +401,7 @@ class Worker(Struct):
             return 1
         self.position = found
         self.runs_of(place, many, span)
+        self.first_ones = self.position if many > 1 else 0
         return many
 
     def _last(self, place: Place, many: int, span: Span) -> int:

@@ -92,6 +92,8 @@ def _which_ordinal(cur: Cursor, said: _Said, value: int) -> bool:
     cur.at += 1
     if said.which is Which.EACH and said.number is None:
         said.every = value
+        if value == 1:
+            said.which = Which.FIRST
     elif value == 1 and said.which in (None, Which.EACH, Which.NEXT):
         said.which = Which.FIRST
     else:

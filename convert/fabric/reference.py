@@ -1,0 +1,54 @@
+"""Rows told by another part: "work first 2 rounds as for first motif", "same as 3rd round of lower ruffle"."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+
+from convert.document.prose import Prose
+from convert.document.records import Part, Row
+
+_ASIDE = 4
+"""Words beside the part's name that only refer ("same as ... of"); more of them say how the work differs."""
+
+
+def part_named(words: Prose, parts: Sequence[Part]) -> Part | None:
+    """The one part whose name the words give, in whole or by two words of it; None where there is no such one."""
+    said = _tokens(" ".join(word for word in words if isinstance(word, str)))
+    if len(words) != 1:
+        return None
+    shared = {part.id: _shared(said, _tokens(part.name)) for part in parts}
+    most = max(shared.values(), default=0)
+    best = [part for part in parts if shared[part.id] == most]
+    return best[0] if most and len(best) == 1 and len(said) - most <= _ASIDE else None
+
+
+def _tokens(text: str) -> list[str]:
+    return re.findall(r"[^\W_]+", text.casefold())
+
+
+def _shared(said: list[str], name: list[str]) -> int:
+    """How many words in a row the two have in common; 0 for one word alone, unless it is the whole name."""
+    length = min(len(said), len(name))
+    for size in range(length, 0, -1):
+        if size < 2 and len(name) > 1:
+            return 0
+        runs = {tuple(name[i : i + size]) for i in range(len(name) - size + 1)}
+        if any(tuple(said[i : i + size]) in runs for i in range(len(said) - size + 1)):
+            return size
+    return 0
+
+
+def rows_of(history: Sequence[tuple[int | None, Row]], first: int, last: int) -> list[tuple[int | None, Row]]:
+    """Rows `first` to `last` of a part as it was worked, with the foundation where they begin with the first.
+
+    A row without a label is the one before the next number, or goes on counting behind the last.
+    """
+    numbered: list[tuple[int, Row]] = []
+    start = next((number for number, _ in history if number is not None), 1)
+    unlabelled = next((i for i, (number, _) in enumerate(history) if number is not None), len(history))
+    for index, (number, row) in enumerate(history):
+        counted = start - unlabelled + index if index < unlabelled or not numbered else numbered[-1][0] + 1
+        numbered.append((counted if number is None else number, row))
+    meant = [(number, row) for number, row in numbered if first <= number <= last or (first == 1 and number < 1)]
+    return list(meant) if meant and meant[-1][0] == last else []

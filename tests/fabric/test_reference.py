@@ -1,0 +1,64 @@
+"""Rows told by another part of the pattern, and rows on a part of the last one."""
+
+from __future__ import annotations
+
+from msgspec.structs import replace
+
+from convert.document.records import Part
+from convert.document.steps import Again, Work
+from convert.fabric.places import describe_strip
+from convert.fabric.proving import work_document
+from convert.fabric.reference import part_named, rows_of
+from tests.fabric.working import faults, pattern
+
+FRONT = [
+    "Row 1: Ch 9, sc in 2nd ch from hook and in each ch across, turn.",
+    "Row 2: Ch 1, 2 sc in each st across, turn.",
+]
+
+
+def _parts(*names: str) -> list[Part]:
+    return [Part(name.replace(" ", "-"), name, ()) for name in names]
+
+
+def test_a_part_is_named_by_its_whole_name_or_by_two_words_of_it() -> None:
+    """One word that two names share names neither."""
+    parts = _parts("Front panel", "Back panel", "Sleeve")
+    assert [part_named((words,), parts) for words in ("as for panel", "of the sleeve", "same as back panel")] == [
+        None,
+        parts[2],
+        parts[1],
+    ]
+
+
+def test_words_that_say_how_the_work_differs_name_no_rows() -> None:
+    """They are no mere reference."""
+    parts = _parts("Back panel")
+    assert part_named(("same as back panel but having ch 4 between all the shells",), parts) is None
+
+
+def test_rows_of_a_part_begin_with_its_foundation() -> None:
+    """What stands before Row 1 belongs to it; a first row without a label is Row 1 where Row 2 follows."""
+    chain, one, two = pattern(["Ch 9.", *FRONT]).parts[0].rows
+    assert [(0, chain), (1, one)] == rows_of([(None, chain), (1, one), (2, two)], 1, 1)
+    assert [(1, one), (2, two), (3, two)] == rows_of([(None, one), (2, two), (None, two)], 1, 3)
+    assert [] == rows_of([(1, one)], 1, 4)
+
+
+def test_rows_told_by_another_part_are_worked() -> None:
+    """ "First 2 rows as for front panel": the back has the same sixteen stitches, and goes on."""
+    front = replace(pattern(FRONT).parts[0], id="front", name="Front panel")
+    told, further = pattern(["Row 1: Sc in next st.", "Row 3: Ch 1, sc in each st across, turn."]).parts[0].rows
+    told = replace(told, label=replace(told.label, first=None), steps=(Again(1, 2, words=("as for front panel",)),))
+    back = Part("back", "Back", (told, further))
+    runs = work_document(replace(pattern([]), parts=(front, back)), {})
+    made = [w.outcome.made for w in runs[1].rows if w.outcome is not None]
+    assert ["16 sc", "16 sc"] == [describe_strip(strip) if strip is not None else "?" for strip in made]
+    assert not any(isinstance(step, Work) for step in told.steps)
+
+
+def test_a_row_on_the_first_stitches_leaves_the_others() -> None:
+    """ "Sc in each of the first 5 sc, turn": the rest is left on purpose; without a turn it is left over."""
+    rows = [FRONT[0], "Row 2: Ch 1, sc in each of the 1st 5 sc, turn."]
+    assert ["", ""] == faults(rows)
+    assert ["", "stitches-left-over"] == faults([FRONT[0], "Row 2: Ch 1, sc in next 5 sc, turn."])
