@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from convert.checks.check import SIZES, Check, Facts, label_of, sizes_together
 from convert.checks.telling import size_ids
 from convert.document.records import Document, Part, Row, works
-from convert.document.steps import Again
+from convert.document.steps import Again, Begin
 from convert.fabric.order import Line, in_order
 from convert.findings import Finding, Severity
 
@@ -18,7 +18,7 @@ CHECK = Check(
     """
 In each part the rows are numbered on from the first, in every size that works them. A number that is missing may
 be a row that was lost, one that stands twice may be a row that was copied. A part that begins anew at 1 is taken
-as a new piece of work.
+as a new piece of work; so is one that goes on at 2 behind a line without a number that begins it.
 """,
     "Rnd 1: 6 sc in adjustable ring. (6 sc)\nRnd 3: 2 sc in each st around. (12 sc)",
     "Rnd 1: 6 sc in adjustable ring. (6 sc)\nRnd 2: 2 sc in each st around. (12 sc)",
@@ -51,13 +51,20 @@ def _in_part(facts: Facts, part: Part, size: int) -> Iterator[Finding]:
     numbered = {number for row in part.rows if row.sizes for number in row.label.numbers}
     for row, numbers, _again in _numbered(part, facts.document, size):
         first = numbers[0]
-        if first == 1 or expected_any or row.label.rest:
+        if first == 1 or expected_any or row.label.rest or (first == 2 and _begins_anew(part, row)):
             last, expected_any = numbers[-1], False
             continue
         others = all(number in numbered for number in range(last + 1, first)) and first > last
         if first != last + 1 and not others and not (first > last and other_rows):
             yield _finding(facts, row, first, last, size)
         last = max(last, numbers[-1])
+
+
+def _begins_anew(part: Part, row: Row) -> bool:
+    """Whether a line without a number that begins a piece of work stands directly before the row, as its row 1."""
+    at = next((i for i, other in enumerate(part.rows) if other is row), 0)
+    before = part.rows[at - 1] if at else None
+    return before is not None and not before.label.numbers and any(isinstance(s, Begin) for s in before.steps)
 
 
 def _open_rows(part: Part) -> bool:

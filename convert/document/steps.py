@@ -108,7 +108,8 @@ class Place(Placed, frozen=True, eq=False):
     within: Place | None = None
     also: tuple[Place, ...] = ()
     words: str = ""
-    """What else the author says of the place ("of second motif"): kept, printed, and beyond what is executed."""
+    """What else the author says of the place ("of second motif"): kept, printed, and beyond what is executed. A stitch
+    that the two systems name differently stands in it as `{id}`."""
     span: Span = NOWHERE
 
 

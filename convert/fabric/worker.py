@@ -171,6 +171,9 @@ class Worker(Struct):
         """Raises `RanOut` where the row below had such a place, and `NotFound` where it never did."""
         if self.base.find(test, 0) is not None:
             raise RanOut(span, what=place, left=0)
+        entry = stitches().get(place.of) if place.of is not None else None
+        if entry is not None and entry.decoration:
+            raise Unknown(span, why="picots that the row below does not mark as such")
         raise NotFound(span, wanted="", place=place)
 
     def runs_of(self, place: Place, many: int, span: Span) -> None:

@@ -13,7 +13,7 @@ from convert.document.prose import Prose
 from convert.document.steps import Again, Step, Until
 from convert.instructions.cursor import Cursor
 from convert.instructions.lexicon import Lexeme
-from convert.instructions.repeats import is_sign, read_times
+from convert.instructions.repeats import UNTIL, ends_elsewhere, is_sign, read_times
 from convert.terms.prose import read_prose
 from convert.trade.stitches import alike
 from convert.trade.tables import table
@@ -119,36 +119,50 @@ def read_elsewhere(cur: Cursor) -> list[Step] | None:
     if _counts_units(cur):
         return [Again(0, 0, words=said_from(cur, start), span=cur.span(start))]
     goes_on = cur.is_word("go-on")
-    if not (cur.take_words("work", "go-on", "repeat") or cur.is_word("same", "manner")):
-        return None
+    cur.take_words("work", "go-on", "repeat")
     told = counted = open_ended = False
     while not (cur.done or _clause_ends(cur)):
         told = told or cur.is_word("manner") or (cur.is_word("same") and cur.is_word("as", ahead=1))
         open_ended = open_ended or _says_until(cur)
         counted = counted or (cur.peek().kind == "num" and not open_ended)
+        told = told or (is_sign(cur) and _refers_elsewhere(cur))
         if cur.peek().kind == "tog" or (is_sign(cur) and not told):
             break
         cur.at += 1
-    if not told and not (goes_on and not counted and cur.at > start + 1):
+    if (not told or (counted and cur.words[start].kind == "unknown")) and not (
+        goes_on and not counted and cur.at > start + 1
+    ):
         cur.at = start
         return None
     return [Again(0, 0, words=said_from(cur, start), span=cur.span(start))]
 
 
+def _refers_elsewhere(cur: Cursor) -> bool:
+    """Whether the sign at the position stands in another line: "from 1st * of 9th rnd", "from ** to end of point"."""
+    cur.at += 1
+    found = ends_elsewhere(cur)
+    cur.at -= 1
+    return found
+
+
 def _counts_units(cur: Cursor) -> bool:
-    """ "Make 4 sps", "work 3 ch-6 loops across", "2 blocks": units that the rows before tell how to make."""
+    """ "Make 4 sps", "work 3 ch-6 loops across", "2 rows White": units that the rows before tell how to make."""
     start = cur.at
     verb = cur.take_words("work", "then") > 0
+    across = verb and cur.take_words("across", "around") > 0
     number = cur.take_kind("num")
-    cur.take_words("more")
+    cur.take_words("more", "the")
     cur.take_mark("-", "–")
-    looped = number is not None and cur.peek().id == "ch"
-    if looped:
+    if number is not None and cur.peek().id == "ch":
         cur.at += 1
         cur.take_mark("-")
         cur.take_kind("num")
-    noun = cur.take_words("space", "loop", "piece") > 0 or (number is not None and cur.take_words("back-loop") > 0)
-    if not noun or not (verb or number is not None or cur.is_word("in")):
+    elif verb or number is not None:
+        while (cur.peek().kind == "unknown" or cur.is_word("join")) and cur.at - start < _ADJECTIVES:
+            cur.at += 1
+    noun = cur.take_words("space", "loop", "piece") > 0
+    noun = noun or (number is not None and cur.take_words("row", "round", "back-loop") > 0)
+    if not noun or not (verb or across or number is not None or cur.is_word("in")):
         cur.at = start
         return False
     while not (cur.done or _clause_ends(cur)) and not cur.is_word("and", "repeat", "join"):
@@ -157,6 +171,10 @@ def _counts_units(cur: Cursor) -> bool:
             return False
         cur.at += 1
     return True
+
+
+_ADJECTIVES = 5
+"""Where the noun has to stand, counted in words: "work 21 more large motifs"."""
 
 
 def _rounds(cur: Cursor, start: int) -> bool | None:
@@ -244,12 +262,8 @@ def _until(cur: Cursor) -> Until | None:
     return Until(length, target.group(1) if target else None, text)
 
 
-_UNTIL = ("until", "till", "til")
-"""The forms of "to" that what has to be reached may follow in any words."""
-
-
 def _says_until(cur: Cursor) -> bool:
-    return cur.is_word("to") and cur.peek().text.lower() in _UNTIL
+    return cur.is_word("to") and cur.peek().text.lower() in UNTIL
 
 
 def _digit(cur: Cursor, at: int) -> bool:

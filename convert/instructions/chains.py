@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from msgspec.structs import replace
 
+from convert.document.lengths import parse_length
 from convert.document.numbers import Number
 from convert.document.steps import Begin, Chain, ChangeColour, Counts, Place, Start, Step, Verbatim, What, Which
 from convert.instructions.cursor import Cursor
@@ -74,12 +75,18 @@ def _chain_number(cur: Cursor) -> Number | None:
     if number is None:
         ends = cur.done or cur.peek().kind in ("mark", "num", "stitch") or cur.is_word("and", "then", "turn", "join")
         return None if hyphen or foundation or of or (article and not ends) else 1
-    if _is_place(cur, 0):
+    if _is_place(cur, 0) or _is_length(cur):
         return None
     if of and cur.peek().kind == "stitch" and cur.peek().id == "ch":
         cur.at += 1
     cur.take_words("stitch")
     return number
+
+
+def _is_length(cur: Cursor) -> bool:
+    """ "A chain 12 inches long", "a chain 2½ inches long": a length, and no number of chains."""
+    ahead = 0 if cur.peek().text.isalpha() else 1
+    return parse_length(f"1 {cur.peek(ahead).text}") is not None and not cur.is_word("in", ahead=ahead)
 
 
 def _is_place(cur: Cursor, ahead: int) -> bool:

@@ -17,7 +17,9 @@ from convert.document.steps import (
     Chain,
     Extent,
     Group,
+    Place,
     Repeat,
+    Slip,
     Step,
     Verbatim,
     What,
@@ -40,6 +42,7 @@ from convert.instructions.chains import (
 from convert.instructions.clusters import divided_all_along
 from convert.instructions.cursor import Cursor
 from convert.instructions.edges import read_along, read_edging
+from convert.instructions.exceptions import read_exception
 from convert.instructions.groups import (
     GROUP_READERS,
     Reader,
@@ -69,6 +72,7 @@ from convert.instructions.repeats import is_sign, read_how_often, read_repeat_fr
 from convert.instructions.stated import read_stated
 from convert.instructions.work import read_held_back, read_places, read_work
 from convert.limits import LIMITS
+from convert.trade.stitches import stitches
 
 _CLOSERS = {"(": ")", "[": "]", "{": "}", "|": "|"}
 _SEPARATORS = (",", ";", ":", "-", "–", "/", "_", "=", '"')
@@ -112,7 +116,7 @@ def _one(cur: Cursor, items: list[Item], closer: str, grouped: bool) -> None:
         items.append(_ornament(cur))
         return
     if _modifies(cur, items):
-        items.append(_verbatim(cur, closer))
+        items.extend(_modified(cur, items) or [_verbatim(cur, closer)])
         return
     if divided_all_along(cur, items):
         cur.clauses += 1
@@ -127,7 +131,22 @@ def _one(cur: Cursor, items: list[Item], closer: str, grouped: bool) -> None:
     else:
         cur.clauses += 1
         steps = counted_on(items, steps)
+        steps = _into_picot(cur, items, start, steps)
     items.extend(repeated(cur, steps))
+
+
+def _into_picot(cur: Cursor, items: list[Item], start: int, steps: list[Step]) -> list[Step]:
+    """ "Sc in next st, ch 3, sl st in top of sc": behind chains, the stitch that they rise from is meant."""
+    slip = steps[0] if steps else None
+    if len(items) < 2 or not isinstance(slip, Slip) or not isinstance(items[-1], Chain):
+        return steps
+    place, made = slip.place, items[-2]
+    top = any(word.kind == "word" and word.id == "top" for word in cur.words[start : cur.at])
+    if not top or place.of is None or not isinstance(made, Work) or made.stitch != place.of:
+        return steps
+    if place.which is not Which.NEXT or place.number != 1 or place.words:
+        return steps
+    return [replace(slip, place=Place(which=Which.MADE, of=place.of, span=place.span))]
 
 
 def is_ornament(cur: Cursor) -> bool:
@@ -163,6 +182,16 @@ def _modifies(cur: Cursor, items: list[Item]) -> bool:
         return False
     ahead = 2 if cur.is_word("the", ahead=1) else 1
     return cur.peek(ahead).kind in ("num", "stitch", "tog")
+
+
+def _modified(cur: Cursor, items: list[Item]) -> list[Step] | None:
+    """The last step parted at its exception, taken from the items; None where it cannot be."""
+    last = items[-1]
+    parted = read_exception(cur, last) if isinstance(last, Work) else None
+    if parted is not None:
+        cur.clauses += 1
+        items.pop()
+    return parted
 
 
 def _is_formula(cur: Cursor) -> bool:
@@ -322,7 +351,9 @@ def _only_names(cur: Cursor, start: int, end: int) -> bool:
     if colon and any(w.kind == "stitch" for w in words[:colon]) and not any(w.kind == "num" for w in words[:colon]):
         return True
     plain = all(w.kind in ("unknown", "stitch") or (w.kind == "word" and w.id in _NAMING) for w in words)
-    return bool(words) and len(words) <= _NAME and plain and start > 0
+    last = stitches().get(words[-1].id) if words and words[-1].kind == "stitch" else None
+    counted = last is not None and last.unit and all(w.kind in ("num", "stitch") or w.id == "the" for w in words)
+    return bool(words) and len(words) <= _NAME and (plain or counted) and start > 0
 
 
 def _tells_made(cur: Cursor, start: int, end: int) -> bool:
@@ -331,7 +362,8 @@ def _tells_made(cur: Cursor, start: int, end: int) -> bool:
     told = next((i for i, w in enumerate(words[: _NAME + 1]) if w.kind == "word" and w.id in ("total-of", "told")), 0)
     subject = words[:told]
     return told > 0 and all(
-        w.kind in ("num", "ord", "stitch", "unknown") or w.id in (*_NAMING, "turning-chain") for w in subject
+        w.kind in ("num", "ord", "stitch", "unknown") or w.id in (*_NAMING, "turning-chain", "back-loop")
+        for w in subject
     )
 
 
@@ -476,6 +508,8 @@ def _instruction_begins(cur: Cursor) -> bool:
         return True
     if cur.is_word("repeat"):
         return cur.is_word("from", ahead=1)
+    if cur.is_word("go-on"):
+        return cur.is_word("manner", ahead=1)
     return cur.is_word("work") and (cur.peek(1).kind == "num" and cur.peek(2).kind == "stitch")
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from convert.document.steps import Begin, Place, Start, Step, What, Which, Work
 from convert.instructions.cursor import Cursor
-from convert.instructions.place_words import words_of_place
+from convert.instructions.place_words import said_of_place, words_of_place
 
 _WAYS = ("in", "around", "across", "up-down")
 
@@ -23,7 +23,7 @@ def read_along(cur: Cursor) -> list[Step] | None:
     if not words or any(word.id in ("below", "back-loop", "front-loop") for word in cur.words[first : cur.at]):
         cur.at = start
         return None
-    along = " ".join(cur.text(first, cur.at).split())
+    along = said_of_place(cur, first)
     span = cur.span(start)
     return [Begin(Start.ALONG, place=Place(What.PIECE, words=along, span=span), span=span)]
 
@@ -47,12 +47,12 @@ def read_edge_in_words(cur: Cursor) -> Place | None:
     """ "Closely around", "evenly around outer edge", "around entire section"."""
     start = cur.at
     closely = cur.take_words("closely", "evenly") > 0
-    if not cur.take_words("around", "across"):
+    if not cur.take_words("around", "across", "up-down") or cur.is_word("other-side"):
         cur.at = start
         return None
     words = words_of_place(cur)
     if not words and not (closely and (cur.done or cur.peek().kind == "mark")):
         cur.at = start
         return None
-    said = " ".join(cur.text(start, cur.at).split())
+    said = said_of_place(cur, start)
     return Place(What.PIECE, Which.EACH, words=said, span=cur.span(start))

@@ -266,4 +266,6 @@ def _is_new_stitch(name: str, context: Context) -> bool:
     entry = stitches().get(last.id) if last.kind == "stitch" else None
     if last.kind == "word" and last.id == "stitch":
         return before[0].kind == "unknown"
+    if last.kind == "word" and last.id == "loop":
+        return all(word.kind == "stitch" and stitches()[word.id].decoration for word in before if word.id in stitches())
     return entry is not None and (entry.unit or before[0].kind == "unknown")

@@ -84,8 +84,8 @@ def _motion(cur: Cursor, spelled: _Spelled) -> bool:
         if _draws_off(cur, spelled):
             return True
         place = read_place(cur, preposition=False)
-        if place is not None and not _enters(cur, spelled, place):
-            return False
+        if place is not None and (place.what is What.SPACE or not _enters(cur, spelled, place)):
+            return False  # a loop on the hook, or a second entry before the first was drawn up
         return _draws_up(spelled)
     return False
 

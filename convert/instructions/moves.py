@@ -20,6 +20,7 @@ from convert.document.steps import (
 )
 from convert.instructions.chains import read_colour_name
 from convert.instructions.cursor import Cursor
+from convert.instructions.place_words import with_words
 from convert.instructions.places import read_place
 from convert.instructions.remarks import remark_follows
 
@@ -43,6 +44,7 @@ def read_skip(cur: Cursor) -> list[Step] | None:
     if not cur.take_words("unworked") and leave:
         cur.at = start
         return None
+    place = with_words(cur, place) if leave else place
     if place.which is Which.REST or (leave and place.which in (Which.LAST, Which.NEXT)):
         leave = True
     return [Skip(place, leave, cur.span(start))]

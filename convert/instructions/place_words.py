@@ -4,15 +4,28 @@ from __future__ import annotations
 
 from msgspec.structs import replace
 
-from convert.document.steps import Place, What
+from convert.document.steps import Place, What, Which
 from convert.instructions.cursor import Cursor
 from convert.trade.stitches import alike
 
 FREE = "free"
 """What `Place.words` begins with where the text says that nothing was worked into the place yet."""
-_NARROWING = ("of", "from", "between", "in", "side-of")
-_NARROWING_UNKNOWN = ("on", "at", "preceding", "following", "before", "after", "where", "opposite", "left")
-_PARTS = ("piece", "row", "round", "side-word", "work", "join", "base", "top", "row-end", "row-ends")
+_NARROWING = ("of", "from", "between", "in", "side-of", "where")
+_NARROWING_UNKNOWN = ("on", "at", "preceding", "following", "before", "after", "opposite", "left")
+_PARTS = (
+    "piece",
+    "row",
+    "round",
+    "side-word",
+    "work",
+    "join",
+    "base",
+    "top",
+    "row-end",
+    "row-ends",
+    "other-side",
+    "was-made",
+)
 _ENDING = (
     "work",
     "repeat",
@@ -31,13 +44,13 @@ _ENDING = (
 
 def with_words(cur: Cursor, place: Place) -> Place:
     """Further words that narrow the place ("of second motif", "on centre motif"): up to the next comma, if they name
-    a part of the work and no stitch whose name differs from system to system.
+    a part of the work.
     """
     lexeme = cur.peek()
     narrows = (lexeme.kind == "word" and lexeme.id in _NARROWING) or lexeme.text.lower() in _NARROWING_UNKNOWN
-    if not narrows or place.words not in ("", FREE) or not place.which.is_one:
+    if not narrows or place.words not in ("", FREE) or place.which in (Which.EACH, Which.MADE):
         return place
-    words = words_of_place(cur, loose=True)
+    words = words_of_place(cur, loose=place.which.is_one)
     return replace(place, words=f"{place.words} {words}".strip()) if words else place
 
 
@@ -61,8 +74,19 @@ def words_of_place(cur: Cursor, *, loose: bool = False) -> str:
             break
         named = named or cur.is_word(*_PARTS) or (loose and word.kind == "unknown")
         cur.at += 1
-    differs = any(word.kind == "stitch" and not alike(word.id) for word in cur.words[start : cur.at])
-    if not named or differs or cur.at == start:
+    if not named or cur.at == start:
         cur.at = start
         return ""
-    return " ".join(cur.text(start, cur.at).split())
+    return said_of_place(cur, start)
+
+
+def said_of_place(cur: Cursor, start: int) -> str:
+    """The words from `start` up to the position. A stitch that the two systems name differently stands as `{id}`."""
+    text, said = cur.passage.text, ""
+    done = cur.words[start].start
+    for word in cur.words[start : cur.at]:
+        if word.kind == "stitch" and not alike(word.id):
+            said += f"{text[done : word.start]}{{{word.id}}}"
+            done = word.end
+    said += text[done : cur.words[cur.at - 1].end]
+    return " ".join(said.split())

@@ -367,10 +367,22 @@ def _is_so_anyway(cur: Cursor, place: Place) -> bool:
         return True
     if place.which in (Which.EACH, Which.NEXT) and _following_behind(cur):
         return True
-    if place.which is Which.SAME and cur.take_words("as"):
-        _take_as(cur)
-        return True
-    return False
+    return place.which is Which.SAME and _where_work_stands(cur)
+
+
+def _where_work_stands(cur: Cursor) -> bool:
+    """ "Same st as join", "same sp with last sc", "same st where last sc was made"."""
+    start = cur.at
+    where = cur.is_word("where")
+    if not cur.take_words("as", "with", "where"):
+        return False
+    taken = cur.at
+    last = cur.is_word("last", "join", "previous")
+    _take_as(cur)
+    if (where and not (last and cur.take_words("was-made"))) or (cur.words[start].id == "with" and not last):
+        cur.at = start
+        return False
+    return cur.at > taken or not where
 
 
 def _following_behind(cur: Cursor) -> bool:
@@ -444,7 +456,8 @@ def _take_last_row(cur: Cursor) -> bool:
     """ "of previous rnd", "in last row": where the next stitch goes anyway."""
     start = cur.at
     cur.take_words("in", "of", "the")
-    if cur.take_words("previous"):
+    if cur.is_word("previous") and not cur.is_word("piece", ahead=1) and cur.peek(1).kind != "unknown":
+        cur.at += 1
         cur.take_words("row", "round")
         return True
     if cur.is_word("last") and cur.is_word("row", "round", ahead=1):
@@ -496,6 +509,15 @@ def _space_next(cur: Cursor) -> bool:
     return cur.peek().kind == "num" and _is_chain(cur, 2 if cur.is_mark("-", ahead=1) else 1)
 
 
+def _rest_in_words(cur: Cursor, begun: int) -> str:
+    """The words from there to the end of the clause, which narrow what stands between."""
+    at, cur.at = cur.at, begun
+    words = words_of_place(cur)
+    if not words:
+        cur.at = at
+    return words
+
+
 def _read_between(cur: Cursor, start: int) -> Place | None:
     """ "between next 2 dc", "between groups", "between 2nd and 3rd dc"."""
     cur.at += 1
@@ -510,6 +532,9 @@ def _read_between(cur: Cursor, start: int) -> Place | None:
             words = words_of_place(cur)
             cur.at = cur.at if words else start
             return Place(What.GAP, words=words, span=cur.span(start)) if words else None
+        words = _rest_in_words(cur, start + 1) if cur.is_word("of", "piece") else ""
+        if words:
+            return Place(What.GAP, words=words, span=cur.span(start))
         place = Place(What.GAP, which=Which.NTH, nth=first.value, of=noun.of if noun else None)
         return _with_tail(cur, replace(place, span=cur.span(start)))
     if first is not None:
@@ -523,6 +548,10 @@ def _read_between(cur: Cursor, start: int) -> Place | None:
             cur.at = start
             return None
         return Place(What.GAP, words=words, span=cur.span(start))
+    if cur.is_word("of") or inner.within is not None:
+        words = _rest_in_words(cur, begun)
+        if words:
+            return Place(What.GAP, words=words, span=cur.span(start))
     which = Which.EACH if inner.which is Which.EACH else Which.SAME if inner.which is Which.SAME else Which.NEXT
     return Place(
         What.GAP, which=which, of=inner.of, within=inner if inner.what is What.GROUP else None, span=cur.span(start)

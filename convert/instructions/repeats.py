@@ -9,11 +9,13 @@ from msgspec.structs import replace
 
 from convert.document.numbers import Formula, Number, PerSize
 from convert.document.steps import (
+    Again,
     Ending,
     EndingKind,
     Extent,
     FastenOff,
     Join,
+    Place,
     Repeat,
     Step,
     Turn,
@@ -25,6 +27,7 @@ from convert.findings import Finding, Severity
 from convert.instructions.cursor import Cursor
 from convert.instructions.items import Ends, HowOften, Item, Mark, RepeatFrom
 from convert.instructions.numbers import read_number, times_word
+from convert.instructions.place_words import said_of_place
 from convert.instructions.places import read_place
 from convert.trade.patterns import said
 
@@ -129,11 +132,15 @@ def _distance(cur: Cursor) -> HowOften | None:
 
 def _to(cur: Cursor) -> HowOften | None:
     start = cur.at
+    open_ended = cur.peek().text.lower() in UNTIL
     cur.at += 1
     cur.take_words("the")
     if cur.is_word("end"):
         cur.at += 1
         if cur.take_words("of"):
+            if cur.peek().kind == "ord":
+                cur.at = start
+                return None
             cur.take_words("the", "row", "round")
         return HowOften(Extent.END)
     if cur.is_word("last", "remaining"):
@@ -152,11 +159,30 @@ def _to(cur: Cursor) -> HowOften | None:
                 return HowOften(Extent.TO_PLACE, place=replace(place, within=marker))
     cur.at = start + 1
     place = read_place(cur, preposition=False) if not cur.is_word("turn", "join", "work") else None
-    named = place is not None and place.what is not What.PIECE  # "until you have worked six" names none
+    told = place is not None and place.what is What.PIECE  # "until you have worked six", "to form the point"
+    named = not told or not (open_ended or cur.words[start + 1].kind == "unknown")
     if place is not None and named and place.which in (Which.NEXT, Which.LAST, Which.FIRST) and place.number == 1:
         return HowOften(Extent.TO_PLACE, place=place)
     cur.at = start
-    return None
+    return _until(cur) if open_ended else None
+
+
+UNTIL = ("until", "till", "til")
+"""The forms of "to" that what has to be reached may follow in any words."""
+
+
+def _until(cur: Cursor) -> HowOften | None:
+    """ "Until 12 motifs are joined": up to the end of the clause, in words."""
+    start = cur.at
+    cur.at += 1
+    first = cur.at
+    while not (cur.done or cur.peek().kind == "mark"):
+        cur.at += 1
+    if cur.at == first:
+        cur.at = start
+        return None
+    words = f"until {said_of_place(cur, first)}"
+    return HowOften(Extent.TO_PLACE, place=Place(What.PIECE, words=words, span=cur.span(start)))
 
 
 def read_repeat_from(cur: Cursor) -> RepeatFrom | None:
@@ -196,16 +222,27 @@ def read_repeat_from(cur: Cursor) -> RepeatFrom | None:
     if cur.peek().kind == "unknown" and cur.peek().id == "s":
         cur.at += 1
         between = True
+    if ends_elsewhere(cur):
+        cur.at = start
+        return None
     cur.take_mark(",")
-    how = read_how_often(cur, total=False)
-    if how is None:
-        how = HowOften(Extent.END)
+    how = read_how_often(cur, total=False) or HowOften(Extent.END)
     return RepeatFrom(sign, how, between, first=first, span=cur.span(start))
 
 
 def _closes_behind(cur: Cursor) -> bool:
     """Whether the row is closed behind the comma: "repeat, join"."""
     return cur.is_mark(",") and cur.is_word("join", "turn", "do-not-turn", "fasten-off", ahead=1)
+
+
+def ends_elsewhere(cur: Cursor) -> bool:
+    """ "Rep from * of 9th rnd", "rep from ** to end of 1st point": of what another line tells."""
+    if cur.is_word("of"):
+        return True
+    ahead = 2 if cur.is_word("to") and cur.is_word("end", ahead=1) else 1 if cur.is_word("around", "across") else 0
+    if not ahead or not cur.is_word("of", ahead=ahead):
+        return False
+    return cur.peek(ahead + 1).kind == "ord" or cur.is_word("piece", "same", ahead=ahead + 1)
 
 
 def settle(items: list[Item], cur: Cursor) -> tuple[Step, ...]:
@@ -225,10 +262,15 @@ def settle(items: list[Item], cur: Cursor) -> tuple[Step, ...]:
             continue
         out.append(item)
         index += 1
-    for item in out:
-        if isinstance(item, Mark) and not item.used and item.sign and not any(map(_says_repeat, out)):
+    for at, item in enumerate(out):
+        if isinstance(item, Mark) and not item.used and item.sign and not _may_close(out, at):
             cur.findings.append(_open_mark(item))
     return tuple(item for item in out if not isinstance(item, Mark | Ends | RepeatFrom))
+
+
+def _may_close(out: list[Item], at: int) -> bool:
+    """Whether the end of the repeat that begins at a mark may stand in words: unread ones, or work told elsewhere."""
+    return any(map(_says_repeat, out)) or any(isinstance(x, Again) and not x.first for x in out[at + 1 :])
 
 
 def _says_repeat(item: Item) -> bool:

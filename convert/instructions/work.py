@@ -23,6 +23,7 @@ from convert.document.steps import (
 from convert.instructions.chains import other_side_behind
 from convert.instructions.clusters import held_back, takes_held, unit_of, with_chains_between
 from convert.instructions.cursor import Cursor
+from convert.instructions.edges import read_edge_in_words
 from convert.instructions.lexicon import Lexeme
 from convert.instructions.numbers import read_number
 from convert.instructions.places import as_space, read_place
@@ -98,6 +99,9 @@ def _behind_stitch(
     places = read_places(cur)
     if not places and cur.is_word("in", "around", "between"):
         return None
+    if places and places[-1].which is Which.FIRST and cur.is_word("total-of") and stitch.id != "sl-st":
+        cur.at += 1  # "in top of first cluster made": the one that began this round
+        places = (*places[:-1], replace(places[-1], words=cur.peek(-1).text.lower()))
     steps = _placed(cur, stitch.id, each, places, start, grouped=grouped)
     if steps is None:
         return None
@@ -238,7 +242,7 @@ def _together(cur: Cursor, stitch: Lexeme, behind: Number | None, start: int) ->
 
 def read_places(cur: Cursor) -> tuple[Place, ...]:
     """One or several places joined by "and": "in next st and in each st across"."""
-    first = read_place(cur) or _bare_end(cur)
+    first = read_place(cur) or read_edge_in_words(cur) or _bare_end(cur)
     if first is None:
         return ()
     places = [first]
@@ -365,8 +369,10 @@ def _up_to(cur: Cursor, stitch: str, each: Number, place: Place, span: Span) -> 
     """ "sc in each st to last 2 sts" is a repeat of "sc in next st"."""
     if place.which is not Which.EACH or not cur.is_word("to"):
         return None
+    start = cur.at
     how = read_how_often(cur, total=True)
-    if how is None:
+    if how is None or (how.place is not None and how.place.what is What.PIECE):
+        cur.at = start
         return None
     also = tuple(replace(other, which=Which.NEXT) for other in place.also)
     one = _post(stitch, each, replace(place, which=Which.NEXT, also=also), span)

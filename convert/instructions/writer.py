@@ -52,6 +52,7 @@ from convert.instructions.writing import (
     separated,
     stitch_term,
     word,
+    worded,
     write_number,
     write_place,
 )
@@ -228,7 +229,7 @@ def _work(step: Work, inner: _Row) -> Prose:
         return joined(many, stitch)
     place = step.place
     if place.what is What.PIECE and place.which is Which.EACH:
-        return joined(many, stitch, f" {place.words}")
+        return joined(many, stitch, " ", worded(place.words, wording))
     entry = stitches().get(step.stitch)
     if entry is not None and entry.takes > 1 and isinstance(place.number, int) and place.which is Which.NEXT:
         taken = replace(place, number=place.number * entry.takes)
@@ -314,7 +315,7 @@ def _each_up_to(step: Repeat, inner: _Row) -> Prose | None:
     place = one.place
     if place is None or place.which is not Which.NEXT or place.number != 1 or place.nth or place.within:
         return None
-    if place.what not in (What.STITCH, What.SPACE):
+    if place.what not in (What.STITCH, What.SPACE) or (step.place is not None and step.place.what is What.PIECE):
         return None
     each = replace(place, which=Which.EACH, also=tuple(replace(p, which=Which.EACH) for p in place.also))
     text = _work(replace(one, place=each), replace(inner, ending="to"))
@@ -343,6 +344,8 @@ def _how_far(step: Repeat, inner: _Row) -> Prose:
         return ("once more",) if is_one(more) else (f"{write_number(more, wording)} times more",)
     if step.extent is Extent.END or step.place is None:
         return (inner.ending,)
+    if step.place.what is What.PIECE and step.place.words.startswith("until "):
+        return worded(step.place.words, wording)
     if step.extent is Extent.TO_LAST:
         return joined("to ", write_place(step.place, wording))
     if step.place.within is not None:
@@ -388,7 +391,7 @@ def _begin(step: Begin, inner: _Row) -> Prose:
     if step.start is Start.ADJUSTABLE_RING:
         return (f"make an {word('adjustable-ring', wording)}",)
     if step.start is Start.ALONG and step.place is not None:
-        return (f"working {step.place.words}",)
+        return joined("working ", worded(step.place.words, wording))
     if step.start is Start.OTHER_SIDE:
         return joined("working along other side of ", Term("ch"))
     if step.start is Start.STITCHES and step.stitch is not None:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 from convert.document.numbers import Number, PerSize
 from convert.document.prose import Form, Prose, Term
 from convert.document.steps import Loops, Origin, Place, What, Which
@@ -135,28 +137,37 @@ def _phrase(place: Place, wording: Wording, *, of_each: bool = False) -> Prose:
     if place.what is What.RING:
         return joined(loops, word("ring", wording))
     if place.what is What.PIECE and place.words:
-        return (place.words,)
+        return worded(place.words, wording)
     if place.what is What.GAP:
         return joined(loops, _gap(place, wording))
     if place.what is What.BEGINNING_CHAIN:
         return joined(loops, _beginning_chain(place, wording))
     if place.origin is Origin.HOOK:
-        return joined(f"{loops}{ordinal(place.nth or 1)} ", Term("ch"), " from hook", _words(place))
+        return joined(f"{loops}{ordinal(place.nth or 1)} ", Term("ch"), " from hook", _words(place, wording))
     if place.what is What.ROW_END and place.which is Which.ANY:
-        return joined(loops, word("row-ends", wording), _within(place, wording), _words(place))
+        return joined(loops, word("row-ends", wording), _within(place, wording), _words(place, wording))
     if place.which is Which.MADE:
         return joined(loops, "top of ", _noun(place, wording), " just made")
     which = _which(place, wording, of_each) + ("free " if _is_free(place) else "")
-    return joined(loops, which, _noun(place, wording), _within(place, wording), _below(place), _words(place))
+    return joined(loops, which, _noun(place, wording), _within(place, wording), _below(place), _words(place, wording))
 
 
 def _below(place: Place) -> str:
     return f" {place.below} row{'s' if place.below > 1 else ''} below" if place.below else ""
 
 
-def _words(place: Place) -> str:
+def worded(words: str, wording: Wording) -> Prose:
+    """Words about a place, with the stitches in them (`{id}`) as terms."""
+    parts = _STITCH.split(words)
+    return joined(*(stitch_term(part, wording) if index % 2 else part for index, part in enumerate(parts)))
+
+
+_STITCH = re.compile(r"\{([a-z0-9-]+)\}")
+
+
+def _words(place: Place, wording: Wording) -> Prose:
     words = place.words.removeprefix("free").strip() if _is_free(place) else place.words
-    return f" {words}" if words else ""
+    return joined(" ", worded(words, wording)) if words else ()
 
 
 def _is_free(place: Place) -> bool:
@@ -218,7 +229,7 @@ def _corner(place: Place, wording: Wording) -> Prose:
 
 def _gap(place: Place, wording: Wording) -> Prose:
     if place.words:
-        return (f"gap between {place.words}",)
+        return joined("gap between ", worded(place.words, wording))
     if place.which is Which.NTH and place.nth is not None:
         noun = joined(stitch_term(place.of, wording)) if place.of else ("sts",)
         return joined(f"gap between {ordinal(place.nth)} and {ordinal(place.nth + 1)} ", noun, _within(place, wording))

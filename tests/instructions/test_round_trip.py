@@ -30,3 +30,11 @@ def test_translating_there_and_back_changes_nothing(row: Row) -> None:
     uk = written(row, TermSystem.UK)
     us = written(read(uk, TermSystem.UK).row, TermSystem.US)
     assert row == read(us, TermSystem.US).row
+
+
+def test_stitches_in_the_words_of_a_place_are_translated() -> None:
+    """A place told in words names its stitches in the terms of the edition."""
+    us = read("Rnd 3: Dc in base of next 3-dc group of first leaf, sc in same st where next sc was made.")
+    uk = written(us.row, TermSystem.UK)
+    assert "Rnd 3: Tr in base of next 3-tr group of first leaf, dc in same st where next dc was made." == uk
+    assert us.row == read(uk, TermSystem.UK).row
