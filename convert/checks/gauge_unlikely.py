@@ -9,6 +9,7 @@ from convert.checks.check import Check, Facts
 from convert.document.lengths import tidy
 from convert.findings import Finding, Severity
 from convert.source import Span
+from convert.trade.stitches import stitches
 from convert.trade.yarns import Range, yarn_weight
 
 CHECK = Check(
@@ -37,20 +38,25 @@ parts: [{name: Mat, rows: ["Row 1: Ch 11, sc in 2nd ch from hook and in each ch 
 """,
     "yaml",
 )
-_PLAIN = {"sc", "hdc", "dc", "tr"}
 _FAR = Decimal("1.5")
+
+
+def _is_plain(id: str | None) -> bool:
+    """Whether a stitch is one of those, as wide as a single crochet (US), that the classes of yarn speak of."""
+    entry = stitches().get(id or "")
+    return entry is not None and entry.legs and entry.wide == 1
 
 
 def find(facts: Facts) -> Iterator[Finding]:
     """The gauge against the heaviest yarn's class, and each ball against its own."""
     gauge, yarns = facts.document.gauge, facts.document.materials.yarns
     weights = [yarn.weight for yarn in yarns if yarn.weight is not None]
-    if gauge is not None and gauge.counted and gauge.stitch in _PLAIN and len(set(weights)) == 1 and gauge.over.cm:
+    if gauge is not None and gauge.counted and _is_plain(gauge.stitch) and len(set(weights)) == 1 and gauge.over.cm:
         weight = yarn_weight(weights[0])
-        stitches = gauge.counted * 10 / gauge.over.cm
-        if weight is not None and _far(stitches, weight.gauge):
+        across = gauge.counted * 10 / gauge.over.cm
+        if weight is not None and _far(across, weight.gauge):
             usual = f"{_said(weight.gauge)} stitches in 10 cm"
-            yield _finding(f"The gauge has {tidy(stitches, 1)} stitches in 10 cm", usual, gauge.span, weights[0])
+            yield _finding(f"The gauge has {tidy(across, 1)} stitches in 10 cm", usual, gauge.span, weights[0])
     for yarn in yarns:
         weight = yarn_weight(yarn.weight) if yarn.weight is not None else None
         if weight is not None and yarn.ball_grams and yarn.ball_metres:

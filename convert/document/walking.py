@@ -7,7 +7,7 @@ from typing import Any, TypeVar
 
 from msgspec import Struct
 
-from convert.document.steps import Verbatim
+from convert.document.steps import STEP_KINDS, Step, Verbatim
 from convert.source import NOWHERE, Span
 
 Kind = TypeVar("Kind")
@@ -41,6 +41,25 @@ def each(node: Any, kind: type[Kind]) -> Iterator[Kind]:
     [(4, 6)]
     """
     return (found for found, _ in placed(node, kind))
+
+
+def all_steps(node: Any) -> Iterator[Step]:
+    """Every step, those inside other steps and in the ending of a repeat too.
+
+    >>> from convert.document.steps import Chain, Ending, EndingKind, Repeat, Turn
+    >>> [type(s).__name__ for s in all_steps((Repeat((Chain(3),), ending=Ending(EndingKind.WITH, (Turn(),))),))]
+    ['Repeat', 'Chain', 'Turn']
+    """
+    if isinstance(node, STEP_KINDS):
+        yield node  # type: ignore[misc]  # the kinds are those of the union
+    inner: Iterable[Any] = ()
+    if isinstance(node, Struct):
+        inner = (getattr(node, name) for name in node.__struct_fields__)
+    elif isinstance(node, tuple) and not hasattr(node, "_fields"):
+        inner = node
+    for item in inner:
+        if isinstance(item, (tuple, Struct)):
+            yield from all_steps(item)
 
 
 def unread(node: Any) -> Iterator[Verbatim]:

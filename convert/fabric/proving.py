@@ -6,7 +6,8 @@ from msgspec import Struct
 
 from convert.document.records import Document, Part, Row, TermSystem
 from convert.document.resolving import Values
-from convert.document.steps import Decrease, Group, Repeat, Step, Work
+from convert.document.steps import Decrease, Step, Work
+from convert.document.walking import each
 from convert.errors import LimitExceeded
 from convert.fabric.onward import Left
 from convert.fabric.parts import Memo, WorkedRow, work_part
@@ -31,15 +32,7 @@ class SizeRun(Struct, frozen=True):
 
 def stitch_ids(steps: tuple[Step, ...]) -> frozenset[str]:
     """Every stitch and group name that the steps use."""
-    found: set[str] = set()
-    for step in steps:
-        if isinstance(step, Work | Decrease):
-            found.add(step.stitch)
-        if isinstance(step, Group | Repeat):
-            found |= stitch_ids(step.steps)
-        if isinstance(step, Repeat) and step.ending is not None:
-            found |= stitch_ids(step.ending.steps)
-    return frozenset(found)
+    return frozenset({step.stitch for step in each(steps, Work)} | {step.stitch for step in each(steps, Decrease)})
 
 
 def definitions_for(document: Document) -> Definitions:

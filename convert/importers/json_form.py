@@ -2,12 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
 from convert.document.codec import decode
 from convert.document.coders import CodecError
 from convert.document.read import Read, ReadOptions
-from convert.document.steps import Group, Repeat, Step, Verbatim
+from convert.document.walking import all_steps, unread
 from convert.findings import Finding, Severity
 from convert.importers.entrance import admit
 from convert.importers.identities import find_same_names
@@ -32,16 +30,6 @@ def read_json(source: Source, options: ReadOptions) -> Read:
     except CodecError as error:
         finding = Finding("wrong-type", Severity.ERROR, f"This is no pattern document: {error}.", data.span)
         return Read(source, None, (*findings, finding))
-    steps = [step for part in document.parts for row in part.rows for step in _all_steps(row.steps)]
-    verbatim = sum(isinstance(step, Verbatim) and not step.inert for step in steps)
-    return Read(source, document, (*findings, *find_same_names(document)), len(steps), verbatim)
-
-
-def _all_steps(steps: tuple[Step, ...]) -> Iterator[Step]:
-    """The steps and those inside them."""
-    for step in steps:
-        yield step
-        if isinstance(step, Group | Repeat):
-            yield from _all_steps(step.steps)
-        if isinstance(step, Repeat) and step.ending is not None:
-            yield from _all_steps(step.ending.steps)
+    rows = tuple(row.steps for part in document.parts for row in part.rows)
+    clauses, verbatim = sum(1 for _ in all_steps(rows)), sum(1 for _ in unread(rows))
+    return Read(source, document, (*findings, *find_same_names(document)), clauses, verbatim)

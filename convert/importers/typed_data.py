@@ -16,8 +16,8 @@ from convert.importers.typed_sizes import read_sizes, with_target, with_to_fit
 from convert.importers.typed_words import entries, spaced
 from convert.limits import LIMITS
 from convert.source import Passage
+from convert.trade.skills import skills
 
-_SKILLS = ("basic", "easy", "intermediate", "complex")
 _DATE = re.compile(r"\d{4}-\d{2}-\d{2}")
 
 
@@ -104,7 +104,7 @@ def take_field(found: Draft, section: Section) -> None:
         "copyright": bool(text),
         "version": bool(text),
         "date": bool(_DATE.fullmatch(text)),
-        "skill": text.casefold().rstrip(".") in _SKILLS,
+        "skill": text.casefold().rstrip(".") in skills(),
     }[section.id]
     if fits and not getattr(found, section.id):
         setattr(found, section.id, text.casefold().rstrip(".") if section.id == "skill" else text)

@@ -67,3 +67,11 @@ def test_nesting_within_the_limit_but_beyond_sense_ends_well() -> None:
         step = {"kind": "repeat", "steps": [step]}
     with pytest.raises(LimitExceeded):
         read(with_steps(step))
+
+
+def test_steps_in_the_ending_of_a_repeat_are_counted() -> None:
+    """Words that nobody understood stand there as anywhere else."""
+    ending = {"kind": "with", "steps": [{"kind": "verbatim", "words": ["wibble"]}]}
+    repeat = {"kind": "repeat", "steps": [{"kind": "turn"}], "extent": "end", "ending": ending}
+    found = read(with_steps(repeat))
+    assert (3, 1) == (found.clauses, found.verbatim_clauses)

@@ -21,8 +21,7 @@ from convert.grader.results import Grading
 from convert.grader.values import values_of
 from convert.source import NOWHERE
 from convert.trade.cautions import cautions
-
-SKILLS = frozenset({"basic", "easy", "intermediate", "complex"})
+from convert.trade.skills import skills
 
 
 def page_edition(
@@ -114,7 +113,7 @@ def unknown_cautions(document: Document) -> tuple[Finding, ...]:
 
 def _byline(edition: Edition) -> tuple[str, ...]:
     skill = edition.document.skill
-    shown = [edition.say(f"skill-{skill}") if skill in SKILLS else skill]
+    shown = [edition.say(f"skill-{skill}") if skill in skills() else skill]
     sizes = edition.document.sizes
     if edition.size is not None:
         shown.append(edition.say("one-size-of", name=sizes[edition.size].name or sizes[edition.size].id))
