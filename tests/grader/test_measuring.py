@@ -110,6 +110,11 @@ fits: [{number: pairs, target: width, along: rows, each: 2, across: 2, edging: 5
     assert ["diagonal, finished", "cm", "42.5"] == re.split(
         r"  +", next(line for line in table.splitlines() if line.startswith("diagonal"))
     )
+    assert found.proof is not None
+    page = write_html(found.document, found.grading, found.proof, HtmlOptions(system=TermSystem.UK)).text
+    words = re.sub(r"\s+", " ", re.sub(r"<[^>]*>", " ", page))
+    assert "Width Side Diagonal" in words
+    assert "30 cm (11¾ in) 30 cm (11¾ in) 42 cm (16¾ in)" in words
 
 
 def test_a_gauge_over_repeats_of_the_pattern() -> None:

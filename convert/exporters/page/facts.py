@@ -14,6 +14,8 @@ from convert.exporters.page.measures import grams, length_text, per_size, yarn_a
 from convert.exporters.page.phrases import measure_name
 from convert.exporters.page.records import Fact, Flow, Table
 from convert.exporters.page.typeset import text_flow
+from convert.grader.results import Chosen
+from convert.grader.shapes import finished
 from convert.trade.hooks import hook_size
 from convert.trade.yarns import yarn_weight
 
@@ -65,7 +67,16 @@ def measures_of(edition: Edition, index: int) -> dict[str, Length]:
         found = {measure.name: measure.length for measure in edition.document.sizes[index].target}
     if edition.grading and index < len(edition.grading.sizes):
         found |= {measure.name: measure.length for measure in edition.grading.sizes[index].measures}
+        found |= _by_outline(edition, edition.grading.sizes[index].chosen)
     return found
+
+
+def _by_outline(edition: Edition, chosen: Sequence[Chosen]) -> dict[str, Length]:
+    """Sides and diagonals of the outline, where the measurements that they follow from were chosen by the grader."""
+    known = {one.fit.target: one.measures for one in chosen}
+    unit = next(iter(known.values())).unit if known else "cm"
+    more = finished(edition.document.shape, {name: float(length.cm) for name, length in known.items()})
+    return {name: Length(Decimal(f"{cm:.2f}"), unit) for name, cm in more}
 
 
 def sizes_note(edition: Edition) -> str:
