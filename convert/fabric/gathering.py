@@ -9,8 +9,10 @@ from __future__ import annotations
 from msgspec.structs import replace
 
 from convert.document.steps import Chain, Decrease, Group, Loops, Place, Repeat, Step, Verbatim, Which, Work
+from convert.fabric.remembered import remembered
 
 
+@remembered
 def gathered(steps: tuple[Step, ...]) -> tuple[Step, ...]:
     """The steps, with those that go on into the same place put together into groups."""
     if not any(_goes_on(step) or isinstance(step, Repeat) for step in steps):

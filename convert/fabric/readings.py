@@ -27,6 +27,7 @@ from convert.document.steps import (
     Work,
 )
 from convert.fabric.jobs import Edge, Reading, RowJob
+from convert.fabric.remembered import remembered
 from convert.fabric.worker import beginning_readings
 from convert.trade.stitches import stitches
 
@@ -155,9 +156,10 @@ def skipped_chains(steps: tuple[Step, ...]) -> int | None:
     return None
 
 
-def flat_steps(steps: tuple[Step, ...]) -> list[Step]:
+@remembered
+def flat_steps(steps: tuple[Step, ...]) -> tuple[Step, ...]:
     """The steps with repeats opened: what is worked, in order, each once."""
-    return [leaf for s in steps for leaf in (flat_steps(s.steps) if isinstance(s, Repeat) else [s])]
+    return tuple(leaf for s in steps for leaf in (flat_steps(s.steps) if isinstance(s, Repeat) else (s,)))
 
 
 def first_stitch(steps: tuple[Step, ...]) -> tuple[str | None, int | None]:

@@ -34,6 +34,7 @@ from convert.fabric.jobs import Edge, Outcome, Reading, RowJob
 from convert.fabric.onward import other_pieces
 from convert.fabric.places import base_kind, is_workable
 from convert.fabric.readings import first_stitch, flat_steps, goes_around, readings, skipped_chains
+from convert.fabric.remembered import remembered
 from convert.fabric.several import rows_in
 from convert.fabric.steps import do_steps, foundation_of
 from convert.fabric.worker import Worker
@@ -227,6 +228,7 @@ def _begins_anew(step: Step) -> bool:
     return step.start is not Start.EDGE or place is None or place.what not in (What.STITCH, What.SPACE, What.CORNER)
 
 
+@remembered
 def _changes_yarn(steps: tuple[Step, ...]) -> bool:
     for step in steps:
         if isinstance(step, ChangeColour):

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from functools import lru_cache
 from typing import Any
 
 from msgspec.structs import replace
@@ -33,6 +34,7 @@ from convert.document.steps import (
 from convert.fabric.cells import CHAIN, SLIP, SPACE, Builder, Cell, Loop, Run, Strip, flattened
 from convert.fabric.faults import UNREAD, NotFound, RanOut, Unknown
 from convert.fabric.places import is_workable
+from convert.fabric.remembered import remembered
 from convert.fabric.repeats import do_each, do_repeat
 from convert.fabric.worker import Worker
 from convert.source import Span
@@ -49,13 +51,16 @@ def do_steps(worker: Worker, steps: tuple[Step, ...]) -> None:
         tail = steps[index + 1 :]
         if beside:
             beside = False
-        elif tail and isinstance(step, Work) and _is_beside(worker, step, tail[0]):
-            _in_one_pass(worker, step, tail[0])
-            beside = True
         elif isinstance(step, Repeat):
             do_repeat(worker, step, tail, do_steps)
-        elif isinstance(step, Work) and step.place is not None and step.place.which is Which.EACH and _demands(tail):
-            do_each(worker, step, tail, do_steps)
+        elif tail and isinstance(step, Work) and step.place is not None and step.place.which is Which.EACH:
+            beside = _is_beside(worker, step, tail[0])
+            if beside:
+                _in_one_pass(worker, step, tail[0])
+            elif _demands(tail):
+                do_each(worker, step, tail, do_steps)
+            else:
+                _do_before(worker, step, tail)
         else:
             _do_before(worker, step, tail)
 
@@ -248,8 +253,7 @@ def _repeat_group(worker: Worker, step: Work, steps: tuple[Step, ...], each: int
     places = worker.into(step.place, step.span)
     opened = _opened(worker, step.place)
     worker.close_chains()
-    inner = tuple(x for s in steps for x in (s.steps if isinstance(s, Group) else (s,)))
-    cells = (*opened, *_cells_of(worker, tuple(_placeless(s) for s in inner), unit, step.span))
+    cells = (*opened, *_cells_of(worker, _inside(steps), unit, step.span))
     trailing = 0
     if cells and cells[-1][0].sort == "space" and unit == "group" and not worker.unit[0]:
         trailing = cells[-1][0].chains
@@ -270,6 +274,12 @@ def _repeat_group(worker: Worker, step: Work, steps: tuple[Step, ...], each: int
             worker.out.loop(parted, 1)
             return
     worker.out.loop(parted, places * each)
+
+
+@remembered
+def _inside(steps: tuple[Step, ...]) -> tuple[Step, ...]:
+    """The steps of a group without places of their own, groups inside it opened."""
+    return tuple(_placeless(x) for s in steps for x in (s.steps if isinstance(s, Group) else (s,)))
 
 
 def _opened(worker: Worker, place: Place | None) -> tuple[Run, ...]:
@@ -293,6 +303,7 @@ _NAMED_PARTS = 200
 """Cells of one kind in a group, up to which each is told by its position; nobody names the 201st."""
 
 
+@lru_cache(256)
 def _parted(cells: tuple[tuple[Cell, int], ...], unit: str, size: int) -> tuple[tuple[Cell, int], ...]:
     """The cells of a group, each with its position in it."""
     parted: list[tuple[Cell, int]] = []

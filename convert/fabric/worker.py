@@ -77,6 +77,11 @@ class Worker(Struct):
     """Whether the row works into spaces or gaps, so that stitches passed at its end are no left-overs."""
     unit: tuple[str, int] = ("", 0)
     steps: int = 0
+    tests: dict[int, tuple[Place, Test]] = field(default_factory=dict)
+    """The test for each place that was asked about on the base in `tested`. The place is kept with it, so that its
+    identity stays its own.
+    """
+    tested: Strip | None = None
     faults: list[Fault] = field(default_factory=list)
     repeats: list[RepeatFact] = field(default_factory=list)
     passed: int = 0
@@ -131,6 +136,14 @@ class Worker(Struct):
 
     def test(self, place: Place) -> Callable[[Cell], bool]:
         """The test for a place, with the further kinds of place that it names."""
+        if self.tested is not self.base:
+            self.tests, self.tested = {}, self.base
+        known = self.tests.get(id(place))
+        if known is None:
+            known = self.tests[id(place)] = (place, self._test(place))
+        return known[1]
+
+    def _test(self, place: Place) -> Test:
         if place.of is not None and self._is_unnamed_group(place.of):
             return lambda cell: cell.size >= 3 and cell.part == 0
         if place.what is What.GROUP and self.base.find(lambda c: bool(c.unit), 0) is None:
