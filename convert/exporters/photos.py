@@ -16,6 +16,7 @@ from typing import TYPE_CHECKING, Any
 from msgspec import Struct, field
 
 from convert.document.records import Document
+from convert.exporters.jpeg import without_remarks
 from convert.findings import Finding, Severity
 from convert.limits import LIMITS
 from convert.source import NOWHERE, Span
@@ -128,9 +129,22 @@ def page_photo(data: bytes, most: tuple[int, int] = (SIDE, SIDE)) -> Photo:
 
 
 def copy_of(data: bytes) -> bytes:
-    """A picture in its own format, to lie beside a document that names it. Raises `Unusable`."""
+    """A picture in its own format, to lie beside a document that names it. Raises `Unusable`.
+
+    A JPEG that is upright, in plain colours and no larger than that keeps its pixels as they are.
+    """
     image, form = _opened(data, (COPY_SIDE, COPY_SIDE))
-    return _saved(image, form, _COPY_QUALITY)
+    return (_kept(data, image) if form == "JPEG" else b"") or _saved(image, form, _COPY_QUALITY)
+
+
+def _kept(data: bytes, plain: Image.Image) -> bytes:
+    """A JPEG with its own pixels; empty where they had to be changed. `plain` is what it was made."""
+    from PIL import Image  # noqa: PLC0415 - likewise
+
+    with Image.open(BytesIO(data), formats=["JPEG"]) as image:
+        if image.size != plain.size or image.mode != "RGB" or image.tobytes() != plain.tobytes():
+            return b""
+    return without_remarks(data)
 
 
 def _opened(data: bytes, most: tuple[int, int]) -> tuple[Image.Image, str]:

@@ -23,6 +23,7 @@ from convert.cli import main
 from convert.document.prose import Term
 from convert.document.records import Brand, Document, Logo, Picture, TermSystem
 from convert.exporters.html import HtmlOptions, write_html
+from convert.exporters.jpeg import without_remarks
 from convert.exporters.pdf import Look, PdfOptions, write_pdf
 from convert.exporters.photos import COPY_SIDE, SIDE, Album, Unusable, album_of, copy_of, page_photo
 from convert.limits import LIMITS
@@ -112,6 +113,34 @@ def test_a_picture_is_no_larger_than_it_is_shown():
     small = page_photo(picture((60, 40)))
     assert (60, 40) == (small.width, small.height)
     assert COPY_SIDE == opened(copy_of(picture((3000, 1500)))).width
+
+
+def test_a_copy_of_a_copy_is_the_same():
+    """It keeps the quality that it has; one that has to be turned is saved anew, once."""
+    for quality in (40, 95):
+        before = picture((300, 200), quality=quality, exif=exif())
+        after = copy_of(before)
+        assert copy_of(after) == after
+        assert opened(after).tobytes() == opened(before).tobytes()
+    turned = copy_of(picture(exif=exif(6)))
+    assert (40, 60) == opened(turned).size
+    assert copy_of(turned) == turned
+
+
+@pytest.mark.parametrize("progressive", [False, True])
+@pytest.mark.parametrize("mode", ["RGB", "L", "CMYK"])
+def test_remarks_go_and_pixels_stay(progressive, mode):
+    """Also what follows the end of the picture, where cameras keep a second one."""
+    before = picture((130, 90), mode=mode, progressive=progressive, exif=exif(), comment=SECRET.encode())
+    after = without_remarks(before + before)
+    assert SECRET.encode() not in after
+    assert opened(before).tobytes() == opened(after).tobytes()
+    assert after == without_remarks(after)
+
+
+@pytest.mark.parametrize("data", [picture()[:-9], b"", b"\xff\xd8\xff\xe1\x00", b"\xff\xd8\xff\xe1\x00\x00" * 9])
+def test_what_is_not_built_as_a_jpeg_is_not_taken_apart(data):
+    assert b"" == without_remarks(data)
 
 
 def test_formats():
@@ -423,6 +452,18 @@ def test_a_document_without_pictures_loads_no_image_library():
     )
     run = subprocess.run([sys.executable, "-c", code], cwd=ROOT, capture_output=True, text=True, check=True)
     assert "False" == run.stdout.strip()
+
+
+def test_a_check_looks_at_pictures_without_the_image_library(shelf):
+    """It tells a file that is not there from one that is, and stays as fast as it was."""
+    code = (
+        "import sys; from convert.cli import main;"
+        "status = main(['check', sys.argv[1]]); print(status, 'PIL' in sys.modules, file=sys.stderr)"
+    )
+    for name, status in (("photos/cap.jpg", 0), ("photos/no.jpg", 1)):
+        command = [sys.executable, "-c", code, write(shelf, name)]
+        run = subprocess.run(command, cwd=ROOT, capture_output=True, text=True, check=True)
+        assert f"{status} False" == run.stderr.strip()
 
 
 def test_an_album_of_a_document_without_pictures_is_empty():
