@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from convert.checks.check import SIZES, Check, Facts, label_of, sizes_together
 from convert.checks.telling import size_ids
 from convert.document.records import Document, Part, Row, works
-from convert.document.steps import Again, Begin
+from convert.document.steps import Again, Begin, Verbatim
 from convert.fabric.order import Line, in_order
 from convert.findings import Finding, Severity
 
@@ -61,10 +61,15 @@ def _in_part(facts: Facts, part: Part, size: int) -> Iterator[Finding]:
 
 
 def _begins_anew(part: Part, row: Row) -> bool:
-    """Whether a line without a number that begins a piece of work stands directly before the row, as its row 1."""
+    """Whether a line without a number that begins a piece of work, or may do so in words that were not read, stands
+    directly before the row, as its row 1.
+    """
     at = next((i for i, other in enumerate(part.rows) if other is row), 0)
     before = part.rows[at - 1] if at else None
-    return before is not None and not before.label.numbers and any(isinstance(s, Begin) for s in before.steps)
+    if before is None or before.label.numbers:
+        return False
+    first = next(iter(before.steps), None)
+    return (isinstance(first, Verbatim) and not first.inert) or any(isinstance(s, Begin) for s in before.steps)
 
 
 def _open_rows(part: Part) -> bool:

@@ -144,9 +144,21 @@ def read_part(section: Section, name: Passage | str, taken: set[str], context: C
     spiral = spiral or is_spiral(said) or any(isinstance(i, Remark) and is_spiral(_text(i)) for i in items)
     items = with_rings(items)
     part = Part(free_slug(title, "part", taken), title, tuple(items), _worked(items, spiral), make, span=span)
-    findings = tuple(finding for read in reads for finding in read.findings)
+    findings = tuple(
+        finding
+        for index, read in enumerate(reads)
+        for finding in read.findings
+        if finding.code != "unclosed-mark" or not _referred_to(finding, reads[index + 1 :])
+    )
     specials = tuple(special for read in reads for special in read.specials)
     return PartRead(part, findings, sum(r.clauses for r in reads), sum(r.verbatim_clauses for r in reads), specials)
+
+
+def _referred_to(finding: Finding, later: Sequence[RowRead]) -> bool:
+    """Whether a later row refers to the mark that a row leaves open: "repeat from ** to end of 1st point"."""
+    steps = [step for read in later for step in read.row.steps if isinstance(step, Again) and not step.first]
+    words = {word for step in steps for part in step.words if isinstance(part, str) for word in part.split()}
+    return any(f" {word} " in finding.message for word in words if not any(char.isalnum() for char in word))
 
 
 def _text(remark: Remark) -> str:

@@ -119,8 +119,10 @@ def read_elsewhere(cur: Cursor) -> list[Step] | None:
     if _counts_units(cur):
         return [Again(0, 0, words=said_from(cur, start), span=cur.span(start))]
     goes_on = cur.is_word("go-on")
+    from_row = cur.is_word("repeat") and cur.is_word("from", ahead=1) and cur.is_word("row", "round", ahead=3)
     cur.take_words("work", "go-on", "repeat")
-    told = counted = open_ended = False
+    told = from_row
+    counted = open_ended = False
     while not (cur.done or _clause_ends(cur)):
         told = told or cur.is_word("manner") or (cur.is_word("same") and cur.is_word("as", ahead=1))
         open_ended = open_ended or _says_until(cur)
@@ -150,6 +152,7 @@ def _counts_units(cur: Cursor) -> bool:
     start = cur.at
     verb = cur.take_words("work", "then") > 0
     across = verb and cur.take_words("across", "around") > 0
+    cur.take_words("the")
     number = cur.take_kind("num")
     cur.take_words("more", "the")
     cur.take_mark("-", "–")

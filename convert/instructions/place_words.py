@@ -63,10 +63,12 @@ def told_in_words(cur: Cursor, start: int) -> Place | None:
     return Place(What.PIECE, words=words, span=cur.span(start))
 
 
-def words_of_place(cur: Cursor, *, loose: bool = False) -> str:
-    """The words up to the end of the clause, if they name a part of the work (`loose`: or hold an unknown word)."""
+def words_of_place(cur: Cursor, *, loose: bool = False, whatever: bool = False) -> str:
+    """The words up to the end of the clause, if they name a part of the work (`loose`: or hold an unknown word;
+    `whatever`: in any case).
+    """
     start = cur.at
-    named = False
+    named = whatever
     while not cur.done and not (cur.peek().kind == "mark" and cur.peek().id not in ("-", "'")):
         word = cur.peek()
         noun = cur.at == start or (word.id == "work" and (cur.at + 1 == len(cur.words) or cur.peek(1).kind == "mark"))

@@ -509,10 +509,10 @@ def _space_next(cur: Cursor) -> bool:
     return cur.peek().kind == "num" and _is_chain(cur, 2 if cur.is_mark("-", ahead=1) else 1)
 
 
-def _rest_in_words(cur: Cursor, begun: int) -> str:
+def _rest_in_words(cur: Cursor, begun: int, *, whatever: bool = False) -> str:
     """The words from there to the end of the clause, which narrow what stands between."""
     at, cur.at = cur.at, begun
-    words = words_of_place(cur)
+    words = words_of_place(cur, whatever=whatever)
     if not words:
         cur.at = at
     return words
@@ -549,7 +549,7 @@ def _read_between(cur: Cursor, start: int) -> Place | None:
             return None
         return Place(What.GAP, words=words, span=cur.span(start))
     if cur.is_word("of") or inner.within is not None:
-        words = _rest_in_words(cur, begun)
+        words = _rest_in_words(cur, begun, whatever=True)
         if words:
             return Place(What.GAP, words=words, span=cur.span(start))
     which = Which.EACH if inner.which is Which.EACH else Which.SAME if inner.which is Which.SAME else Which.NEXT

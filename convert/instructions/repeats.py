@@ -219,8 +219,9 @@ def read_repeat_from(cur: Cursor) -> RepeatFrom | None:
     if cur.is_word("to", "and") and cur.is_mark(sign, ahead=1):
         cur.at += 2
         between = True
-    if cur.peek().kind == "unknown" and cur.peek().id == "s":
-        cur.at += 1
+    apostrophe = 1 if cur.is_mark("'", "’") else 0
+    if cur.peek(apostrophe).kind == "unknown" and cur.peek(apostrophe).id == "s":
+        cur.at += 1 + apostrophe
         between = True
     if ends_elsewhere(cur):
         cur.at = start

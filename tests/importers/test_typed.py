@@ -330,6 +330,7 @@ def words_of(found: Document) -> set[str]:
     return set(re.findall(r"\w+", " ".join(gathered)))
 
 
+@pytest.mark.timeout(60)
 @given(st.lists(st.tuples(st.integers(0, len(OWL.split(" ")) - 1)), min_size=1, max_size=8), st.data())
 def test_words_put_in_anywhere_are_kept(places: list[tuple[int]], data: st.DataObject) -> None:
     parts = OWL.split(" ")
