@@ -406,6 +406,10 @@ class Worker(Struct):
     def _first(self, place: Place, many: int, span: Span) -> int:
         test = self.test(place)
         found = self.base.find(test, 0)
+        made = self.out.first()
+        if found is None and made is not None and not self.flat and test(made):
+            self.closed, self.last = True, 0  # "first cluster" of this very round
+            return 1
         if found is None:
             raise NotFound(span, wanted="", place=place)
         if found < self.position and self.position > 1 and not self.flat:

@@ -133,3 +133,13 @@ def test_yarn_joined_in_the_same_place_begins_where_the_round_was_joined() -> No
         "Rnd 2: Attach B in same st, ch 1, sc in same st, 2 sc in next st, sc in next 14 sts, join.",
     ]
     assert ["16 dc", "17 sc"] == made(rows)
+
+
+def test_a_round_is_closed_on_the_first_cluster_that_it_made() -> None:
+    """The ring has no cluster: the first one of this round is meant, and the chains before the stitch form a loop."""
+    rows = [
+        "Rnd 1: Ch 8, join to form ring, ch 3, dc2tog in ring, (ch 5, dc3tog in ring) x 5, ch 2, dc in first cluster.",
+        "Rnd 2: *Ch 6, sc in next loop; rep from * around, ending with ch 3, dc in dc.",
+    ]
+    assert ["", ""] == faults(rows)
+    assert "6 ch-6 sps, 5 sc" == made(rows)[-1]
