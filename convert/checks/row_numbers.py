@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from convert.checks.check import SIZES, Check, Facts, label_of, sizes_together
 from convert.checks.telling import size_ids
 from convert.document.records import Document, Part, Row, works
-from convert.document.steps import Again, Begin, Verbatim
+from convert.document.steps import Again, Begin, ChangeColour, Verbatim
 from convert.fabric.order import Line, in_order
 from convert.findings import Finding, Severity
 
@@ -68,7 +68,7 @@ def _begins_anew(part: Part, row: Row) -> bool:
     before = part.rows[at - 1] if at else None
     if before is None or before.label.numbers:
         return False
-    first = next(iter(before.steps), None)
+    first = next((s for s in before.steps if not isinstance(s, ChangeColour)), None)
     return (isinstance(first, Verbatim) and not first.inert) or any(isinstance(s, Begin) for s in before.steps)
 
 

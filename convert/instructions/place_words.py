@@ -72,7 +72,8 @@ def words_of_place(cur: Cursor, *, loose: bool = False, whatever: bool = False) 
     while not cur.done and not (cur.peek().kind == "mark" and cur.peek().id not in ("-", "'")):
         word = cur.peek()
         noun = cur.at == start or (word.id == "work" and (cur.at + 1 == len(cur.words) or cur.peek(1).kind == "mark"))
-        if word.kind in ("tog", "formula") or (cur.is_word(*_ENDING) and not noun):
+        ordinals = word.id == "and" and cur.peek(-1).kind == cur.peek(1).kind == "ord"
+        if word.kind in ("tog", "formula") or (cur.is_word(*_ENDING) and not noun and not ordinals):
             break
         named = named or cur.is_word(*_PARTS) or (loose and word.kind == "unknown")
         cur.at += 1
