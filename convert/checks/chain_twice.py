@@ -5,8 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from convert.checks.check import Check, Facts, label_of
-from convert.document.records import Row
-from convert.document.steps import Begin, Chain, ChangeColour, Join, Marker, Slip, Start, Step, Turn
+from convert.document.records import CountKind, Row
+from convert.document.steps import Begin, Chain, ChangeColour, Join, Marker, Origin, Slip, Start, Step, Turn
+from convert.fabric.counts import agrees
+from convert.fabric.parts import WorkedRow
 from convert.findings import Finding, Severity
 
 CHECK = Check(
@@ -17,7 +19,8 @@ CHECK = Check(
 A row or its foundation begins with the same chain twice over ("Ch 3, ch 3, dc in next st"). Nothing in the counts
 shows it, since the second chain makes no stitch, but whoever follows the words makes a loop where none is meant.
 If both chains are meant, say them as one ("ch 6"), or say what each of them stands for ("ch 3 (counts as dc), ch
-3").
+3"). Where the second is closed to a picot, or is one of the chain spaces that the row's count states, or where the
+pattern says that such a chain counts as a stitch, both are meant.
 """,
     "Rnd 1: 6 sc in adjustable ring. (6 sc)\nRnd 2: Ch 1, ch 1, 2 sc in each st around. (12 sc)",
     "Rnd 1: 6 sc in adjustable ring. (6 sc)\nRnd 2: Ch 1, 2 sc in each st around. (12 sc)",
@@ -26,13 +29,33 @@ If both chains are meant, say them as one ("ch 6"), or say what each of them sta
 
 def find(facts: Facts) -> Iterator[Finding]:
     """Rows in which a chain follows its like before anything is worked."""
+    spaces = {(id(row), length) for row, worked, _ in facts.each_row() for length in _proved_spaces(worked)}
+    standing = {said.chains for said in facts.document.beginning_chains if said.counts.stitch is not None}
     for part in facts.document.parts:
         for row in part.rows:
-            for first, second in zip(row.steps, row.steps[1:], strict=False):
+            for first, second, behind in zip(row.steps, row.steps[1:], (*row.steps[2:], None), strict=False):
                 if not _prepares(first):
                     break
-                if _alike(first, second):
+                if not (_alike(first, second) and isinstance(first, Chain)):
+                    continue
+                stated = (id(row), first.number) in spaces or (id(row), None) in spaces
+                if not (stated or first.number in standing or _closes_picot(behind)):
                     yield _finding(row, second)
+
+
+def _proved_spaces(worked: WorkedRow) -> list[int | None]:
+    """The lengths of the chain spaces that the row makes just as many of as it states: the second chain may be one."""
+    outcome = worked.outcome
+    if outcome is None or outcome.made is None or outcome.faults:
+        return []
+    made = outcome.made
+    return [item.chains for item in worked.stated if item.kind is CountKind.SPACE and agrees(made, item, 0)]
+
+
+def _closes_picot(step: Step | None) -> bool:
+    """Whether the step goes back into the chain just made: "ch 3, ch 3, sl st in 3rd ch from hook"."""
+    place = step.place if isinstance(step, Slip | Join) else None
+    return place is not None and place.origin is Origin.HOOK
 
 
 def _prepares(step: Step) -> bool:
