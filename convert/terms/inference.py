@@ -22,9 +22,9 @@ _LAST_WORDS = re.compile(r"[^\W\d_]+")
 
 @cache
 def _counting() -> re.Pattern[str]:
-    """A chain, a few words, "counts as" and what may stand between that and the stitch."""
+    """A chain, a few words, "counts as" (or "for" at once) and what may stand between that and the stitch."""
     return re.compile(
-        rf"\b{chain_length()}\b[^.;:*\[\]]{{0,40}}?\b{said('counts-as')}\s{articles()}",
+        rf"\b{chain_length()}\b(?:[^.;:*\[\]]{{0,40}}?\b{said('counts-as')}|\s{said('for')})\s{articles()}",
         re.IGNORECASE,
     )
 
