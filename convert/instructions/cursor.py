@@ -60,6 +60,15 @@ class Cursor(Struct):
     """The stitch of the last clause that named one."""
     clauses: int = 0
     verbatim: int = 0
+    ids: list[str] = field(default_factory=list)
+    """What `is_word` and `is_mark` ask about: for each word of the tables its id, for each mark the mark, for all else
+    nothing; and nothing once more behind the end. Readers ask so often that a look at each lexeme would cost most of
+    the reading.
+    """
+
+    def __post_init__(self) -> None:
+        self.ids = [word.id if word.kind in ("word", "mark") else "" for word in self.words]
+        self.ids.append("")
 
     def peek(self, ahead: int = 0) -> Lexeme:
         """The word `ahead` places on; an empty one behind the end."""
@@ -74,38 +83,32 @@ class Cursor(Struct):
     def is_word(self, *ids: str, ahead: int = 0) -> bool:
         """Whether the word there is one of these."""
         index = self.at + ahead
-        if index >= len(self.words):
-            return False
-        lexeme = self.words[index]
-        return lexeme.kind == "word" and lexeme.id in ids
+        return index < len(self.ids) and self.ids[index] in ids
 
     def is_mark(self, *marks: str, ahead: int = 0) -> bool:
         """Whether a mark of punctuation stands there."""
         index = self.at + ahead
-        if index >= len(self.words):
-            return False
-        lexeme = self.words[index]
-        return lexeme.kind == "mark" and lexeme.id in marks
+        return index < len(self.ids) and self.ids[index] in marks
 
     def take_word(self, *ids: str) -> bool:
         """Reads one of these words, if it stands next."""
-        if self.is_word(*ids):
+        if self.at < len(self.ids) and self.ids[self.at] in ids:
             self.at += 1
             return True
         return False
 
     def take_mark(self, *marks: str) -> bool:
         """Reads one of these marks, if it stands next."""
-        if self.is_mark(*marks):
+        if self.at < len(self.ids) and self.ids[self.at] in marks:
             self.at += 1
             return True
         return False
 
     def take_words(self, *ids: str) -> int:
         """Reads as many of these words as stand next, in any order; how many there were."""
-        words, start = self.words, self.at
-        at = start
-        while at < len(words) and words[at].kind == "word" and words[at].id in ids:
+        at = start = self.at
+        found = self.ids
+        while at < len(found) and found[at] in ids:
             at += 1
         self.at = at
         return at - start

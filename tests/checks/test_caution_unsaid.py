@@ -49,6 +49,4 @@ def test_words_alone_do_not_call(title: str, summary: str) -> None:
 
 def test_what_the_notes_warn_of_is_not_asked_for_again() -> None:
     """In whatever words the author chose."""
-    assert set() == called_for(
-        "Sedge Doll", notes="Embroider the eyes: a child may choke on buttons."
-    )
+    assert set() == called_for("Sedge Doll", notes="Embroider the eyes: a child may choke on buttons.")
