@@ -37,6 +37,14 @@ class ChainsBetween(Struct, frozen=True):
     span: Span
 
 
+class Counting(Struct, frozen=True):
+    """What a stated count says of the beginning chain ("counting ch 3 as 1 dc"), and its words."""
+
+    counts: Counts
+    words: str
+    span: Span
+
+
 class Cursor(Struct):
     """The words of a line and how far they have been read. Readers move `at` forward only when they succeed."""
 
@@ -47,7 +55,7 @@ class Cursor(Struct):
     depth: int = 0
     findings: list[Finding] = field(default_factory=list)
     stated: list[CountItem] = field(default_factory=list)
-    counting: Counts | None = None
+    counting: Counting | None = None
     """What the beginning chain stands for, where a stated count tells it."""
     between: list[ChainsBetween] = field(default_factory=list)
     around: bool | None = None

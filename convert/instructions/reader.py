@@ -117,12 +117,18 @@ def _read(
 
 
 def _with_counting(steps: tuple[Step, ...], cur: Cursor) -> tuple[Step, ...]:
-    """The steps with what the stated count says of their beginning chain."""
+    """The steps with what the stated count says of their beginning chain; its words alone where no chain is there of
+    which that can be true.
+    """
+    told = cur.counting
+    if told is None:
+        return steps
     at = next((index for index, step in enumerate(steps) if isinstance(step, Chain)), None)
     first = steps[at] if at is not None else None
-    if at is None or not isinstance(first, Chain) or first.counts is not None or cur.counting is None:
-        return steps
-    return (*steps[:at], replace(first, counts=cur.counting), *steps[at + 1 :])
+    if at is None or not isinstance(first, Chain) or first.counts not in (None, told.counts):
+        cur.verbatim += 1
+        return (*steps, Verbatim((told.words,), span=told.span))
+    return (*steps[:at], replace(first, counts=told.counts), *steps[at + 1 :])
 
 
 def _with_spaces(steps: tuple[Step, ...], label: Label, cur: Cursor) -> tuple[tuple[Step, ...], list[CountItem]]:

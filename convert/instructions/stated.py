@@ -5,7 +5,7 @@ from __future__ import annotations
 from convert.document.numbers import PerSize
 from convert.document.records import CountItem, CountKind
 from convert.document.steps import Counts
-from convert.instructions.cursor import ChainsBetween, Cursor
+from convert.instructions.cursor import ChainsBetween, Counting, Cursor
 from convert.instructions.numbers import read_number
 from convert.instructions.repeats import plus
 
@@ -63,6 +63,7 @@ def _counting_chain(cur: Cursor) -> None:
     """ "(10 dc, counting ch 3 as 1 dc)": what the beginning chain stands for, told with the count."""
     start = cur.at
     cur.take_mark(",", ";")
+    first = cur.at
     if cur.take_words("counting"):
         cur.take_words("the", "beginning")
         named = cur.take_words("beginning-chain", "turning-chain") > 0
@@ -76,7 +77,8 @@ def _counting_chain(cur: Cursor) -> None:
         stitch = cur.take_kind("stitch") if as_one else None
         plain = as_one and stitch is None and cur.take_words("stitch") > 0
         if stitch is not None or plain:
-            cur.counting = Counts(stitch.id if stitch is not None else "st")
+            counts = Counts(stitch.id if stitch is not None else "st")
+            cur.counting = Counting(counts, cur.text(first, cur.at), cur.span(first))
             return
     cur.at = start
 
