@@ -16,6 +16,7 @@ from convert.terms.evidence import readings
 from convert.terms.lookup import form_at, may_end
 from convert.terms.prose import read_prose
 from convert.trade.patterns import either, said, signs
+from convert.trade.stitches import stitches
 
 _ROUNDED = Decimal("0.03")
 """How far apart the same length in two units may be, of the length: 4 in and 10 cm are."""
@@ -27,6 +28,10 @@ class _Patterns(Struct, frozen=True):
     """ "10 x 10 cm"."""
     number: re.Pattern[str]
     """The stitches: "16 sts", or 16 and the name of a stitch behind."""
+    repeats: re.Pattern[str]
+    """ "pattern repeats", behind the number of them."""
+    each: re.Pattern[str]
+    """ "of 6 sts" or "(6 sts each)", behind the repeats."""
     rows: re.Pattern[str]
     """ "and 9 rows", with the length still to come."""
     over: re.Pattern[str]
@@ -51,6 +56,8 @@ def _patterns() -> _Patterns:
     found = (
         rf"({DECIMAL})\s?({unit})?\s?{by}\s?{DECIMAL}\s?({unit})",
         rf"\s*(?P<n>{DECIMAL})\s?(?P<sts>{said('stitch')}(?![a-z])\.?)?",
+        rf"\s?{signs('repeats')}(?![a-z])",
+        rf"\s?\(?\s?(?:{said('of')}\s)?(?P<n>\d{{1,3}})\s?{said('stitch')}(?![a-z])\.?(?:\s{said('each')})?\s?\)?",
         rf"{beside}(?P<n>{DECIMAL})\s?{row}",
         rf"{over}(?:\s?(?:/|\(|or)\s?(?P<same>{length})\)?)?{square}",
         rf"(?:{beside})?(?:{said('and')}\s)?\s?(?P<n>{DECIMAL})\s?{row}{over}",
@@ -65,11 +72,15 @@ def read_gauge(passage: Passage, system: TermSystem) -> Gauge:
     >>> gauge = read_gauge(Passage("16 sts and 9 rows = 10 cm in dc"), TermSystem.US)
     >>> gauge.stitches, gauge.rows, gauge.stitch, gauge.words
     (Decimal('16'), Decimal('9'), 'dc', ())
+    >>> gauge = read_gauge(Passage("2 repeats of 6 sts and 4 rows = 10 cm"), TermSystem.US)
+    >>> gauge.repeats, gauge.repeat, gauge.rows
+    (Decimal('2'), 6, Decimal('4'))
     """
     words = read_prose(passage.text, system)
     text = _patterns().squared.sub(_one_side, passage.text)
     number = _patterns().number.match(text)
     stitch, at = _stitch(text, number, system)
+    each, at = _each_repeat(text, number, stitch, at)
     rows = _patterns().rows.match(text, at)
     length = _patterns().over.match(text, rows.end() if rows else at)
     over = parse_length(_with_unit(length["over"])) if length else None
@@ -78,14 +89,16 @@ def read_gauge(passage: Passage, system: TermSystem) -> Gauge:
     more = None if rows else _patterns().rows_over.match(text, length.end())
     worked, end = _worked_in(text, more.end() if more else length.end(), system)
     row = rows or more
-    whole = _END.match(text, end) is not None and _is_same(length["same"], over)
+    whole = _END.match(text, end) is not None and _is_same(length["same"], over) and each != 0
     return Gauge(
-        decimal(number["n"]),
+        decimal(number["n"]) if each is None else None,
         _per(decimal(row["n"]), over, parse_length(_with_unit(more["over"])) if more else over) if row else None,
         over,
-        stitch or worked,
+        worked if each is not None else stitch or worked,
         row is not None and row["kind"].lower().startswith(("rnd", "round")),
         () if whole else words,
+        decimal(number["n"]) if each else None,
+        each or 0,
         span=passage.whole,
     )
 
@@ -98,6 +111,20 @@ def _stitch(text: str, number: re.Match[str] | None, system: TermSystem) -> tupl
         return None, number.end()
     found = form_at(text, number.end(), readings(system))
     return (readings(system)[found.form].id, found.end) if found and may_end(text, found.end) else (None, 0)
+
+
+def _each_repeat(text: str, number: re.Match[str] | None, stitch: str | None, at: int) -> tuple[int | None, int]:
+    """The stitches of each repeat where repeats or groups (shells) are counted in place of stitches, 0 where nothing
+    tells how many; None where stitches are counted. And where the words for it end.
+    """
+    if number is None or number["sts"]:
+        return None, at
+    named = _patterns().repeats.match(text, number.end())
+    if named is None and (stitch is None or not stitches()[stitch].unit):
+        return None, at
+    end = named.end() if named else at
+    each = _patterns().each.match(text, end)
+    return (int(each["n"]), each.end()) if each else (0, end)
 
 
 def _worked_in(text: str, start: int, system: TermSystem) -> tuple[str | None, int]:

@@ -134,6 +134,31 @@ def test_gauges(text: str, stitches: int, rows: int | None, over: Length, stitch
     assert (text if in_words else "") == write_prose(gauge.words, US)
 
 
+@pytest.mark.parametrize(
+    ("text", "repeats", "each", "rows", "stitch", "in_words"),
+    [
+        ("2 repeats of 6 sts and 4 rows = 10 cm", 2, 6, 4, None, False),
+        ("2½ pattern repeats (12 sts each) = 10 cm; 8 rows = 10 cm", "2.5", 12, 8, None, False),
+        ("3 shells of 6 sts and 5 rows = 4 in in dc", 3, 6, 5, "dc", False),
+        # Nothing tells how wide a shell is in stitches: the rows are known, the rest stands in words.
+        ("3 shells and 5 rows = 4 in", None, 0, 5, None, True),
+    ],
+)
+def test_gauges_over_repeats(
+    text: str, repeats: str | int | None, each: int, rows: int, stitch: str | None, in_words: bool
+) -> None:
+    """So many repeats of the stitch pattern, or groups that are repeats, in place of stitches."""
+    gauge = read_gauge(Passage(text), US)
+    assert (None if repeats is None else Decimal(repeats), each, Decimal(rows), stitch, None) == (
+        gauge.repeats,
+        gauge.repeat,
+        gauge.rows,
+        gauge.stitch,
+        gauge.stitches,
+    )
+    assert (text if in_words else "") == write_prose(gauge.words, US)
+
+
 def test_a_gauge_of_a_motif_stays_in_words() -> None:
     gauge = read_gauge(Passage("First 3 rnds measure 8 cm."), US)
     assert gauge.stitches is None
