@@ -8,7 +8,7 @@ from collections.abc import Iterator, Mapping
 from convert.document.prose import Form, Prose, Term
 from convert.document.records import Document, Label, Row, TermSystem
 from convert.instructions.wording import Wording
-from convert.instructions.writer import RowText, row_text
+from convert.instructions.writer import RowText, opening_colour, row_text
 from convert.trade.words import words
 
 _TOKEN = re.compile(r"[A-Za-z]+")
@@ -20,7 +20,12 @@ RowTexts = Mapping[int, RowText]
 
 def row_texts(document: Document, wording: Wording) -> RowTexts:
     """Every row, worded once for all who need it."""
-    return {id(row): row_text(row, wording) for part in document.parts for row in part.rows}
+    return {
+        id(row): row_text(row, wording, opening)
+        for part in document.parts
+        for opening in (opening_colour(part.rows),)
+        for row in part.rows
+    }
 
 
 def used_terms(document: Document, wording: Wording, texts: RowTexts) -> tuple[str, ...]:
@@ -57,6 +62,8 @@ def _printed(document: Document, wording: Wording, texts: RowTexts) -> Iterator[
     gauge = document.gauge
     if gauge and gauge.stitch:
         yield (Term(gauge.stitch),)
+    if gauge and gauge.stitches is not None:
+        yield (words()["stitch"].plural,)
     for chain in document.beginning_chains:
         yield (Term("ch"), *((Term(chain.counts.stitch),) if chain.counts.stitch else ()))
     yield from (*document.summary, *document.notes, *document.finishing, *document.care)

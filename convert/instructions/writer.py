@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from typing import Any
 
 from msgspec import Struct
@@ -78,6 +78,8 @@ class _Row(Struct, frozen=True):
     ending: str = "around"
     stars: int = 0
     brackets: int = 0
+    opening: ChangeColour | None = None
+    """The step that takes up the first yarn of the part, where there is nothing to change from."""
 
     def deeper(self, *, stars: int = 0) -> _Row:
         """Inside a repeat that uses up this many signs, or (none) inside brackets."""
@@ -99,9 +101,9 @@ def write_row(row: Row, wording: Wording) -> str:
     return f"{head}{body}{tail}".strip()
 
 
-def row_text(row: Row, wording: Wording) -> RowText:
-    """A row in its parts."""
-    inner = _Row(wording, "around" if _is_round(row) else "across")
+def row_text(row: Row, wording: Wording, opening: ChangeColour | None = None) -> RowText:
+    """A row in its parts. `opening` is the step that takes up the first yarn of its part (see `opening_colour`)."""
+    inner = _Row(wording, "around" if _is_round(row) else "across", opening=opening)
     body = write_sentences(row.steps, inner)
     stated = separated([write_count(item, wording) for item in row.stated], ", ")
     return RowText(
@@ -373,8 +375,19 @@ def _fasten_off(step: FastenOff, inner: _Row) -> Prose:
     return (word("fasten-off", inner.wording),)
 
 
+def opening_colour(rows: Iterable[Row]) -> ChangeColour | None:
+    """The first yarn of a part, if its first row begins with it: "With A, ch 5"; there is nothing yet to change from.
+
+    `rows` are those of the part in their order. None where stitches come before any yarn is named.
+    """
+    for row in rows:
+        if row.steps:
+            return row.steps[0] if isinstance(row.steps[0], ChangeColour) else None
+    return None
+
+
 def _colour(step: ChangeColour, inner: _Row) -> Prose:
-    return (f"change to {step.colour}",)
+    return (f"with {step.colour}" if step is inner.opening else f"change to {step.colour}",)
 
 
 def _marker(step: Marker, inner: _Row) -> Prose:

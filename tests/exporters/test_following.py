@@ -83,6 +83,15 @@ def test_every_row_knows_its_yarn():
     assert [("A",), ("A",), ("A", "B"), ("B",), ("A",), ("A",)] == list(yarns_of_rows(TWO, part).values())
 
 
+def test_a_part_begins_with_its_yarn_and_changes_to_the_next():
+    part = part_of(rounds(1, ChangeColour("A"), dc(1), ChangeColour("B"), dc(1)), rounds(2, ChangeColour("A"), dc(1)))
+    late = part_of(rounds(1, dc(1)), rounds(2, ChangeColour("B"), dc(1)))
+    shown = page_of(page_edition(replace(TWO, parts=(part, late)), None, None, TermSystem.US, None))
+    said = [[plain_text(line.text) for line in chapter.lines] for chapter in shown.parts]
+    assert ["With A, dc in next st, change to B, dc in next st.", "Change to A, dc in next st."] == said[0]
+    assert ["Dc in next st.", "Change to B, dc in next st."] == said[1]
+
+
 def test_with_one_yarn_nothing_is_said_of_it():
     assert {} == yarns_of_rows(replace(TWO, materials=Materials((Yarn("Wool"),))), part_of(rounds(1, dc(1))))
 

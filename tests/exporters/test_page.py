@@ -49,7 +49,7 @@ def test_sizes_measure_what_the_grader_found():
     table = page().sizes
     assert table is not None
     assert ("Size", "To fit", "Around", "Depth") == table.heads
-    assert ("Small", "head 50–54 cm", "19¾ in (50.4 cm)", "8 in (20.3 cm)") == table.lines[0]
+    assert ("Small", "head 19¾–21½ in (50–54 cm)", "19¾ in (50.4 cm)", "8 in (20.3 cm)") == table.lines[0]
     assert ("Large", "", "24½ in (61.7 cm)", "8 in (20.3 cm)") == table.lines[2]
     assert "Numbers are given for Small, with Medium, Large in brackets." in page().sizes_note
 

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from decimal import Decimal
+
 import pytest
 from msgspec.structs import replace
 
 from convert.document.prose import Form, Term
-from convert.document.records import Document, Label, Part, Row, RowKind, Side, TermSystem
+from convert.document.records import Document, Gauge, Label, Part, Row, RowKind, Side, TermSystem
 from convert.document.steps import Chain, Decrease, Place, Skip, What, Work
 from convert.exporters.used import row_texts, used_terms
 from convert.instructions.wording import wording_for
@@ -51,6 +53,12 @@ def test_what_is_not_printed_is_not_listed():
 def test_prose_counts_by_its_abbreviations_alone():
     assert {"sl-st"} == used(replace(EMPTY, finishing=(("Join with ", Term("sl-st"), "."),)))
     assert set() == used(replace(EMPTY, finishing=(("Join with a ", Term("sl-st", Form.NAME), "."),)))
+
+
+def test_the_gauge_counts_stitches():
+    """ "13 sts" stands in it, even if no row says "st"."""
+    assert {"stitch"} == used(replace(EMPTY, gauge=Gauge(stitches=Decimal(13))))
+    assert set() == used(replace(EMPTY, gauge=Gauge(rows=Decimal(7))))
 
 
 def test_a_word_that_only_looks_like_one_is_not_listed():

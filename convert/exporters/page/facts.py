@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Sequence
 from decimal import Decimal
 
@@ -10,7 +9,7 @@ from convert.document.lengths import Length, tidy
 from convert.document.prose import Form, Prose, Term
 from convert.document.records import Gauge, Hook, TermSystem, Yarn
 from convert.exporters.page.edition import Edition
-from convert.exporters.page.measures import grams, length_text, per_size, yarn_amount, yarn_length
+from convert.exporters.page.measures import fitting, grams, length_text, per_size, yarn_amount, yarn_length
 from convert.exporters.page.phrases import measure_name
 from convert.exporters.page.records import Fact, Flow, Table
 from convert.exporters.page.typeset import text_flow
@@ -18,8 +17,6 @@ from convert.grader.results import Chosen
 from convert.grader.shapes import finished
 from convert.trade.hooks import hook_size
 from convert.trade.yarns import yarn_weight
-
-_RANGE = re.compile(r"(?<=\d)-(?=\d)")
 
 
 def size_table(edition: Edition) -> Table | None:
@@ -36,7 +33,7 @@ def size_table(edition: Edition) -> Table | None:
     for index in edition.shown:
         size = sizes[index] if sizes else None
         cells = [size.name or size.id if size else edition.say("one-size")]
-        cells += [_RANGE.sub("–", size.to_fit) if size else ""] if fits else []
+        cells += [fitting(size.to_fit, edition.system) if size else ""] if fits else []
         cells += [_length(edition, measured[index].get(name)) for name in names]
         lines.append(tuple(cells))
     return Table(edition.say("sizes-caption"), tuple(heads), tuple(lines))

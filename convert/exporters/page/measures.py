@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from decimal import ROUND_CEILING, ROUND_HALF_UP, Decimal
 
-from convert.document.lengths import CENTIMETRES, Length, tidy
+from convert.document.lengths import CENTIMETRES, Length, parse_length, tidy
 from convert.document.records import TermSystem
 
 _EIGHTHS = {0: "", 1: "⅛", 2: "¼", 3: "⅜", 4: "½", 5: "⅝", 6: "¾", 7: "⅞"}
@@ -95,6 +96,34 @@ def length_pair(lengths: Sequence[Length], system: TermSystem) -> tuple[str, str
     imperial = per_size([inches(x.cm, exact=_said(x, imperial=True)) for x in lengths]) + " in"
     metric = per_size([centimetres(x.cm, exact=_said(x, imperial=False)) for x in lengths]) + " cm"
     return (imperial, metric) if system is TermSystem.US else (metric, imperial)
+
+
+_FITTING = re.compile(r"(.*?)(?:([\d.]+)\s*[-–]\s*)?([\d.]+[¼½¾]?)\s*([A-Za-z]+)")
+"""Whom a size fits, with one length or the two ends of a range behind it."""
+
+
+def fitting(text: str, system: TermSystem) -> str:
+    """Whom a size fits, its length in both units; any other text as it is, but for the dash of a range.
+
+    >>> (
+    ...     fitting("head 41-44 cm", TermSystem.US),
+    ...     fitting("chest 32 in", TermSystem.UK),
+    ...     fitting("age 3-4", TermSystem.US),
+    ... )
+    ('head 16¼–17¼ in (41–44 cm)', 'chest 81 cm (32 in)', 'age 3–4')
+    """
+    match = _FITTING.fullmatch(text)
+    whom, first, last, unit = match.groups() if match else ("", None, "", "")
+    ends = [parse_length(f"{end} {unit}") for end in (first, last) if end]
+    if not ends or not all(ends):
+        return _RANGE.sub("–", text)
+    imperial = "–".join(inches(end.cm, exact=_said(end, imperial=True)) for end in ends if end) + " in"
+    metric = "–".join(centimetres(end.cm, exact=_said(end, imperial=False)) for end in ends if end) + " cm"
+    own, other = (imperial, metric) if system is TermSystem.US else (metric, imperial)
+    return f"{whom}{own} ({other})"
+
+
+_RANGE = re.compile(r"(?<=\d)-(?=\d)")
 
 
 def _said(length: Length, *, imperial: bool) -> bool:
