@@ -8,7 +8,7 @@ from __future__ import annotations
 from msgspec import Struct
 
 from convert.document.records import Remark, Row
-from convert.document.steps import Begin, FastenOff, Group, Join, Place, Slip, Start, Step, What, Work
+from convert.document.steps import Begin, Decrease, FastenOff, Group, Join, Place, Slip, Start, Step, What, Work
 from convert.fabric.jobs import Edge
 from convert.fabric.readings import flat_steps
 
@@ -36,21 +36,28 @@ def _first_place(steps: tuple[Step, ...]) -> Place | None:
 
 def rows_untold(items: tuple[Row | Remark, ...]) -> frozenset[int]:
     """The rows (by identity) before which others were worked that only a remark tells of: their numbers are missing, or
-    the part begins with a higher one than 1.
+    the part begins with a higher one than 1. A line of work without a label is the row that its number is missing of.
     """
     found = set()
     last = 0
+    unlabelled = 0
     remarked = True
     for item in items:
         if isinstance(item, Remark):
             remarked = True
             continue
         first = item.label.first
-        if first is not None and first > last + 1 and remarked and not item.label.continued:
+        if first is not None and first > last + unlabelled + 1 and remarked and not item.label.continued:
             found.add(id(item))
         last = max(item.label.numbers, default=last)
+        unlabelled = unlabelled + _holds_work(item) if first is None else 0
         remarked = False
     return frozenset(found)
+
+
+def _holds_work(row: Row) -> bool:
+    """Whether stitches are worked in the line, and not a foundation alone."""
+    return any(isinstance(step, Work | Group | Decrease) for step in flat_steps(row.steps))
 
 
 def other_pieces(steps: tuple[Step, ...]) -> frozenset[str]:

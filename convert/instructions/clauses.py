@@ -69,6 +69,7 @@ from convert.instructions.numbers import read_number
 from convert.instructions.places import read_place
 from convert.instructions.remarks import is_inert
 from convert.instructions.repeats import is_sign, read_how_often, read_repeat_from, settle
+from convert.instructions.shaped_ends import read_shaped_ends
 from convert.instructions.stated import read_stated
 from convert.instructions.work import read_held_back, read_places, read_work
 from convert.limits import LIMITS
@@ -557,6 +558,7 @@ READERS: tuple[Reader, ...] = (
     read_chain,
     read_commence,
     read_other_side,
+    read_shaped_ends,
     read_working_in,
     read_place_first,
     read_open_group,

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import pytest
 from msgspec.structs import replace
 
 from convert.document.records import Remark
@@ -10,6 +11,7 @@ from convert.fabric.proving import work_document
 from tests.fabric.working import faults, made, pattern, work
 
 RING = "Rnd 1: Ch 6, join with sl st to form a ring, ch 3 and work 15 dc in ring, join in 3rd st of ch."
+STRAIGHT = "Ch 12, sc in 2nd ch from hook and in each ch across, turn."
 NET = "Rnd 2: Ch 5, *skip next dc, dc in next dc, ch 2; rep from * around, skip next dc, join in 3rd ch of ch-5."
 
 
@@ -97,6 +99,23 @@ def test_rows_that_only_a_remark_tells_leave_the_work_unknown() -> None:
     run = work_document(replace(document, parts=(replace(document.parts[0], items=told),)), {})[0]
     assert [True, True, False] == [w.outcome is not None and w.outcome.made is not None for w in run.rows]
     assert not any(w.outcome.faults for w in run.rows if w.outcome)
+
+
+@pytest.mark.parametrize(
+    ("lines", "known"),
+    [
+        ([STRAIGHT, "Row 2: Ch 1, sc in next 11 sc."], [True, True]),
+        ([STRAIGHT, "Row 3: Ch 1, sc in next 11 sc."], [True, False]),
+        (["Ch 12.", "Row 2: Sc in 2nd ch from hook and in each ch across."], [True, False]),
+    ],
+)
+def test_a_line_of_work_without_a_label_is_the_row_whose_number_is_missing(lines: list[str], known: list[bool]) -> None:
+    """A remark behind the line that begins the work hides no row; one behind a mere foundation may."""
+    document = pattern(lines)
+    first, second = document.parts[0].rows
+    told = (first, Remark(("See the picture of the braid.",)), second)
+    run = work_document(replace(document, parts=(replace(document.parts[0], items=told),)), {})[0]
+    assert known == [w.outcome is not None and w.outcome.made is not None for w in run.rows]
 
 
 def test_a_row_that_needs_a_beginning_which_no_row_tells() -> None:

@@ -1,0 +1,87 @@
+"""Reads a row told by its stitch and its shaping: "work in sc, increasing 1 sc at each end", "work even in sc"."""
+
+from __future__ import annotations
+
+from convert.document.steps import Decrease, Extent, Place, Repeat, Step, Which, Work
+from convert.instructions.cursor import Cursor
+from convert.instructions.lexicon import Lexeme
+from convert.source import Span
+
+_MORE, _FEWER = ("inc", "increasing"), ("dec", "decreasing")
+_CLOSING = ("turn", "join", "fasten-off", "do-not-turn")
+
+
+def read_shaped_ends(cur: Cursor) -> list[Step] | None:
+    """A row of one stitch with one more, or one fewer, at each end: two stitches into the first and the last place, or
+    the first and the last two places drawn together (common practice, no source).
+
+    It must be the row's only work and say which stitch it is.
+    """
+    if cur.stitch or not (cur.is_word("work", "increasing", "decreasing") or cur.peek().id in ("inc", "dec")):
+        return None
+    start = cur.at
+    worked = cur.take_words("work") > 0
+    even = worked and cur.take_words("manner") > 0
+    said = cur.take_kind("stitch") if worked and cur.take_word("in") else None
+    if even and said is not None and not _is_shaping(said) and (cur.done or cur.is_mark(".")):
+        return [Work(said.id, 1, Place(which=Which.EACH), span=cur.span(start))]
+    cur.take_mark(",")
+    steps = None if even else _shaped(cur, said, start)
+    if steps is None:
+        cur.at = start
+    return steps
+
+
+def _is_shaping(word: Lexeme) -> bool:
+    return word.id in (*_MORE, *_FEWER)
+
+
+def _shaped(cur: Cursor, said: Lexeme | None, start: int) -> list[Step] | None:
+    verb = cur.peek()
+    if not _is_shaping(verb) or (said is not None and _is_shaping(said)):
+        return None
+    cur.at += 1
+    number = cur.take_kind("num")
+    unit = cur.take_kind("stitch")
+    cur.take_words("stitch")
+    stitch = said or unit
+    if stitch is None or (unit is not None and unit.id != stitch.id) or (number is not None and number.value != 1):
+        return None
+    if not _at_each_end(cur) or not _row_ends(cur):
+        return None
+    return _written_out(stitch.id, cur.span(start), more=verb.id in _MORE)
+
+
+def _at_each_end(cur: Cursor) -> bool:
+    """ "At each end of row", "in first and last sts"."""
+    if cur.take_words("at-each-end"):
+        return True
+    first = cur.at
+    cur.take_words("in", "the")
+    ordinal = cur.take_kind("ord")
+    behind = cur.take_words("stitch", "and", "the", "last") > 1
+    return cur.at > first + 2 and ordinal is not None and ordinal.value == 1 and behind and _says_last(cur, first)
+
+
+def _says_last(cur: Cursor, first: int) -> bool:
+    """Whether the words since `first` name the last stitch and end with a stitch."""
+    words = [word.id for word in cur.words[first : cur.at]]
+    return "last" in words and "and" in words and words[-1] == "stitch"
+
+
+def _row_ends(cur: Cursor) -> bool:
+    """Whether no more work follows: only a turning chain, a turn and the like, or an explanation."""
+    if cur.done or cur.is_mark(".", "(", "["):
+        return True
+    counted = 2 if cur.peek(1).kind == "num" else 1
+    return cur.is_mark(",", ";") and (cur.is_word(*_CLOSING, ahead=1) or cur.peek(counted).id == "ch")
+
+
+def _written_out(stitch: str, span: Span, *, more: bool) -> list[Step]:
+    one = Work(stitch, 1, Place(), span=span)
+    between = Repeat((one,), Extent.TO_LAST, place=Place(which=Which.LAST, number=1 if more else 2), span=span)
+    if more:
+        two = Work(stitch, 2, Place(), span=span)
+        return [two, between, Work(stitch, 2, Place(which=Which.LAST), span=span)]
+    drawn = Decrease(stitch, 2, (Place(number=2),), span=span)
+    return [drawn, between, drawn]
