@@ -25,11 +25,13 @@ from convert.trade.stitches import stitches
 
 
 def with_chains_between(cur: Cursor, stitch: str, each: Number | None, start: int) -> list[Step] | None:
-    """ "7 tr with ch 1 between each tr in next loop", "2 tr divided by 3 ch in next st": a group, chains between."""
+    """ "7 tr with ch 1 between each tr in next loop", "2 tr divided by 3 ch in next st", "2 tr, 3 ch between, in next
+    st": a group, chains between.
+    """
     at = cur.at
     if not isinstance(each, int) or each < 2:
         return None
-    between = chains_between(cur)
+    between = chains_between(cur) or _set_off(cur)
     place = read_place(cur) if between is not None else None
     if between is None or place is None:
         cur.at = at
@@ -73,6 +75,9 @@ def unit_of(cur: Cursor, unit: str, start: int) -> list[Step] | None:
     if not cur.take_words("of"):
         return None
     made = _made_of(cur)
+    between = chains_between(cur) if made else None
+    if between is not None:
+        made = _with_between(made, between)
     place = read_place(cur) if made else None
     first, last = (made[0], made[-1]) if made else (None, None)
     if place is None or not isinstance(first, Work) or not isinstance(last, Work) or first.stitch != last.stitch:
@@ -109,6 +114,16 @@ def _made_of(cur: Cursor) -> list[Step]:
             return steps
 
 
+def _with_between(made: list[Step], between: Step) -> list[Step]:
+    """The stitches one by one with the chain between any two; none where there are chains or sizes among them."""
+    spaced: list[Step] = []
+    for step in made:
+        if not isinstance(step, Work) or not isinstance(step.each, int):
+            return []
+        spaced += [Work(step.stitch), between] * step.each
+    return spaced[:-1]
+
+
 def _several(stitch: Work, between: Step, times: int) -> tuple[Step, ...]:
     return (stitch, between) if times == 1 else (Repeat((stitch, between), Extent.TIMES, times),)
 
@@ -125,6 +140,18 @@ def chains_between(cur: Cursor) -> Step | None:
     cur.take_kind("stitch")
     cur.take_words("stitch")
     return between
+
+
+def _set_off(cur: Cursor) -> Step | None:
+    """The chain in ", 3 ch between, in next st", where a place follows."""
+    start = cur.at
+    between = _between(cur) if cur.take_mark(",") else None
+    told = between is not None and cur.take_words("between") > 0
+    cur.take_mark(",")
+    if told and cur.is_word("in"):
+        return between
+    cur.at = start
+    return None
 
 
 def _between(cur: Cursor) -> Step | None:

@@ -77,9 +77,9 @@ def repeated(cur: Cursor, steps: list[Step]) -> list[Step]:
 def read_place_first(cur: Cursor) -> list[Step] | None:
     """ "in next sp work 3 dc, ch 1 and 3 dc"; "in ring, work 12 dc"; "working in BLO, sc in each st"."""
     start = cur.at
-    cur.take_words("work")
-    if not cur.is_word("in"):
-        cur.at = start
+    with_stitch = cur.take_words("work") > 0 and cur.peek(1).kind == "stitch" and cur.peek(1).id != "ch"
+    if not cur.is_word("in") or (with_stitch and cur.peek(2).kind != "word"):
+        cur.at = start  # "work in dc, ..." tells the stitch and no place
         return None
     place = read_place(cur)
     if place is None or (place.what is What.PIECE and cur.is_mark(",")):

@@ -13,6 +13,7 @@ from msgspec.structs import replace
 from convert.document.steps import Decrease, Place, Step, Verbatim, What, Which, Work
 from convert.instructions.cursor import Cursor
 from convert.instructions.numbers import read_number, times_word
+from convert.instructions.place_words import said_of_place
 from convert.instructions.places import read_place
 from convert.instructions.repeats import read_times
 from convert.trade.stitches import of_height
@@ -20,6 +21,8 @@ from convert.trade.stitches import of_height
 _TWO = 2
 """Loops drawn off at a time."""
 _MOTIONS = ("yarn-over", "insert", "draw-up", "work-off")
+_WRAP = "over"
+"""Behind other motions the bare word wraps the yarn."""
 
 
 class _Leg(Struct):
@@ -69,7 +72,7 @@ def read_motions(cur: Cursor) -> list[Step] | None:
 def _motion(cur: Cursor, spelled: _Spelled) -> bool:
     if cur.is_mark("(", "["):
         return _several_times(cur, spelled)
-    if cur.take_words("yarn-over"):
+    if cur.take_words("yarn-over") or _wraps_again(cur):
         times = times_word(cur)
         if times is None and cur.peek().kind == "num" and cur.is_word("times", ahead=1):
             times = cur.peek().value
@@ -86,8 +89,32 @@ def _motion(cur: Cursor, spelled: _Spelled) -> bool:
         place = read_place(cur, preposition=False)
         if place is not None and (place.what is What.SPACE or not _enters(cur, spelled, place)):
             return False  # a loop on the hook, or a second entry before the first was drawn up
-        return _draws_up(spelled)
+        return _draws_up(spelled) and _shared_with(cur, spelled.legs[-1])
     return False
+
+
+def _wraps_again(cur: Cursor) -> bool:
+    """ "..., over, draw a loop through next stitch": the bare word before a comma or the next motion."""
+    if cur.peek().text.lower() != _WRAP or not (cur.is_mark(",", ahead=1) or cur.is_word("draw-up", "and", ahead=1)):
+        return False
+    cur.at += 1
+    return True
+
+
+def _shared_with(cur: Cursor, leg: _Leg) -> bool:
+    """ "Draw a loop through same stitch with last loop of previous fan": where another stitch went, which only the
+    words tell. The place has been read as far as "last".
+    """
+    start = cur.at - 1
+    while start > 0 and not (cur.words[start].kind == "mark" or cur.words[start].id == "with"):
+        start -= 1
+    behind = 1 if cur.is_word("loop", "stitch") else 0
+    if leg.place.which is not Which.SAME or cur.words[start].id != "with" or not cur.is_word("of", ahead=behind):
+        return True
+    while not (cur.done or cur.peek().kind == "mark"):
+        cur.at += 1
+    leg.place = replace(leg.place, words=said_of_place(cur, start))
+    return True
 
 
 def _several_times(cur: Cursor, spelled: _Spelled) -> bool:
@@ -96,7 +123,8 @@ def _several_times(cur: Cursor, spelled: _Spelled) -> bool:
     closer = {"(": ")", "[": "]"}[cur.peek().id]
     before = spelled.legs[-1].drawn_off if spelled.legs else 0
     cur.at += 1
-    cur.take_words("yarn-over")
+    if not cur.take_words("yarn-over"):
+        _wraps_again(cur)
     cur.take_mark(",")
     cur.take_words("and")
     once = cur.take_words("draw-up", "work-off") > 0 and bool(spelled.legs) and _draws_off(cur, spelled)

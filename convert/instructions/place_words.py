@@ -6,6 +6,7 @@ from msgspec.structs import replace
 
 from convert.document.steps import Place, What, Which
 from convert.instructions.cursor import Cursor
+from convert.instructions.which import WHICH
 from convert.trade.stitches import alike
 
 FREE = "free"
@@ -52,6 +53,23 @@ def with_words(cur: Cursor, place: Place) -> Place:
         return place
     words = words_of_place(cur, loose=place.which.is_one)
     return replace(place, words=f"{place.words} {words}".strip()) if words else place
+
+
+def group_by_size(cur: Cursor) -> Place | None:
+    """ "Last 7-dc group": which groups have that many stitches only the words tell."""
+    ahead = 0
+    while cur.is_word(*WHICH, "the", ahead=ahead) or cur.peek(ahead).kind == "ord":
+        ahead += 1
+    if cur.peek(ahead).kind == cur.peek(ahead + 1).kind == "num":
+        ahead += 1
+    size, stitch = cur.peek(ahead), cur.peek(ahead + 2)
+    if size.kind != "num" or not cur.is_mark("-", ahead=ahead + 1) or stitch.kind != "stitch":
+        return None
+    if stitch.id == "ch" or not cur.is_word("group", ahead=ahead + 3):
+        return None
+    start = cur.at
+    cur.at += ahead + 4
+    return Place(What.PIECE, words=said_of_place(cur, start))
 
 
 def told_in_words(cur: Cursor, start: int) -> Place | None:

@@ -12,7 +12,7 @@ from convert.document.numbers import Number
 from convert.document.steps import Loops, Origin, Place, What, Which
 from convert.instructions.cursor import Cursor
 from convert.instructions.numbers import read_number
-from convert.instructions.place_words import FREE, told_in_words, with_words, words_of_place
+from convert.instructions.place_words import FREE, group_by_size, told_in_words, with_words, words_of_place
 from convert.instructions.which import SPACES, WHICH, number_behind, read_which
 from convert.trade.tables import table
 
@@ -107,6 +107,11 @@ def _starts_noun(cur: Cursor) -> bool:
 
 
 def _read_noun_phrase(cur: Cursor) -> Place | None:
+    group = group_by_size(cur) if "group" in cur.ids else None
+    return group or _read_plain_noun_phrase(cur)
+
+
+def _read_plain_noun_phrase(cur: Cursor) -> Place | None:
     loops = read_loops(cur)
     which, number, nth, every, said = read_which(cur)
     if loops is None:
@@ -548,6 +553,8 @@ def _read_between(cur: Cursor, start: int) -> Place | None:
             cur.at = start
             return None
         return Place(What.GAP, words=words, span=cur.span(start))
+    if inner.what is What.PIECE:
+        return Place(What.GAP, words=inner.words, span=cur.span(start))
     if cur.is_word("of") or inner.within is not None:
         words = _rest_in_words(cur, begun, whatever=True)
         if words:

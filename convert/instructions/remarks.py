@@ -9,7 +9,7 @@ from msgspec import Struct
 
 from convert.document.records import TermSystem
 from convert.instructions.cursor import Cursor
-from convert.instructions.lexicon import lexemes
+from convert.instructions.lexicon import Lexeme, lexemes
 from convert.instructions.tokens import tokens
 from convert.trade.tables import table
 
@@ -61,14 +61,38 @@ def is_inert(text: str) -> bool:
     return aside is True or (aside is False and not _asks_for_work(text))
 
 
+_ORDERS = ("skip", "repeat", "join", "attach", "change")
+"""Words that ask for something where they begin a clause."""
+_NAMING = ("the", "each", "of", "next", "last", "same", "more", "between", "no")
+"""Words behind which a stitch is a thing and not something to do: "of each tr in the hem"."""
+_HERE = ("each", "next", "same", "last", "remaining", "other", "around", "across", "ring", "both-loops")
+
+
 def _asks_for_work(text: str) -> bool:
-    """Whether a number of stitches stands among the words."""
+    """Whether the words begin with an order, or a number of stitches or a stitch and its place stand among them."""
     for system in TermSystem:
         found = lexemes(text, system)
+        explained = len(found) > 1 and found[1].id == ":"  # "to join: ..."
+        if found[0].kind == "word" and found[0].id in _ORDERS and not explained:
+            return True
         for one, other in pairwise(found):
             if one.kind == "num" and (other.kind in ("stitch", "tog") or (other.kind, other.id) == ("word", "stitch")):
                 return True
+        if any(_is_worked(found, at) for at, word in enumerate(found) if word.kind in ("stitch", "tog")):
+            return True
     return False
+
+
+def _is_worked(found: list[Lexeme], at: int) -> bool:
+    """Whether the stitch there is told to be worked somewhere: "sc around", "dc in each st"."""
+    if at and found[at - 1].id in _NAMING:
+        return False
+    inside = at + 1 < len(found) and found[at + 1].kind == "word" and found[at + 1].id == "in"
+    behind = at + 2 if inside else at + 1
+    if behind >= len(found):
+        return False
+    there = found[behind]
+    return (inside and there.kind in ("ord", "num", "stitch")) or (there.kind == "word" and there.id in _HERE)
 
 
 def remark_follows(cur: Cursor) -> bool:

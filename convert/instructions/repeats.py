@@ -232,8 +232,8 @@ def read_repeat_from(cur: Cursor) -> RepeatFrom | None:
 
 
 def _closes_behind(cur: Cursor) -> bool:
-    """Whether the row is closed behind the comma: "repeat, join"."""
-    return cur.is_mark(",") and cur.is_word("join", "turn", "do-not-turn", "fasten-off", ahead=1)
+    """Whether the row is closed behind the comma: "repeat, join", "repeat, ending with 2 dc"."""
+    return cur.is_mark(",") and cur.is_word("join", "turn", "do-not-turn", "fasten-off", "ending", ahead=1)
 
 
 def ends_elsewhere(cur: Cursor) -> bool:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from convert.document.steps import Decrease, Extent, Place, Repeat, Step, Which, Work
+from convert.document.steps import Decrease, Extent, Place, Repeat, Step, Verbatim, Which, Work
 from convert.instructions.cursor import Cursor
 from convert.instructions.lexicon import Lexeme
 from convert.source import Span
@@ -15,10 +15,31 @@ def read_shaped_ends(cur: Cursor) -> list[Step] | None:
     """A row of one stitch with one more, or one fewer, at each end: two stitches into the first and the last place, or
     the first and the last two places drawn together (common practice, no source).
 
-    It must be the row's only work and say which stitch it is.
+    It must be the row's only work and say which stitch it is. Otherwise it changes what other words tell, and is kept
+    as it stands: no increase follows behind the row.
     """
-    if cur.stitch or not (cur.is_word("work", "increasing", "decreasing") or cur.peek().id in ("inc", "dec")):
+    if not (cur.is_word("work", "increasing", "decreasing") or cur.peek().id in ("inc", "dec")):
         return None
+    if "at-each-end" not in cur.ids:
+        return None if cur.stitch else _only_work(cur)
+    return (None if cur.stitch else _only_work(cur)) or _change(cur)
+
+
+def _change(cur: Cursor) -> list[Step] | None:
+    """ "Inc 1 st at each end" in words."""
+    start = cur.at
+    cur.at += 1
+    cur.take_kind("num")
+    cur.take_kind("stitch")
+    cur.take_words("stitch")
+    if not _is_shaping(cur.words[start]) or not cur.take_words("at-each-end"):
+        cur.at = start
+        return None
+    cur.verbatim += 1
+    return [Verbatim((cur.text(start, cur.at),), False, cur.span(start))]
+
+
+def _only_work(cur: Cursor) -> list[Step] | None:
     start = cur.at
     worked = cur.take_words("work") > 0
     even = worked and cur.take_words("manner") > 0
