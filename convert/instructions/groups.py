@@ -142,7 +142,8 @@ def read_open_group(cur: Cursor) -> list[Step] | None:
     """
     start = cur.at
     cur.take_words("work", "then")
-    if cur.peek().kind != "num" or cur.peek(1).kind != "stitch" or cur.peek(1).id == "ch":
+    placed = cur.is_word("in", "around", "between", ahead=2)  # the first has a place of its own
+    if placed or cur.peek().kind != "num" or cur.peek(1).kind != "stitch" or cur.peek(1).id == "ch":
         cur.at = start
         return None
     found = _up_to_place(cur)
