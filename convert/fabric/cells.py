@@ -6,7 +6,7 @@ the length of the instructions and not the size of the piece.
 
 from __future__ import annotations
 
-from bisect import bisect_right
+from bisect import bisect_left, bisect_right
 from collections.abc import Callable, Iterator
 from itertools import accumulate
 from typing import NamedTuple
@@ -143,12 +143,12 @@ class Strip(Struct, frozen=True, eq=False):
     def count(self, wanted: Callable[[Cell], bool], start: int = 0, end: int | None = None) -> int:
         """How many cells from `start` up to `end` are wanted, without walking through every turn of a loop."""
         stop = self.length if end is None else min(end, self.length)
+        if start >= stop:
+            return 0
         total = 0
-        for index, loop in enumerate(self.loops):
-            begin, width = self.starts[index], self.widths[index]
+        for index in range(max(0, bisect_right(self.starts, start) - 1), bisect_left(self.starts, stop)):
+            loop, begin, width = self.loops[index], self.starts[index], self.widths[index]
             finish = begin + width * loop.times
-            if finish <= start or begin >= stop:
-                continue
             if begin >= start and finish <= stop:
                 total += loop.times * sum(n for cell, n in loop.runs if wanted(cell))
                 continue

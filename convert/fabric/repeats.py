@@ -65,11 +65,9 @@ def _to_last(worker: Worker, step: Repeat, do: Doer) -> None:
     test = worker.test(place)
     start, made = worker.position, worker.out.made
     turns = Turns(worker, step.steps, do)
-    while True:
+    base, left = worker.base, worker.remaining(test)
+    while left > leave:
         worker.tick(step.span)
-        left = worker.remaining(test)
-        if left <= leave:
-            break
         before = worker.position
         try:
             turns.once()
@@ -80,8 +78,12 @@ def _to_last(worker: Worker, step: Repeat, do: Doer) -> None:
             break
         if worker.position == before:
             raise Unknown(step.span, why="a repeat that takes no stitches has no end")
-        limit = turns.done + max(0, (worker.remaining(test) - leave) // max(1, worker.position - before))
-        turns.leap(limit)
+        # What is left is counted on, not anew: a row of many small groups has no end of turns.
+        left = left - base.count(test, before, worker.position) if worker.base is base else worker.remaining(test)
+        after = worker.position
+        turns.leap(turns.done + max(0, (left - leave) // max(1, after - before)))
+        left -= worker.base.count(test, after, worker.position)
+        base = worker.base
     if worker.remaining(test) < leave:
         facts: dict[str, object] = {"left": worker.remaining(test), "leave": leave, "times": turns.done}
         worker.faults.append(Fault("repeat-does-not-fit", step.span, facts))

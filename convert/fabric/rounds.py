@@ -151,7 +151,7 @@ def _tail_fits(worker: Worker, tail: tuple[Step, ...], do: Doer) -> bool:
     except Unknown:
         return True
     clean = len(worker.faults) == faults and worker.passed == passed
-    return clean and (worker.spaced or worker.left or worker.remaining() == 0)
+    return clean and (worker.spaced or worker.left or worker.used_up())
 
 
 def _as_many_as_fit(worker: Worker, step: Repeat, do: Doer, limit: int | None) -> int:
@@ -180,7 +180,7 @@ def _cut_short(worker: Worker, step: Repeat, tail: tuple[Step, ...], do: Doer) -
     are worked as far as the row has places.
     """
     wanted = _wanted(worker, step.steps)
-    if not worker.remaining() and not _chains_first(step) and _end_reached(worker, wanted):
+    if worker.used_up() and not _chains_first(step) and _end_reached(worker, wanted):
         return
     chained = bool(tail) and isinstance(tail[0], Chain)  # the row's own last chain stands for that of the repeat
     joined = any(isinstance(s, Join) for s in tail)
@@ -198,7 +198,7 @@ def _cut_short(worker: Worker, step: Repeat, tail: tuple[Step, ...], do: Doer) -
         except (RanOut, NotFound):
             restore(worker, saved)
             continue
-        if worker.remaining() == 0 and (last or _end_reached(worker, wanted)):
+        if worker.used_up() and (last or _end_reached(worker, wanted)):
             return
         restore(worker, saved)
 

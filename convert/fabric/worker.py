@@ -122,6 +122,10 @@ class Worker(Struct):
         if self.steps > LIMITS.steps:
             raise Unknown(span, why="too many steps")
 
+    def used_up(self) -> bool:
+        """Whether no stitch is left to work into. Asked at every turn of a repeat, so nothing is counted."""
+        return self.base.find(is_workable, self.position) is None
+
     def remaining(self, wanted: Callable[[Cell], bool] = is_workable) -> int:
         """How many wanted cells are left."""
         return self.base.count(wanted, self.position)

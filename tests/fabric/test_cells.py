@@ -56,3 +56,14 @@ def test_a_large_round_stays_small() -> None:
         builder.loop(builder.taken(mark, barrier), 10_000)
     strip = builder.strip()
     assert (1, 120_000) == (len(strip.loops), strip.length)
+
+
+def test_cells_are_counted_between_any_two_positions() -> None:
+    """Loops of several runs and of one: the number is that of the cells looked at one by one."""
+    one, other, third = Cell("sc"), Cell("dc"), Cell("ch", SPACE, 2)
+    strip = Strip.of((Loop(((one, 2), (third, 1)), 3), Loop(((other, 1),), 4), Loop(((one, 1), (other, 3)), 2)))
+    cells = [strip.at(position)[0] for position in range(strip.length)]
+    for start in range(strip.length + 2):
+        for end in range(strip.length + 2):
+            expected = sum(cell.kind == "sc" for cell in cells[start:end])
+            assert expected == strip.count(lambda cell: cell.kind == "sc", start, end)
