@@ -16,8 +16,19 @@ from convert.document.lengths import Length
 from convert.document.numbers import PerSize
 from convert.document.prose import Term
 from convert.document.read import ReadOptions
-from convert.document.records import Document, Label, Measure, Part, Row, RowKind, Size, TermSystem
-from convert.document.steps import ChangeColour, FastenOff, Turn
+from convert.document.records import (
+    CountItem,
+    CountKind,
+    Document,
+    Label,
+    Measure,
+    Part,
+    Row,
+    RowKind,
+    Size,
+    TermSystem,
+)
+from convert.document.steps import Again, ChangeColour, FastenOff, Turn
 from convert.exporters.html import HtmlOptions, write_html
 from convert.exporters.markdown_form import write_markdown
 from convert.exporters.page.build import page_edition, page_of
@@ -108,6 +119,50 @@ def test_a_line_that_leaves_the_stitches_as_they_are_has_no_count(steps):
     proof = proof_of(other, worked, *(in_size(size.id, ("dc", 12)) for size in MERE.sizes))
     edition = page_edition(other, None, proof, TermSystem.US, None)
     assert "12 dc" == plain_text(page_of(edition).parts[0].lines[0].count)
+
+
+@pytest.mark.parametrize(
+    ("stated", "made", "count"),
+    [
+        (("shell", "sc"), (("shell", 5), ("dc", 25), ("sc", 6)), "5 sh, 6 sc"),
+        (("shell", "hdc"), (("shell", 5), ("dc", 25), ("sc", 6)), "25 dc, 6 sc"),
+        ((), (("shell", 5), ("dc", 25), ("sc", 6)), "25 dc, 6 sc"),
+    ],
+)
+def test_a_repeated_row_counts_as_its_author_did(stated, made, count):
+    """Unless it made something else this time, or its author stated no count."""
+    items = tuple(CountItem(1, CountKind.STITCH, of) for of in stated)
+    again = Row(Label(RowKind.UNLABELLED), (Again(2, 3),))
+    document = one_row(again)
+    rows = (Row(Label(RowKind.ROW, 3), (dc(1),), items), again)
+    document = replace(document, parts=(replace(document.parts[0], items=rows),))
+    proof = proof_of(document, again, *(in_size(size.id, *made) for size in MERE.sizes))
+    shown = page_of(page_edition(document, None, proof, TermSystem.US, None))
+    assert count == plain_text(shown.parts[0].lines[1].count)
+
+
+def test_a_count_stands_in_the_first_line_if_there_is_no_other():
+    """Beside a label of two lines, such as "Rnd 3" over "Yarn A"."""
+    short = Line(text_flow("[Sc in next 4 sts, invdec over next 2 sts] 6 times."), "Rnd 3", count=text_flow("30 sts"))
+    assert not short.level
+    assert replace(short, colour="A").level
+    assert replace(short, side="RS").level
+    assert not replace(short, colour="A", text=text_flow("dc in next st, " * 5)).level
+
+
+@pytest.mark.slow
+@pytest.mark.timeout(60)
+def test_a_repeat_begins_in_the_line_of_what_is_before_it():
+    """It breaks inside itself rather than before its first stitch."""
+    found = check_source(Source("tideline-scarf.md", _TIDELINE.read_text("utf-8")), "markdown", ReadOptions())
+    assert found.document is not None
+    written = write_pdf(found.document, found.grading, found.proof, PdfOptions(TermSystem.UK, size="slim"))
+    text = "\n".join(page.extract_text() for page in PdfReader(BytesIO(written.data)).pages)
+    assert re.search(r"2 tr in same st, \*miss next 2 tr", text)
+    assert re.search(r"dc in first tr, \*miss next 2 tr", text)
+
+
+_TIDELINE = Path(__file__).parents[2] / "fixtures/demo/tideline-scarf.md"
 
 
 @pytest.mark.parametrize(

@@ -5,8 +5,8 @@ from __future__ import annotations
 import re
 
 from convert.document.prose import Prose, Term
-from convert.document.records import Row
-from convert.document.steps import ChangeColour, FastenOff, Marker, Step, Turn, Verbatim
+from convert.document.records import CountKind, Part, Row
+from convert.document.steps import Again, ChangeColour, FastenOff, Marker, Step, Turn, Verbatim
 from convert.exporters.page.edition import Edition
 from convert.exporters.page.measures import per_size
 from convert.exporters.page.records import Flow
@@ -23,8 +23,11 @@ _NO_WORK = (FastenOff, ChangeColour, Turn, Marker)
 _NO_STITCHES = frozenset({"ch", "sl-st"})
 
 
-def computed_count(edition: Edition, row: Row) -> Flow:
-    """The count that executing the row gave; nothing where it made nothing or any size that works it is unknown."""
+def computed_count(edition: Edition, row: Row, part: Part) -> Flow:
+    """The count that executing the row gave; nothing where it made nothing or any size that works it is unknown.
+
+    A row that repeats earlier ones counts what the last of them counts: shells, and not the stitches that make them.
+    """
     proof = edition.proof.of(row) if edition.proof else None
     if proof is None or all(_leaves_all(step) for step in row.steps):
         return ()
@@ -32,7 +35,7 @@ def computed_count(edition: Edition, row: Row) -> Flow:
     worked = [size for size in sizes if size.worked]
     if not any(size.total for size in worked) or any(size.made is None for size in worked):
         return ()
-    kinds = _kinds(worked)
+    kinds = _told(row, part, worked) or _kinds(worked)
     if not 0 < len(kinds) <= MOST_KINDS:
         return _total(edition, sizes)
     count: Prose = ()
@@ -44,6 +47,17 @@ def computed_count(edition: Edition, row: Row) -> Flow:
 def _leaves_all(step: Step) -> bool:
     """Whether the step leaves the stitches as they were, so that a count behind it would only be in the way."""
     return isinstance(step, _NO_WORK) or (isinstance(step, Verbatim) and step.inert)
+
+
+def _told(row: Row, part: Part, worked: list[RowInSize]) -> list[str]:
+    """The kinds that the author counted in the last of the rows that this one repeats, if it made all of them again."""
+    step = row.steps[0] if len(row.steps) == 1 else None
+    if not isinstance(step, Again) or step.part is not None or step.words:
+        return []
+    again = next((one for one in part.rows if step.last > 0 and step.last in one.label.numbers), None)
+    stated = again.stated if again is not None else ()
+    kinds = [item.of for item in stated if item.of and item.kind in (CountKind.STITCH, CountKind.GROUP)]
+    return kinds if len(kinds) == len(stated) and all(_number(k, s) for k in kinds for s in worked) else []
 
 
 def _kinds(worked: list[RowInSize]) -> list[str]:
@@ -94,7 +108,8 @@ def _kind(edition: Edition, kind: str, *, one: bool) -> Prose:
     special = next((s for s in edition.document.specials if s.id == kind), None)
     if special is not None:
         name = special.abbreviation or special.name
-        return (name if one or special.abbreviation else special.plural or name,)
+        short = name.casefold() != special.name.casefold()
+        return (name if one or short else special.plural or name,)
     if kind in stitches():
         return (Term(kind),)
     space = _SPACE.match(kind)

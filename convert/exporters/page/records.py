@@ -112,6 +112,10 @@ def items_of(count: Flow) -> tuple[Flow, ...]:
     return tuple(tuple(item) for item in items if item)
 
 
+LONGEST_LINE = {"narrow": 54, "middle": 46, "wide": 36, "below": 0}
+"""Characters that the text of a row has room for in one line, by the room that its count takes beside it."""
+
+
 class Line(Struct, frozen=True):
     """One line of instructions, or a remark between them (`label` and `count` empty, `remark` true)."""
 
@@ -140,6 +144,14 @@ class Line(Struct, frozen=True):
         if whole > LONGEST_BESIDE or longest > LONGEST_ITEM:
             return "below"
         return "narrow" if whole <= 10 else "middle" if whole <= 18 or longest <= 16 else "wide"
+
+    @property
+    def level(self) -> bool:
+        """Whether the count stands in the first line: where the text is so short that it has no other.
+
+        The column of labels may have a second line, for the yarn or the side.
+        """
+        return bool(self.colour or self.side) and _length(self.text) <= LONGEST_LINE[self.room]
 
     @property
     def run_in(self) -> bool:

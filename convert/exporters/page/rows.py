@@ -64,14 +64,14 @@ def _lines(edition: Edition, part: Part, texts: RowTexts) -> Iterator[Line]:
     for index, item in enumerate(part.items):
         yield from gaps.get(index, ())
         if _shown(edition, item):
-            yield _line(edition, item, ", ".join(yarns.get(index, ())), texts)
+            yield _line(edition, item, part, ", ".join(yarns.get(index, ())), texts)
 
 
 def _shown(edition: Edition, item: Row | Remark) -> bool:
     return any(works(item, edition.document, index) for index in edition.shown)
 
 
-def _line(edition: Edition, item: Row | Remark, colour: str, texts: RowTexts) -> Line:
+def _line(edition: Edition, item: Row | Remark, part: Part, colour: str, texts: RowTexts) -> Line:
     if isinstance(item, Remark):
         only, by = _only(edition, item.sizes), _worked_by(edition, item.sizes)
         return Line(edition.flow(item.words), sizes=only, worked_by=by, remark=True)
@@ -86,7 +86,7 @@ def _line(edition: Edition, item: Row | Remark, colour: str, texts: RowTexts) ->
         sizes=_only(edition, item.sizes),
         worked_by=_worked_by(edition, item.sizes),
         before=edition.flow(_opening(item.before)),
-        count=stated or computed_count(edition, item),
+        count=stated or computed_count(edition, item, part),
         colour=colour,
     )
 
