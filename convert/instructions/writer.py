@@ -27,6 +27,7 @@ from convert.document.steps import (
     JoinBy,
     Marker,
     MarkerAct,
+    Origin,
     Place,
     Repeat,
     Skip,
@@ -191,12 +192,40 @@ def _list(steps: tuple[Step, ...], inner: _Row) -> Prose:
     """Steps joined by commas; a semicolon stands before and after a repeat's "rep from"."""
     out: Prose = ()
     for index, step in enumerate(steps):
-        text = write_step(step, inner)
+        text = _beside(steps, index, inner) or write_step(step, inner)
         if not index:
             out = text
             continue
         out = joined(out, *_between(steps[index - 1], step, text))
     return out
+
+
+def _beside(steps: tuple[Step, ...], index: int, inner: _Row) -> Prose:
+    """A step whose words depend on those around it; empty for any other.
+
+    A foundation chain is never what "counts as dc": its skipped end is, and that is said behind the stitch that skips
+    it.
+    """
+    step = steps[index]
+    if isinstance(step, Chain) and _skipped_end(steps, index):
+        return _chain(replace(step, counts=None), inner)
+    skipped = _skipped_end(steps, index - 1) if index else 0
+    chain = steps[index - 1]
+    if not skipped or not isinstance(chain, Chain) or chain.counts is None:
+        return ()
+    told = _counts(chain.counts, inner.wording)
+    missed = joined(f" ({word('skipped', inner.wording)} ", Term("ch"), f"-{skipped} ")
+    return joined(write_step(step, inner), missed, str(told[0]).removeprefix(" ("), *told[1:])
+
+
+def _skipped_end(steps: tuple[Step, ...], index: int) -> int:
+    """How many chains the stitch behind the chain at `index` skips, counted from the hook; 0 if it does not."""
+    if index + 1 >= len(steps):
+        return 0
+    chain, work = steps[index], steps[index + 1]
+    if not isinstance(chain, Chain) or chain.skipped or not isinstance(work, Work) or work.place is None:
+        return 0
+    return (work.place.nth or 1) - 1 if work.place.origin is Origin.HOOK else 0
 
 
 def _between(before: Step, step: Step, text: Prose) -> tuple[str, Prose]:

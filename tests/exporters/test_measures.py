@@ -11,8 +11,10 @@ from hypothesis import strategies as st
 from convert.document.lengths import Length, parse_length
 from convert.document.records import TermSystem
 from convert.exporters.page.measures import (
+    Reckoned,
     centimetres,
     inches,
+    length_pair,
     length_range,
     length_text,
     nearest,
@@ -47,6 +49,13 @@ def test_the_readers_own_unit_comes_first(said, us, uk):
     assert length is not None
     assert us == length_text(length, TermSystem.US)
     assert uk == length_text(length, TermSystem.UK)
+
+
+def test_a_length_that_was_worked_out_is_written_as_a_tape_shows_it():
+    """265 stitches at 4 to the centimetre are not told to the quarter of a centimetre; an author's figure is kept."""
+    assert "66.25 cm (26 in)" == length_text(Length(Decimal("66.25")), TermSystem.UK)
+    assert "66 cm (26 in)" == length_text(Reckoned(Decimal("66.25")), TermSystem.UK)
+    assert "26 (28) in" == length_pair([Reckoned(Decimal("66.25")), Reckoned(Decimal("71.25"))], TermSystem.US)[0]
 
 
 @given(st.decimals(Decimal("0.1"), Decimal(400), places=2))

@@ -8,7 +8,8 @@ import pytest
 from msgspec.structs import replace
 
 from convert.document.numbers import PerSize
-from convert.document.records import Document, Label, Materials, Part, RowKind, TermSystem, Yarn
+from convert.document.records import Document, Label, Materials, Part, Row, RowKind, TermSystem, Yarn
+from convert.document.steps import Place, Which, Work
 from convert.errors import OutputRefused
 from convert.exporters.page.build import page_edition, page_of, unknown_cautions
 from convert.exporters.page.edition import Manner
@@ -171,6 +172,14 @@ def test_abbreviations_are_those_used_with_the_other_systems_word():
 def test_the_notice_names_a_stitch_that_could_be_mistaken():
     assert "Written in US terms. Here dc is double crochet; a UK pattern calls it tr." == plain_text(page().notice)
     assert plain_text(page(system=TermSystem.UK).notice).startswith("Written in UK terms. Here ")
+
+
+def test_the_notice_of_a_piece_in_single_crochet_names_it():
+    """In US terms no stitch of it is mistaken for another; still a UK reader is told what it is."""
+    steps = (Work("sc", Place(which=Which.EACH)),)
+    bare = Document("Square", "square", TermSystem.US, parts=(Part("p", "P", (Row(Label(RowKind.ROW, 1), steps),)),))
+    said = plain_text(page_of(page_edition(bare, None, None, None, None)).notice)
+    assert "Written in US terms. Here sc is single crochet; a UK pattern calls it dc." == said
 
 
 def test_special_stitches_and_beginning_chains_are_explained():

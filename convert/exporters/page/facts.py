@@ -9,7 +9,7 @@ from convert.document.lengths import Length, tidy
 from convert.document.prose import Form, Prose, Term
 from convert.document.records import Gauge, Hook, TermSystem, Yarn
 from convert.exporters.page.edition import Edition
-from convert.exporters.page.measures import fitting, grams, length_text, per_size, yarn_amount, yarn_length
+from convert.exporters.page.measures import Reckoned, fitting, grams, length_text, per_size, yarn_amount, yarn_length
 from convert.exporters.page.phrases import measure_name
 from convert.exporters.page.records import Fact, Flow, Table
 from convert.exporters.page.typeset import text_flow
@@ -63,8 +63,10 @@ def measures_of(edition: Edition, index: int) -> dict[str, Length]:
     if edition.document.sizes:
         found = {measure.name: measure.length for measure in edition.document.sizes[index].target}
     if edition.grading and index < len(edition.grading.sizes):
-        found |= {measure.name: measure.length for measure in edition.grading.sizes[index].measures}
-        found |= _by_outline(edition, edition.grading.sizes[index].chosen)
+        graded = edition.grading.sizes[index]
+        found |= {measure.name: measure.length for measure in graded.measures}
+        found |= {one.fit.target: Reckoned(one.measures.cm, one.measures.unit) for one in graded.chosen}
+        found |= _by_outline(edition, graded.chosen)
     return found
 
 
@@ -73,7 +75,7 @@ def _by_outline(edition: Edition, chosen: Sequence[Chosen]) -> dict[str, Length]
     known = {one.fit.target: one.measures for one in chosen}
     unit = next(iter(known.values())).unit if known else "cm"
     more = finished(edition.document.shape, {name: float(length.cm) for name, length in known.items()})
-    return {name: Length(Decimal(f"{cm:.2f}"), unit) for name, cm in more}
+    return {name: Reckoned(Decimal(f"{cm:.2f}"), unit) for name, cm in more}
 
 
 def sizes_note(edition: Edition) -> str:

@@ -49,7 +49,7 @@ def _word(edition: Edition, id: str) -> Abbreviation | None:
 
 
 def notice(edition: Edition, printed: Sequence[str]) -> Flow:
-    """Which terms the pattern is written in and, where a word of it means another stitch to others, an example."""
+    """Which terms the pattern is written in, with a stitch that others call by another name as the example."""
     said: Prose = (edition.say("written-in"),)
     id = None if edition.manner.full_words else _mistakable(edition, printed)
     if id is None:
@@ -60,13 +60,12 @@ def notice(edition: Edition, printed: Sequence[str]) -> Flow:
 
 
 def _mistakable(edition: Edition, printed: Sequence[str]) -> str | None:
-    """The first stitch printed whose abbreviation names another stitch in the other system."""
+    """The first stitch printed that the other system calls by another stitch's abbreviation, or else just otherwise."""
     foreign = {stitch.names(edition.other).abbreviation: id for id, stitch in stitches().items()}
-    for used in printed:
-        id = used.partition(":")[0]
-        if id in stitches() and foreign.get(term(id, edition.system), id) != id:
-            return id
-    return None
+    ids = [id for id in (used.partition(":")[0] for used in printed) if id in stitches()]
+    otherwise = [id for id in ids if term(id, edition.system) != term(id, edition.other)]
+    mistakable = [id for id in otherwise if foreign.get(term(id, edition.system), id) != id]
+    return next(iter(mistakable or otherwise), None)
 
 
 def definitions(edition: Edition) -> tuple[Definition, ...]:

@@ -16,6 +16,10 @@ _ROUNDED = 100
 """From so many metres on, whole tens are taken for a rounded amount."""
 
 
+class Reckoned(Length, frozen=True):
+    """A length that a computation found: no figure of it is the author's own."""
+
+
 def per_size(values: Sequence[str | None]) -> str:
     """Values of the sizes in their order; a dash where a size has none, one value where all are alike.
 
@@ -128,7 +132,7 @@ _RANGE = re.compile(r"(?<=\d)-(?=\d)")
 
 def _said(length: Length, *, imperial: bool) -> bool:
     """Whether the author gave this very figure in these units, rather than a computation: at most one decimal place."""
-    if (length.unit in _IMPERIAL) is not imperial:
+    if isinstance(length, Reckoned) or (length.unit in _IMPERIAL) is not imperial:
         return False
     value = length.cm / CENTIMETRES[length.unit]
     return value * 8 == (value * 8).to_integral_value() or value * 10 == (value * 10).to_integral_value()
