@@ -176,7 +176,7 @@ def test_the_notice_names_a_stitch_that_could_be_mistaken():
 
 def test_the_notice_of_a_piece_in_single_crochet_names_it():
     """In US terms no stitch of it is mistaken for another; still a UK reader is told what it is."""
-    steps = (Work("sc", Place(which=Which.EACH)),)
+    steps = (Work("sc", place=Place(which=Which.EACH)),)
     bare = Document("Square", "square", TermSystem.US, parts=(Part("p", "P", (Row(Label(RowKind.ROW, 1), steps),)),))
     said = plain_text(page_of(page_edition(bare, None, None, None, None)).notice)
     assert "Written in US terms. Here sc is single crochet; a UK pattern calls it dc." == said
