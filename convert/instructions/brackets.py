@@ -1,0 +1,104 @@
+"""Tells what a bracket is, before anything in it is read: where it closes, and whether it only names or explains."""
+
+from __future__ import annotations
+
+from convert.instructions.cursor import Cursor
+from convert.instructions.lexicon import Lexeme
+from convert.instructions.numbers import read_number
+from convert.trade.stitches import stitches
+
+CLOSERS = {"(": ")", "[": "]", "{": "}", "|": "|"}
+
+
+def is_formula(cur: Cursor) -> bool:
+    """Whether the brace at the position opens a formula or a number per size, and not a repeat."""
+    start = cur.at
+    number = read_number(cur) if cur.is_mark("{") else None
+    cur.at = start
+    return number is not None
+
+
+_NAMING = (
+    "piece",
+    "corner",
+    "centre",
+    "group",
+    "space",
+    "loop",
+    "stitch",
+    "the",
+    "of",
+    "foundation-chain",
+    "row-end",
+    "row-ends",
+)
+
+
+def goes_on(cur: Cursor, end: int) -> bool:
+    """Whether something behind the bracket tells how often or where its steps are worked."""
+    after = cur.words[end + 1] if end + 1 < len(cur.words) else None
+    if after is None:
+        return False
+    crossed = after.id == "*" and end + 2 < len(cur.words) and cur.words[end + 2].kind == "num"
+    return (
+        crossed
+        or after.kind == "num"
+        or after.id in ("times", "once", "twice", "thrice", "in", "around", "across", "to")
+    )
+
+
+def only_names(cur: Cursor, start: int, end: int) -> bool:
+    """Whether a bracket only gives a name to what was just worked: "(center front)", "(long sc)", "(corner shell)".
+
+    A stitch explained in words, "(sdc: yo, insert hook ...)", changes nothing either if the trade knows the stitch.
+    """
+    words = cur.words[start + 1 : end]
+    colon = next((i for i, w in enumerate(words[: MOST_NAMING + 1]) if w.id == ":"), None)
+    if colon and any(w.kind == "stitch" for w in words[:colon]) and not any(w.kind == "num" for w in words[:colon]):
+        return True
+    plain = all(w.kind in ("unknown", "stitch") or (w.kind == "word" and w.id in _NAMING) for w in words)
+    last = stitches().get(words[-1].id) if words and words[-1].kind == "stitch" else None
+    counted = last is not None and last.unit and all(w.kind in ("num", "stitch") or w.id == "the" for w in words)
+    return bool(words) and len(words) <= MOST_NAMING and (plain or counted) and start > 0
+
+
+def tells_made(cur: Cursor, start: int, end: int) -> bool:
+    """Whether a bracket only tells what was just made: "(1 mesh increased at end of row)", "(block made over mesh)"."""
+    words = cur.words[start + 1 : end]
+    told = next(
+        (i for i, w in enumerate(words[: MOST_NAMING + 1]) if w.kind == "word" and w.id in ("total-of", "told")), 0
+    )
+    subject = words[:told]
+    return told > 0 and all(
+        w.kind in ("num", "ord", "stitch", "unknown") or w.id in (*_NAMING, "turning-chain", "back-loop")
+        for w in subject
+    )
+
+
+MOST_NAMING = 4
+"""The most words that the name of a stitch explained in brackets may have."""
+
+
+def closing(cur: Cursor) -> int | None:
+    """Where the bracket at the position closes; None if it never does."""
+    if cur.partners is None:
+        cur.partners = _partners(cur.words)
+    return cur.partners.get(cur.at)
+
+
+def _partners(words: list[Lexeme]) -> dict[int, int]:
+    """The closing mark of every bracket, found in one pass; brackets of different kinds do not see each other."""
+    found: dict[int, int] = {}
+    open_at: dict[str, list[int]] = {opener: [] for opener in CLOSERS}
+    openers = {closer: opener for opener, closer in CLOSERS.items()}
+    for index, word in enumerate(words):
+        if word.kind != "mark":
+            continue
+        waiting = open_at.get(openers.get(word.id, ""))
+        if waiting:
+            found[waiting.pop()] = index
+            if word.id in CLOSERS:  # "|" both closes and opens
+                waiting.append(index)
+        elif word.id in open_at:
+            open_at[word.id].append(index)
+    return found

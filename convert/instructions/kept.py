@@ -1,0 +1,83 @@
+"""Keeps what no reader understands in the author's words, and the marks that only decorate."""
+
+from __future__ import annotations
+
+import unicodedata
+
+from convert.document.prose import Prose
+from convert.document.steps import Verbatim
+from convert.instructions.cursor import Cursor
+from convert.instructions.remarks import is_inert
+from convert.instructions.repeats import is_sign
+
+
+def is_ornament(cur: Cursor) -> bool:
+    """Whether the mark at the position only decorates: an emoji, a star."""
+    word = cur.peek()
+    return word.kind == "mark" and all(unicodedata.category(char) in _DECORATING for char in word.text)
+
+
+def read_ornament(cur: Cursor) -> Verbatim:
+    """The decorating marks at the position, as they stand."""
+    start = cur.at
+    while is_ornament(cur):
+        cur.at += 1
+    return Verbatim((cur.text(start, cur.at),), True, cur.span(start))
+
+
+_DECORATING = ("So", "Sk", "Cf", "Mn", "Cn")
+"""What emoji are made of: symbols, modifiers, joiners, variation selectors."""
+
+_ORNAMENT = 8
+"""Signs without a letter, no more than this, are ornaments: an emoji, a row of dots."""
+
+
+def keep(cur: Cursor, closer: str) -> Verbatim:
+    """The words up to the next comma, semicolon or full stop outside brackets, kept as they stand."""
+    start = cur.at
+    depth = 0
+    while not cur.done:
+        word = cur.peek()
+        if word.kind == "mark":
+            if depth == 0 and cur.at > start and (word.id in ",;." or word.id == closer):
+                break
+            if word.id in "([{":
+                depth += 1
+            elif word.id in ")]}":
+                if depth == 0:
+                    break
+                depth -= 1
+        if cur.at > start and depth == 0 and _instruction_begins(cur):
+            break
+        cur.at += 1
+    if cur.at == start:
+        cur.at += 1
+    text = cur.text(start, cur.at)
+    words: Prose = (text,)
+    ornament = len(text) <= _ORNAMENT and not any(char.isalnum() for char in text)
+    inert = ornament or is_inert(text) or _is_purpose(cur, start)
+    cur.clauses += 1
+    cur.verbatim += 0 if inert else 1
+    return Verbatim(words, inert, cur.span(start))
+
+
+def _instruction_begins(cur: Cursor) -> bool:
+    """Whether words that are kept end here without a comma: at a mark, "rep from", "attach", "work 3 sc"."""
+    if is_sign(cur) or cur.is_word("attach"):
+        return True
+    if cur.is_word("repeat"):
+        return cur.is_word("from", ahead=1)
+    if cur.is_word("go-on"):
+        return cur.is_word("manner", ahead=1)
+    return cur.is_word("work") and (cur.peek(1).kind == "num" and cur.peek(2).kind == "stitch")
+
+
+_HOW_FAR = ("remaining", "next", "last", "each", "row", "round", "end", "previous", "around", "across", "more")
+
+
+def _is_purpose(cur: Cursor, start: int) -> bool:
+    """Whether the words tell what for, and neither how long nor how many: "for picot", "for the back of the neck"."""
+    words = cur.words[start : cur.at]
+    if words[0].id != "for" or words[0].kind != "word":
+        return False
+    return not any(w.kind in ("num", "ord") or (w.kind == "word" and w.id in _HOW_FAR) for w in words)

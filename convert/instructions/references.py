@@ -1,0 +1,53 @@
+"""Reads what refers to other steps of the row: marks of repeats, "rep from *", "ending with", "ending at **"."""
+
+from __future__ import annotations
+
+from msgspec.structs import replace
+
+from convert.instructions.cursor import Cursor
+from convert.instructions.items import Ends, Item, Mark, RepeatFrom
+from convert.instructions.repeats import is_sign, read_how_often, read_repeat_from
+
+
+def read_reference(cur: Cursor) -> list[Item] | None:
+    """Marks of repeats, "rep from *", "ending with", "ending at **"."""
+    start = cur.at
+    if is_sign(cur):
+        sign = cur.peek().id
+        cur.at += 1
+        mark = Mark(sign, cur.span(start))
+        after = cur.at
+        how = read_how_often(cur, total=True)
+        if how is not None:
+            return [RepeatFrom(sign, how, words=cur.text(start, cur.at), span=cur.span(start))]
+        cur.at = after
+        return [mark]
+    again = read_repeat_from(cur)
+    if again is not None:
+        return [replace(again, words=cur.text(start, cur.at))]
+    stopped = _last_time_only(cur, start)
+    if stopped is not None:
+        return [stopped]
+    if cur.take_words("ending"):
+        if cur.is_word("manner") and cur.peek().text.lower().endswith("correspond"):
+            cur.at += 1
+            return [Ends(fitting=True, span=cur.span(start))]
+        cur.take_words("with", "last", "repeat", "at", "in")
+        if is_sign(cur):
+            sign = cur.peek().id
+            cur.at += 1
+            return [Ends(at_sign=sign, span=cur.span(start))]
+        return [Ends(ending=True, span=cur.span(start))]
+    return None
+
+
+def _last_time_only(cur: Cursor, start: int) -> Ends | None:
+    """ "the last time only to **": where the last repeat stops."""
+    cur.take_words("the")
+    if cur.take_words("last") and cur.take_words("times"):
+        cur.take_words("only")
+        if cur.take_words("to", "at", "in") and is_sign(cur):
+            cur.at += 1
+            return Ends(at_sign=cur.peek(-1).id, span=cur.span(start))
+    cur.at = start
+    return None
