@@ -17,6 +17,7 @@ from convert.document.numbers import PerSize
 from convert.document.prose import Term
 from convert.document.read import ReadOptions
 from convert.document.records import (
+    Brand,
     CountItem,
     CountKind,
     Document,
@@ -264,3 +265,15 @@ def test_large_print_keeps_every_figure_of_a_wide_table():
     data = write_pdf(many, None, None, PdfOptions(TermSystem.US, look=Look.LARGE)).data
     text = " ".join(" ".join(p.extract_text() for p in PdfReader(BytesIO(data)).pages).split())
     assert "Sleeve length: 8¾ in (22 cm)" in text
+
+
+@pytest.mark.slow
+@pytest.mark.timeout(60)
+def test_the_second_edition_opens_without_the_last_heading_of_the_first():
+    """Its first page is headed by the title alone, every other one by its own first heading too."""
+    document = replace(MERE, pictures=(), care=(("Wash by hand.",),), errata=(), credits=(), sections=())
+    document = replace(document, brand=Brand("Thornfell Makes"))
+    pages = PdfReader(BytesIO(write_pdf(document, None, None, PdfOptions(both=True)).data)).pages
+    heads = [page.extract_text().splitlines()[-2].strip() for page in pages]
+    assert ["Mere Side Cap", "Mere Side Cap Abbreviations", "Mere Side Cap Ear flap"] == heads[3:]
+    assert heads[1:3] == heads[4:]
