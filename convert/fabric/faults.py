@@ -7,6 +7,7 @@ from msgspec import Struct, field
 from convert.source import NOWHERE, Span
 
 UNREAD = "words that are not understood"
+TOLD_IN_WORDS = "a place that is told in words"
 NO_NUMBER = "a number is not known"
 REPORTED_ELSEWHERE = (UNREAD, NO_NUMBER)
 """Reasons that have a finding of their own, made while the pattern was read or its numbers were worked out."""

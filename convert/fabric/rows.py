@@ -28,7 +28,7 @@ from convert.document.steps import (
 )
 from convert.fabric.cells import AT_FIRST, CHAIN, PICOT, SPACE, STITCH, Cell, Loop, Strip
 from convert.fabric.counts import agrees
-from convert.fabric.faults import REPORTED_ELSEWHERE, Fault, RanOut, RowStops, Unknown
+from convert.fabric.faults import REPORTED_ELSEWHERE, TOLD_IN_WORDS, Fault, RanOut, RowStops, Unknown
 from convert.fabric.gathering import gathered
 from convert.fabric.jobs import Edge, Outcome, Reading, RowJob
 from convert.fabric.onward import other_pieces
@@ -177,13 +177,22 @@ def _base(edge: Edge, job: RowJob, parts: _Parts) -> Strip:
 
 
 def _work_in(job: RowJob, edge: Edge, reading: Reading) -> Outcome:
+    """The row in one reading. Words beside a place describe the next stitch where the row so comes out."""
+    outcome = _work_as(job, edge, reading)
+    if outcome.why != TOLD_IN_WORDS or not _counts_all(job.steps):
+        return outcome
+    other = _work_as(job, edge, reading, described=True)
+    return other if other.made is not None and _comes_out(other, job) else outcome
+
+
+def _work_as(job: RowJob, edge: Edge, reading: Reading, *, described: bool = False) -> Outcome:
     if edge.strip is None and not any(_begins_anew(s) for s in job.steps):
         return Outcome(Edge(None, flat=job.flat, fresh=False), why="", reading=reading)
     parts = _take_apart(job, edge)
     base = _base(edge, job, parts) if edge.strip is not None else Strip()
     worker = Worker(base, job.definitions, job.flat, in_ring=edge.ring)
     worker.kind = _prevailing(job.steps, base)
-    worker.closing = edge.closing
+    worker.closing, worker.described = edge.closing, described
     worker.others = other_pieces(job.steps)
     worker.travels = any(isinstance(leaf, Work | Group | Decrease) for leaf in flat_steps(job.steps))
     body = _otherwise(parts.body) if reading.fewer else parts.body
@@ -218,6 +227,15 @@ def _work_in(job: RowJob, edge: Edge, reading: Reading) -> Outcome:
     if idle and edge.strip is not None and worker.base == base:
         return Outcome(replace(edge, turned=edge.turned or parts.turned_last), base=base, reading=reading)
     return _finished(worker, job, parts, reading)
+
+
+def _counts_all(steps: tuple[Step, ...]) -> bool:
+    """Whether every place is counted, so that the row uses up its base only where each place is the one meant."""
+    repeats = [step for step in steps if isinstance(step, Repeat)]
+    if not all(r.extent is Extent.TIMES and r.ending is None and _counts_all(r.steps) for r in repeats):
+        return False
+    places = (getattr(step, "place", None) for step in steps)
+    return not any(place is not None and place.which in (Which.EACH, Which.REST) for place in places)
 
 
 def _begins_anew(step: Step) -> bool:
@@ -412,6 +430,8 @@ def _demands_places(steps: tuple[Step, ...]) -> bool:
 def _left_over(worker: Worker, *, turned: bool) -> list[Fault]:
     """Places that the row should have worked and did not."""
     base = worker.base
+    if worker.described and worker.position < base.length:
+        return [Fault("stitches-left-over", facts={"left": base.length - worker.position, "what": "stitches"})]
     if worker.left or not base.length or (worker.in_ring and not worker.position):
         return []
     if turned and (worker.in_ring or 0 < worker.first_ones == worker.position):

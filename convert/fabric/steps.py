@@ -494,6 +494,8 @@ def _foundation_kind(id: str) -> str:
 def _edge(worker: Worker, step: Begin) -> None:
     """Yarn joined on the edge: the round begins at the first place of that kind."""
     place = step.place
+    if worker.out.made:
+        raise Unknown(step.span, why="an edge other than the last row")  # the yarn is joined anew behind work
     if place is None or place.what in (What.PIECE, What.ROW_END, What.MARKER) or worker.base.length == 0:
         if worker.in_ring:
             return

@@ -19,7 +19,7 @@ from convert.document.steps import (
     Which,
 )
 from convert.fabric.cells import CHAIN, PICOT, SPACE, STITCH, Builder, Cell, Strip
-from convert.fabric.faults import NO_NUMBER, Fault, NotFound, RanOut, Unknown
+from convert.fabric.faults import NO_NUMBER, TOLD_IN_WORDS, Fault, NotFound, RanOut, Unknown
 from convert.fabric.places import Test, base_kind, corner_test, is_workable, kind_test, test_for
 from convert.limits import LIMITS
 from convert.source import Span
@@ -111,6 +111,8 @@ class Worker(Struct):
     """How many stitches the beginning chain and what follows it put into the first place."""
     leg: bool = False
     """The beginning chain is still to be drawn together with the cluster behind it."""
+    described: bool = False
+    """Words beside a place are taken to describe the very next stitch."""
     hooked: bool = False
     """Whether the foundation chain has been entered from the hook."""
 
@@ -257,8 +259,8 @@ class Worker(Struct):
         if place is None:
             return 1
         self.tick(span)
-        if place.words and place.words != "free" and place.what is not What.PIECE and not self._is_own(place):
-            raise Unknown(span, why="a place that is told in words")
+        if place.words and not self._is_plain_in_words(place):
+            raise Unknown(span, why=TOLD_IN_WORDS)
         handler = _GO.get(place.what)
         if handler is not None:
             return handler(self, place, span)
@@ -306,6 +308,17 @@ class Worker(Struct):
     def _is_own(self, place: Place) -> bool:
         """Whether the words tell the piece in work from another one, to which the row is joined on its way."""
         return bool(self.others) and place.words not in self.others
+
+    def _is_plain_in_words(self, place: Place) -> bool:
+        """Whether the place is known, whatever its words say besides."""
+        if place.words == "free" or place.what is What.PIECE or self._is_own(place):
+            return True
+        return self.described and self._is_right_here(place)
+
+    def _is_right_here(self, place: Place) -> bool:
+        """Whether the very next stitch is of the kind that the place names."""
+        plain = place.what is What.STITCH and place.which is Which.NEXT and place.nth is None and place.below == 0
+        return plain and self.base.find(self.test(place), self.position) == self.position
 
     def _into_group(self, place: Place) -> bool:
         """Goes into the middle of the next group that has a space there: "shell in next shell"."""
@@ -633,13 +646,18 @@ def _to_gap(worker: Worker, place: Place) -> None:
     worker.last = max(0, worker.position - 1)
 
 
+def _stands_behind_slip(worker: Worker) -> bool:
+    """Whether the row below slipped to where a chain begins what is left of it."""
+    return worker.flat and worker.base.find(lambda c: c.kind == "sl-st", 0) is not None
+
+
 def _beginning_chain(worker: Worker, place: Place, span: Span) -> int:
     """The top of the beginning chain: of this round where it closes it, of the row below as a row's last stitch."""
     if worker.base.find(lambda c: c.sort == CHAIN, 0) is not None:
         return _of_foundation(worker, place, span)
     test = test_for(place)
     found = worker.base.find(test, worker.position)
-    if found is None and place.nth is not None and place.chains is None and not worker.began:
+    if found is None and (_stands_behind_slip(worker) or (place.nth and place.chains is None and not worker.began)):
         raise Unknown(span, why="a chain that the row below does not begin with")
     if found is None and not worker.flat and worker.out.made:
         worker.closed = True
