@@ -165,7 +165,8 @@ def _draws_off(cur: Cursor, spelled: _Spelled) -> bool:
         cur.at = start
         return False
     cur.take_words("on-hook", "at-once")
-    cur.take_words("on-hook", "at-once")
+    if every and not spelled.legs and cur.peek().kind == "num" and cur.is_word("at-once", ahead=1):
+        cur.at += 2  # "work off all loops 2 at a time", of stitches told elsewhere
     spelled.wraps = 0
     spelled.closed = every
     if not every:
