@@ -17,6 +17,7 @@ from convert.document.numbers import PerSize
 from convert.document.prose import Term
 from convert.document.read import ReadOptions
 from convert.document.records import (
+    Amount,
     Brand,
     CountItem,
     CountKind,
@@ -28,6 +29,7 @@ from convert.document.records import (
     RowKind,
     Size,
     TermSystem,
+    Yarn,
 )
 from convert.document.steps import Again, ChangeColour, FastenOff, Turn
 from convert.exporters.html import HtmlOptions, write_html
@@ -277,3 +279,23 @@ def test_the_second_edition_opens_without_the_last_heading_of_the_first():
     heads = [page.extract_text().splitlines()[-2].strip() for page in pages]
     assert ["Mere Side Cap", "Mere Side Cap Abbreviations", "Mere Side Cap Ear flap"] == heads[3:]
     assert heads[1:3] == heads[4:]
+
+
+def test_large_print_breaks_no_name_of_a_size():
+    """A column is at least as wide as its longest word, however long the others are."""
+    named = replace(MERE, sizes=(Size("a", "Travelling"), Size("b", "Receiving")), parts=(), pictures=())
+    measures = tuple(Measure(name, Length(Decimal("64.77"), "in")) for name in ("width", "length", "diagonal"))
+    document = replace(named, sizes=tuple(replace(size, target=measures) for size in named.sizes))
+    data = write_pdf(document, None, None, PdfOptions(TermSystem.US, look=Look.LARGE)).data
+    text = PdfReader(BytesIO(data)).pages[0].extract_text() + PdfReader(BytesIO(data)).pages[1].extract_text()
+    assert {"Travelling", "Receiving"} <= set(re.findall(r"\w+", text.partition("Diagonal")[2].partition("Numbers")[0]))
+
+
+def test_amounts_of_many_sizes_stand_in_lines_of_their_own():
+    amount = Amount(balls=tuple(map(Decimal, range(4, 10))), metres=tuple(map(Decimal, range(600, 1200, 100))))
+    yarns = (Yarn(name="Wool", amount=amount),)
+    many = replace(MERE, sizes=SIX, materials=replace(MERE.materials, yarns=yarns), pictures=())
+    told = [plain_text(line) for line in page(many).materials[0].lines]
+    assert ["Wool", "4 (5, 6, 7, 8, 9) balls"] == told[:2]
+    assert told[2].endswith(" yd, 600 (700, 800, 900, 1000, 1100) m")
+    assert "4 balls; 660 yd (600 m)" == plain_text(page(many, SIX[0].id).materials[0].lines[1])

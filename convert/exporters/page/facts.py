@@ -104,7 +104,7 @@ def _yarn_label(edition: Edition, yarn: Yarn) -> str:
 
 def _yarn(edition: Edition, yarn: Yarn) -> tuple[Flow, ...]:
     named = f"{yarn.name}, {yarn.colour}" if yarn.colour and yarn.name else yarn.name or yarn.colour
-    lines = [named, "; ".join(filter(None, _qualities(edition, yarn))), _amount(edition, yarn)]
+    lines = [named, "; ".join(filter(None, _qualities(edition, yarn))), *_amount(edition, yarn)]
     flows = [text_flow(line, sizes=edition.listed) for line in lines if line]
     return (*flows, edition.flow(yarn.note)) if yarn.note else tuple(flows)
 
@@ -117,7 +117,12 @@ def _qualities(edition: Edition, yarn: Yarn) -> tuple[str, ...]:
     return yarn.fibre, weighed, edition.say("a-ball", content=", ".join(ball)) if ball else ""
 
 
-def _amount(edition: Edition, yarn: Yarn) -> str:
+_MOST_IN_A_LINE = 4
+"""Sizes whose balls and lengths fit side by side."""
+
+
+def _amount(edition: Edition, yarn: Yarn) -> tuple[str, ...]:
+    """What every size takes, in one line; of many sizes each measure has a line of its own, and no bracket breaks."""
     amount = yarn.amount
     said = []
     if amount.balls:
@@ -126,7 +131,8 @@ def _amount(edition: Edition, yarn: Yarn) -> str:
         said.append(yarn_amount(edition.pick(amount.metres), edition.system))
     if amount.grams:
         said.append(grams(edition.pick(amount.grams)))
-    return edition.say("amount", amount="; ".join(said)) if said else ""
+    lines = said if len(edition.shown) > _MOST_IN_A_LINE else ["; ".join(said)]
+    return tuple(edition.say("amount", amount=line) for line in lines if line)
 
 
 def _balls(edition: Edition, balls: Sequence[Decimal]) -> str:
