@@ -13,9 +13,11 @@ from convert.document.steps import (
     Repeat,
     Step,
 )
+from convert.errors import LimitExceeded
 from convert.fabric.cells import Loop, Run, flattened
 from convert.fabric.faults import NotFound, RanOut, Unknown
 from convert.fabric.worker import RepeatFact, Worker
+from convert.limits import LIMITS
 
 Doer = Callable[[Worker, tuple[Step, ...]], None]
 """Works steps in order; handed in, since steps hold repeats and repeats hold steps."""
@@ -116,6 +118,9 @@ class Turns:
     def leap(self, limit: int) -> None:
         """Adds as many whole periods as are sure to fit, at most `limit` workings in all."""
         worker = self.worker
+        if worker.position == self.begun[0] and not self.history[-1].runs:
+            self._leap_in_chains(limit)
+            return
         if worker.base.length == 0 or (worker.in_ring and worker.position == 0):
             self._leap_in_ring(limit)
             return
@@ -138,6 +143,15 @@ class Turns:
         periods = min(left // turns - 1, (limit - self.done) // workings - 1)
         if periods > 0:
             self._repeat_since(before, periods, periods * (worker.position - before.position))
+
+    def _leap_in_chains(self, limit: int) -> None:
+        """A working that makes chains alone, and so goes into nothing, is like the next one."""
+        worker, more = self.worker, limit - self.done
+        chains = more * (worker.pending - self.begun[1])
+        if worker.pending + chains > LIMITS.stitches:
+            raise LimitExceeded(f"one row makes more than {LIMITS.stitches:,} chains")
+        worker.pending += chains
+        self.done = limit
 
     def _leap_in_run(self, limit: int) -> bool:
         """Inside a run of equal cells every working that takes the same number of them is alike."""

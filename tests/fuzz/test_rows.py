@@ -25,7 +25,9 @@ from tests.instructions.reading import read, written
 LONG = ["sc in next st, ", "(", "[", "*", "(sc, ", "[sc in next st, ", "*sc, ch 1; rep from * around, ", "3 (4, 5) "]
 LONG += ["ch-3 sp ", ". ", "— 12 sc ", "2 dc in next st and in ", "x 2 ", "zz ", "rep from * to ** ", "{", "{2 * ", "1"]
 LONG += ["-", "sc "]
-_OF_CHAIN = re.compile(r"\((?:\d+ )?skipped chs? counts? as [^()]*\)|, counting ch [^()]*(?=\))")
+_OF_CHAIN = re.compile(
+    r"\((?:\d+ )?skipped chs? (?:counts?|do(?:es)? not count) as [^()]*\)|, counting ch [^()]*(?=\))"
+)
 """What the chains at the hook or the beginning chain stand for: it is kept with the chain."""
 
 
