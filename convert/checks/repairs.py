@@ -14,12 +14,12 @@ from convert.document.records import Part, Row
 from convert.document.resolving import drops_out, resolved
 from convert.document.steps import Group, Place, Repeat, Step
 from convert.fabric.counts import agrees, computed
+from convert.fabric.definitions import Definitions
 from convert.fabric.jobs import Edge, Outcome, RowJob
 from convert.fabric.onward import Left
 from convert.fabric.parts import Memo, WorkedRow, work_part
 from convert.fabric.proving import definitions_for
 from convert.fabric.rows import work_row
-from convert.fabric.worker import Definitions
 from convert.instructions.wording import Wording
 from convert.instructions.writer import write_steps
 

@@ -11,8 +11,9 @@ from convert.document.steps import (
     Step,
 )
 from convert.fabric.cells import Strip
+from convert.fabric.definitions import Definitions
 from convert.fabric.faults import Fault
-from convert.fabric.worker import Definitions, RepeatFact
+from convert.fabric.worker import RepeatFact
 
 
 class Edge(Struct, frozen=True):

@@ -12,12 +12,12 @@ from convert.document.steps import Again, Begin, ChangeColour, FastenOff, Join, 
 from convert.errors import LimitExceeded
 from convert.fabric.cells import Cell, Loop, Strip
 from convert.fabric.counts import agrees
+from convert.fabric.definitions import Definitions
 from convert.fabric.jobs import Edge, Outcome, Reading, RowJob
 from convert.fabric.onward import Left, begins_on_edge, rows_untold
 from convert.fabric.order import Line, in_order
 from convert.fabric.reference import part_named, rows_of
 from convert.fabric.rows import starts_ring, work_row
-from convert.fabric.worker import Definitions
 from convert.limits import LIMITS
 from convert.source import NOWHERE
 from convert.trade.stitches import stitches

@@ -9,9 +9,9 @@ from convert.document.resolving import Values
 from convert.document.steps import Decrease, Step, Work
 from convert.document.walking import each
 from convert.errors import LimitExceeded
+from convert.fabric.definitions import Definitions
 from convert.fabric.onward import Left
 from convert.fabric.parts import Memo, WorkedRow, work_part
-from convert.fabric.worker import Definitions
 from convert.instructions.reader import Context, read_steps
 from convert.source import Passage
 from convert.trade.stitches import stitches

@@ -28,7 +28,6 @@ from convert.document.steps import (
 )
 from convert.fabric.jobs import Edge, Reading, RowJob
 from convert.fabric.remembered import remembered
-from convert.fabric.worker import beginning_readings
 from convert.trade.stitches import stitches
 
 _QUIET = (Turn, FastenOff, Marker, ChangeColour)
@@ -184,3 +183,23 @@ def _beginning_chain(steps: tuple[Step, ...], edge: Edge) -> Chain | None:
             continue
         return None
     return None
+
+
+def beginning_readings(
+    chain: Chain, number: int, first_height: int | None, first_stitch: str | None
+) -> tuple[Counts, ...]:
+    """What a beginning chain may stand for where nobody says it, the likeliest first (heights of the stitch
+    table).
+    """
+    options: list[Counts] = []
+    if first_height is not None and first_stitch is not None and stitches()[first_stitch].counts:
+        if number == first_height:
+            options += [Counts(first_stitch), Counts()]
+        elif number > first_height:
+            options += [Counts(first_stitch, number - first_height), Counts()]
+        else:
+            options += [Counts(), Counts(first_stitch)]
+    else:
+        options.append(Counts())
+    options.append(Counts(None, number))
+    return tuple(dict.fromkeys(options))

@@ -33,6 +33,7 @@ from convert.document.steps import (
 )
 from convert.fabric.cells import CHAIN, SLIP, SPACE, Builder, Cell, Loop, Run, Strip, flattened
 from convert.fabric.faults import UNREAD, NotFound, RanOut, Unknown
+from convert.fabric.into import into
 from convert.fabric.places import is_workable
 from convert.fabric.remembered import remembered
 from convert.fabric.repeats import do_each, do_repeat
@@ -134,11 +135,11 @@ def _work(worker: Worker, step: Work) -> None:
         _shaped(worker, step, each, entry.takes, entry.makes)
         return
     if entry is not None and entry.decoration:
-        worker.into(step.place if step.place is not None and step.place.which is not Which.NEXT else None, step.span)
+        into(worker, step.place if step.place is not None and step.place.which is not Which.NEXT else None, step.span)
         return
     if worker.opening and step.place is not None and step.place.which is Which.SAME:
         worker.first_many = 1 + each
-    places = worker.into(step.place, step.span)
+    places = into(worker, step.place, step.span)
     kind = worker.made_kind(step.stitch, step.place)
     if step.place is not None and not worker.unit[0] and (each >= 3 or (each == 2 and _is_tall(step.stitch))):
         _grouped(worker, kind, each, places)
@@ -192,7 +193,7 @@ def _shaped(worker: Worker, step: Work, each: int, takes: int, makes: int) -> No
             worker.runs_of(Place(of=place.of), takes, step.span)
             worker.make(f"{_kind_here(worker)}{takes}tog", each)
         return
-    places = worker.into(step.place, step.span)
+    places = into(worker, step.place, step.span)
     worker.make(_kind_here(worker), each * makes * places)
 
 
@@ -242,7 +243,7 @@ def _placeless(step: Step) -> Step:
 
 def _group(worker: Worker, step: Group) -> None:
     if step.place.what is What.RING and worker.out.made == 0:
-        worker.into(step.place, step.span)
+        into(worker, step.place, step.span)
         do_steps(worker, tuple(_placeless(s) for s in step.steps))
         return
     _repeat_group(worker, Work("group", 1, step.place, span=step.span), step.steps, 1, "group")
@@ -250,7 +251,7 @@ def _group(worker: Worker, step: Group) -> None:
 
 def _repeat_group(worker: Worker, step: Work, steps: tuple[Step, ...], each: int, unit: str) -> None:
     """Works a group into every place named."""
-    places = worker.into(step.place, step.span)
+    places = into(worker, step.place, step.span)
     opened = _opened(worker, step.place)
     worker.close_chains()
     cells = (*opened, *_cells_of(worker, _inside(steps), unit, step.span))
@@ -349,7 +350,7 @@ def _slip(worker: Worker, step: Slip) -> None:
     """Slip stitches: at the beginning of a round they move its start, in flat work they leave stitches behind."""
     starting = worker.travels and worker.out.made == 0 and worker.pending == 0
     if starting and not worker.flat and step.place.words not in worker.others:
-        worker.into(step.place, step.span)
+        into(worker, step.place, step.span)
         last = worker.last if worker.last is not None else 0
         before = worker.base.at(last)[0].part if last < worker.base.length else 0
         worker.base = worker.base.from_position(last)
@@ -365,7 +366,7 @@ def _slip(worker: Worker, step: Slip) -> None:
     if _closes_spiral(worker, step.place):
         worker.joined = True
         return
-    places = worker.into(step.place, step.span)
+    places = into(worker, step.place, step.span)
     if not places and worker.out.last() is not None:
         return
     if starting:
@@ -394,7 +395,7 @@ def _decrease(worker: Worker, step: Decrease) -> None:
     if len(step.places) == 1 and step.places[0].which is Which.EACH:
         raise Unknown(step.span, why="a decrease over every stitch")
     for place in step.places:
-        worker.into(place, step.span)
+        into(worker, place, step.span)
     kind = worker.made_kind(step.stitch, step.places[0])
     worker.make(f"{kind}{step.legs + worker.leg}tog")
     worker.leg = False
@@ -414,7 +415,7 @@ def _skip(worker: Worker, step: Skip) -> None:
         return
     if place.what is What.CHAIN and not worker.base.find(lambda c: c.sort == CHAIN, 0) and place.within is None:
         many = worker.number(place.number, step.span)
-        worker.into(Place(What.CHAIN, number=many), step.span)
+        into(worker, Place(What.CHAIN, number=many), step.span)
         return
     spaced = worker.spaced
     if place.which is Which.FIRST:
@@ -422,7 +423,7 @@ def _skip(worker: Worker, step: Skip) -> None:
         if worker.position > 0 and worker.base.count(test, 0, worker.position):
             return
     saved = worker.last
-    worker.into(place, step.span)
+    into(worker, place, step.span)
     worker.last = saved
     worker.spaced = spaced
 
@@ -512,7 +513,7 @@ def _edge(worker: Worker, step: Begin) -> None:
     worker.base = worker.base.from_position(found)
     worker.position, worker.last = 0, None
     if step.by is not None:
-        worker.into(_NEXT if is_workable(worker.base.at(0)[0]) else Place(What.SPACE), step.span)
+        into(worker, _NEXT if is_workable(worker.base.at(0)[0]) else Place(What.SPACE), step.span)
         worker.make(step.by)
 
 

@@ -1,0 +1,28 @@
+"""What the names of groups stand for."""
+
+from __future__ import annotations
+
+from msgspec import Struct, field
+
+from convert.document.records import Special
+from convert.document.steps import Step
+
+
+class Definitions(Struct, frozen=True):
+    """What the rows may refer to."""
+
+    specials: dict[str, Special] = field(default_factory=dict)
+    defaults: dict[str, tuple[Step, ...]] = field(default_factory=dict)
+    """Definitions of the trade's group names that the pattern uses without saying what they are."""
+
+    def steps(self, id: str) -> tuple[Step, ...] | None:
+        """What a group name stands for; None where it is one stitch, or not known."""
+        own = self.specials.get(id)
+        if own is not None and own.steps:
+            return own.steps
+        return self.defaults.get(id)
+
+    def only_named(self, id: str) -> bool:
+        """Whether the pattern names a stitch of its own without a word of what it is."""
+        own = self.specials.get(id)
+        return own is not None and not own.steps and not own.words

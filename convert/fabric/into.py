@@ -1,0 +1,77 @@
+"""Goes to the place that a step names."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from msgspec.structs import replace
+
+from convert.document.steps import Place, What, Which
+from convert.fabric.cells import CHAIN
+from convert.fabric.faults import TOLD_IN_WORDS, Unknown
+from convert.fabric.into_chains import into_beginning_chain, into_chain, into_ring
+from convert.fabric.into_gaps import into_gap
+from convert.fabric.into_stitches import into_stitches
+from convert.fabric.worker import Worker
+from convert.source import Span
+
+
+def into(worker: Worker, place: Place | None, span: Span) -> int:
+    """Goes to the place of one stitch or group and returns how many times it is worked (once for each place
+    named).
+    """
+    if place is None:
+        return 1
+    worker.tick(span)
+    if place.words and not _is_plain_in_words(worker, place):
+        raise Unknown(span, why=TOLD_IN_WORDS)
+    place = _meant(worker, place)
+    return _GO.get(place.what, into_stitches)(worker, place, span)
+
+
+def _meant(worker: Worker, place: Place) -> Place:
+    """The place as the base has it: its "loops" may be stitches of a chain, its "chain" the one a round began with."""
+    if worker.is_loop_of_chain(place):
+        return replace(place, what=What.CHAIN)
+    outer = place.within
+    inside = outer is not None and outer.what is What.CHAIN and place.what not in _GO and not place.below
+    if inside and place.which is not Which.SAME and worker.base.find(lambda c: c.sort == CHAIN, 0) is None:
+        return Place(What.BEGINNING_CHAIN, nth=place.nth)
+    return place
+
+
+def _is_plain_in_words(worker: Worker, place: Place) -> bool:
+    """Whether the place is known, whatever its words say besides."""
+    if place.words == "free" or place.what is What.PIECE or _is_own(worker, place):
+        return True
+    return worker.described and _is_right_here(worker, place)
+
+
+def _is_own(worker: Worker, place: Place) -> bool:
+    """Whether the words tell the piece in work from another one, to which the row is joined on its way."""
+    return bool(worker.others) and place.words not in worker.others
+
+
+def _is_right_here(worker: Worker, place: Place) -> bool:
+    """Whether the very next stitch is of the kind that the place names."""
+    plain = place.what is What.STITCH and place.which is Which.NEXT and place.nth is None and place.below == 0
+    return plain and worker.base.find(worker.test(place), worker.position) == worker.position
+
+
+def _marker(worker: Worker, place: Place, span: Span) -> int:
+    raise Unknown(span, why="a marked stitch")
+
+
+def _elsewhere(worker: Worker, place: Place, span: Span) -> int:
+    raise Unknown(span, why="an edge other than the last row")
+
+
+_GO: dict[What, Callable[[Worker, Place, Span], int]] = {
+    What.RING: into_ring,
+    What.CHAIN: into_chain,
+    What.GAP: into_gap,
+    What.BEGINNING_CHAIN: into_beginning_chain,
+    What.MARKER: _marker,
+    What.ROW_END: _elsewhere,
+    What.PIECE: _elsewhere,
+}

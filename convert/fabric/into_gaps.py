@@ -1,0 +1,61 @@
+"""Goes between stitches or groups of the row below."""
+
+from __future__ import annotations
+
+from convert.document.steps import Place, Which
+from convert.fabric.faults import NotFound, RanOut, Unknown
+from convert.fabric.worker import Worker
+from convert.source import Span
+
+
+def into_gap(worker: Worker, place: Place, span: Span) -> int:
+    """The next gaps, each before a stitch or, where the place says so, before a group."""
+    worker.spaced = True
+    if place.which is Which.SAME:
+        return 1
+    if place.which is Which.NTH and place.within is not None:
+        return _gap_of_group(worker, place, place.within, span)
+    many = worker.number(place.number, span)
+    if place.which is Which.EACH:
+        many = max(1, _gaps_left(worker, place))
+    for _ in range(many):
+        if worker.position >= worker.base.length:
+            raise RanOut(span, what=place, wanted=many, left=0)
+        _to_gap(worker, place)
+    if place.which is Which.EACH and worker.flat:
+        worker.position = worker.base.length  # the last stitch or group has no gap behind it
+    return many
+
+
+def _gaps_left(worker: Worker, place: Place) -> int:
+    """The gaps up to the end: in a round there is one behind the last stitch, or group, too."""
+    between = worker.remaining() if place.within is None else worker.remaining(worker.test(place.within))
+    return between - 1 if worker.flat else between
+
+
+def _gap_of_group(worker: Worker, place: Place, group: Place, span: Span) -> int:
+    """ "Between 2nd and 3rd dc of next shell"."""
+    test = worker.test(group)
+    begin = worker.base.find(test, worker.position)
+    if begin is None:
+        worker.not_found(group, test, span)
+    assert begin is not None
+    size = worker.base.at(begin)[0].size
+    if not place.nth or place.nth >= size:
+        raise NotFound(span, wanted=f"gap behind stitch {place.nth} of a group of {size}", place=place)
+    worker.last = begin + place.nth - 1
+    worker.position = begin + size
+    return 1
+
+
+def _to_gap(worker: Worker, place: Place) -> None:
+    """Goes to the next gap: between groups that is where the next group begins, if its gap has not been used."""
+    if place.within is not None and worker.base.find(lambda c: c.size > 1, 0) is None:
+        raise Unknown(place.span, why="groups that the row below does not mark as such")
+    cell, _ = worker.base.at(worker.position)
+    boundary = place.within is not None and cell.part == 0 and worker.position > 0
+    if not (boundary and worker.gap_used != worker.position):
+        step = cell.size - cell.part if cell.size and place.within is not None else 1
+        worker.position += max(1, step)
+    worker.gap_used = worker.position
+    worker.last = max(0, worker.position - 1)

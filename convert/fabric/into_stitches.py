@@ -1,0 +1,211 @@
+"""Goes into stitches, spaces, corners and groups of the row below."""
+
+from __future__ import annotations
+
+from convert.document.steps import Place, What, Which
+from convert.fabric.cells import PICOT, SPACE, STITCH, Cell
+from convert.fabric.faults import NotFound, RanOut, Unknown
+from convert.fabric.places import is_workable, kind_test, test_for
+from convert.fabric.worker import Worker
+from convert.source import Span
+from convert.trade.stitches import stitches
+
+
+def into_stitches(worker: Worker, place: Place, span: Span) -> int:
+    """A stitch, a space, a corner or a group of the row below."""
+    if place.what in (What.SPACE, What.CORNER):
+        worker.spaced = True
+    if place.below:
+        raise Unknown(span, why="a stitch further down")
+    if place.which is Which.MADE:
+        return _just_made(worker, span)
+    if place.which is Which.SAME:
+        worker.same(span)
+        return 1
+    if _closes_on_stitch(worker, place):
+        _close_on_stitch(worker)
+        return 1
+    if place.within is not None:
+        return _within(worker, place, span)
+    next_one = place.number == 1 and place.which in (Which.NEXT, Which.FIRST)
+    if next_one and (_into_group(worker, place) or _into_beginning_loop(worker, place)):
+        return 1
+    return _counted(worker, place, worker.number(place.number, span), span)
+
+
+def _into_beginning_loop(worker: Worker, place: Place) -> bool:
+    """ "Ch-8 loop" where only a beginning chain is so long: it stood for a stitch and the loop beside it."""
+    length = place.chains
+    if place.what is not What.SPACE or length is None or worker.base.find(worker.test(place), 0) is not None:
+        return False
+    top = worker.base.find(lambda c: c.sort == STITCH and c.chains == length, max(0, worker.position - 1))
+    beside = () if top is None else (top + 1, top - 1)
+    loop = next((p for p in beside if worker.position <= p < worker.base.length and _is_space(worker, p)), None)
+    if loop is None:
+        return False
+    worker.last, worker.position = loop, loop + 1
+    return True
+
+
+def _is_space(worker: Worker, position: int) -> bool:
+    return worker.base.at(position)[0].sort == SPACE
+
+
+def _into_group(worker: Worker, place: Place) -> bool:
+    """Goes into the middle of the next group that has a space there: "shell in next shell"."""
+    entry = stitches().get(place.of) if place.of is not None else None
+    if place.what is not What.GROUP and (entry is None or not entry.unit):
+        return False
+    found = worker.base.find(worker.test(place), worker.position)
+    size = worker.base.at(found)[0].size if found is not None else 0
+    if found is None or size < 3 or worker.base.at(found + size // 2)[0].sort != SPACE:
+        return False
+    worker.last, worker.position, worker.spaced = found + size // 2, found + size, True
+    return True
+
+
+def _counted(worker: Worker, place: Place, many: int, span: Span) -> int:
+    """So many places, told by which of them they are."""
+    if worker.in_ring and place.what is What.STITCH and place.which is Which.NEXT and place.of is None:
+        inside = worker.position == 0 and worker.last is None and worker.out.made > 0
+        if inside or many > worker.remaining():
+            return many  # "12 dc" without a place, in a ring
+    if place.which is Which.FIRST:
+        return _first(worker, place, many, span)
+    if place.which is Which.LAST:
+        return _last(worker, place, many, span)
+    if place.which in (Which.EACH, Which.REST):
+        return _all(worker, place, span)
+    if place.which is Which.CENTER and place.of is not None:
+        return _center_of_group(worker, place, span)
+    if place.which is Which.NTH and place.nth:
+        worker.runs_of(place, place.nth, span)
+        return 1
+    if many:
+        worker.runs_of(place, many, span)
+    return many
+
+
+def _all(worker: Worker, place: Place, span: Span) -> int:
+    many = worker.remaining(worker.test(place)) if place.every == 1 else _every(worker, place)
+    if many == 0:
+        worker.not_found(place, worker.test(place), span)
+    worker.runs_of(place, many, span)
+    return many
+
+
+def _every(worker: Worker, place: Place) -> int:
+    return -(-worker.remaining(worker.test(place)) // place.every)
+
+
+def _closes_on_stitch(worker: Worker, place: Place) -> bool:
+    """Whether the place is the stitch that closed the last round instead of a join: it closes this one in
+    turn.
+    """
+    return (
+        bool(worker.closing)
+        and not worker.flat
+        and place.what is What.STITCH
+        and place.of == worker.closing
+        and worker.position < worker.base.length
+        and (_only_last_loop(worker) or worker.base.find(kind_test(worker.closing), worker.position) is None)
+    )
+
+
+def _only_last_loop(worker: Worker) -> bool:
+    """Whether of all loops only the one that the closing stitch formed is left."""
+    return worker.spaced and worker.base.find(lambda c: c.sort == SPACE, worker.position) == worker.base.length - 1
+
+
+def _close_on_stitch(worker: Worker) -> None:
+    """Closes the round on the stitch that closed the last one: the loop which that stitch formed is taken."""
+    worker.closed = worker.spaced = True
+    if _only_last_loop(worker):
+        worker.position, worker.last = worker.base.length, worker.base.length - 1
+
+
+def _just_made(worker: Worker, span: Span) -> int:
+    """The stitch made last: chains before it close to a picot on top of it."""
+    if not worker.pending:
+        raise Unknown(span, why="a stitch into one just made")
+    worker.out.add(Cell("picot", PICOT, worker.pending, worker.unit[0]))
+    worker.pending = 0
+    return 0
+
+
+def _first(worker: Worker, place: Place, many: int, span: Span) -> int:
+    test = worker.test(place)
+    found = worker.base.find(test, 0)
+    made = worker.out.first()
+    if found is None and made is not None and not worker.flat and test(made):
+        worker.closed, worker.last = True, 0  # "first cluster" of this very round
+        return 1
+    if found is None:
+        raise NotFound(span, wanted="", place=place)
+    if found < worker.position and worker.position > 1 and not worker.flat:
+        worker.closed = True
+        worker.last = found
+        return 1
+    if found < worker.position:
+        worker.last = found
+        return 1
+    worker.position = found
+    worker.runs_of(place, many, span)
+    worker.first_ones = worker.position if many > 1 else 0
+    return many
+
+
+def _last(worker: Worker, place: Place, many: int, span: Span) -> int:
+    test = worker.test(place)
+    total = worker.base.count(test)
+    before = worker.base.count(test, 0, worker.position)
+    if total - before < many:
+        raise RanOut(span, what=place, wanted=many, left=total - before)
+    skipped = total - before - many
+    if skipped:
+        worker.runs_of(Place(place.what, of=place.of, chains=place.chains), skipped, span)
+    start = worker.position
+    worker.runs_of(Place(place.what, of=place.of, chains=place.chains), many, span)
+    if place.what is What.STITCH and not worker.spaced:
+        worker.passed += skipped + worker.base.count(is_workable, start, worker.position) - many
+    return many
+
+
+def _center_of_group(worker: Worker, place: Place, span: Span) -> int:
+    assert place.of is not None
+    test = worker.test(Place(of=place.of))
+    found = worker.base.find(test, worker.position)
+    if found is None:
+        worker.not_found(place, test, span)
+    assert found is not None
+    cell, _ = worker.base.at(found)
+    worker.last = found + cell.size // 2
+    worker.position = found + max(1, cell.size)
+    worker.spaced = True
+    return 1
+
+
+def _within(worker: Worker, place: Place, span: Span) -> int:
+    """A stitch or space inside a group: "centre dc of next shell", "ch-2 sp of next shell"."""
+    outer = place.within
+    assert outer is not None
+    inner = worker.test(outer)
+    begin = worker.last if outer.which is Which.SAME else worker.base.find(inner, worker.position)
+    if begin is None:
+        worker.not_found(outer, inner, span)
+    assert begin is not None
+    cell, _ = worker.base.at(begin)
+    size = max(1, cell.size)
+    test = test_for(Place(place.what, of=place.of, chains=place.chains))
+    hits = [p for p in range(begin, min(begin + size, worker.base.length)) if test(worker.base.at(p)[0])]
+    if not hits and worker.base.find(test, 0) is not None:
+        raise Unknown(span, why="a part of a group that the row below does not mark as such")
+    if not hits:
+        raise NotFound(span, wanted="", place=place)
+    index = {Which.FIRST: 0, Which.LAST: -1, Which.CENTER: len(hits) // 2}.get(place.which, (place.nth or 1) - 1)
+    if index >= len(hits):
+        raise NotFound(span, wanted="", place=place)
+    worker.last = hits[index]
+    worker.position = begin + size
+    worker.spaced = True
+    return 1
