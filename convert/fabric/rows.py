@@ -26,6 +26,7 @@ from convert.document.steps import (
     Which,
     Work,
 )
+from convert.fabric.beginnings import foundation_of
 from convert.fabric.cells import AT_FIRST, CHAIN, PICOT, SPACE, STITCH, Cell, Loop, Strip
 from convert.fabric.counts import agrees
 from convert.fabric.faults import REPORTED_ELSEWHERE, TOLD_IN_WORDS, Fault, RanOut, RowStops, Unknown
@@ -36,7 +37,7 @@ from convert.fabric.places import base_kind, is_workable
 from convert.fabric.readings import first_stitch, flat_steps, goes_around, readings, skipped_chains
 from convert.fabric.remembered import remembered
 from convert.fabric.several import rows_in
-from convert.fabric.steps import do_steps, foundation_of
+from convert.fabric.steps import do_steps
 from convert.fabric.worker import Worker
 from convert.instructions.repeats import plus
 from convert.trade.stitches import stitches, stood_for

@@ -23,7 +23,6 @@ from convert.document.steps import (
     Repeat,
     Skip,
     Slip,
-    Start,
     Step,
     Turn,
     Verbatim,
@@ -31,10 +30,11 @@ from convert.document.steps import (
     Which,
     Work,
 )
-from convert.fabric.cells import CHAIN, SLIP, SPACE, Builder, Cell, Loop, Run, Strip, flattened
+from convert.fabric.beginnings import do_begin
+from convert.fabric.cells import SPACE, Builder, Cell, Run, flattened
 from convert.fabric.faults import UNREAD, NotFound, RanOut, Unknown
 from convert.fabric.into import into
-from convert.fabric.places import is_workable
+from convert.fabric.moves import do_join, do_skip, do_slip
 from convert.fabric.remembered import remembered
 from convert.fabric.repeats import do_each, do_repeat
 from convert.fabric.worker import Worker
@@ -346,51 +346,6 @@ def _chain_step(worker: Worker, step: Chain) -> None:
         worker.pending += worker.number(step.number, step.span)
 
 
-def _slip(worker: Worker, step: Slip) -> None:
-    """Slip stitches: at the beginning of a round they move its start, in flat work they leave stitches behind."""
-    starting = worker.travels and worker.out.made == 0 and worker.pending == 0
-    if starting and not worker.flat and step.place.words not in worker.others:
-        into(worker, step.place, step.span)
-        last = worker.last if worker.last is not None else 0
-        before = worker.base.at(last)[0].part if last < worker.base.length else 0
-        worker.base = worker.base.from_position(last)
-        if 0 < before < worker.base.length:
-            worker.base = _without_group(worker.base, before)
-        worker.origin += last
-        worker.position, worker.last = 0, None
-        return
-    if step.place.words in worker.others:
-        worker.close_chains()
-        worker.out.add(Cell("sl-st", SLIP))
-        return
-    if _closes_spiral(worker, step.place):
-        worker.joined = True
-        return
-    places = into(worker, step.place, step.span)
-    if not places and worker.out.last() is not None:
-        return
-    if starting:
-        worker.out.add(Cell("sl-st", SLIP), places)
-    else:
-        worker.make("sl-st", places)
-
-
-def _closes_spiral(worker: Worker, place: Place) -> bool:
-    """Whether a slip stitch goes into the first stitch of the round that it ends, since the row below is used up."""
-    plain = place.what is What.STITCH and place.which is Which.NEXT and place.number == 1
-    return plain and not worker.flat and worker.out.made > 0 and 0 < worker.base.length == worker.position
-
-
-def _without_group(strip: Strip, many: int) -> Strip:
-    """The strip, whose last cells are the first ones of the group in which it begins: no group by themselves."""
-    start = strip.length - many
-    loops = (
-        Loop(tuple((cell._replace(unit="", part=0, size=0), n) for cell, n in loop.runs), loop.times)
-        for loop in strip.cut(start, strip.length)
-    )
-    return Strip.of((*strip.cut(0, start), *loops))
-
-
 def _decrease(worker: Worker, step: Decrease) -> None:
     if len(step.places) == 1 and step.places[0].which is Which.EACH:
         raise Unknown(step.span, why="a decrease over every stitch")
@@ -401,120 +356,12 @@ def _decrease(worker: Worker, step: Decrease) -> None:
     worker.leg = False
 
 
-def _skip(worker: Worker, step: Skip) -> None:
-    place = step.place
-    if place.which is Which.REST or step.leave:
-        worker.left = True
-        if place.which is Which.LAST and isinstance(place.number, int):
-            left = worker.remaining()
-            if left != place.number:
-                worker.passed += left - place.number
-        worker.position = worker.base.length
-        return
-    if place.which is Which.SAME:
-        return
-    if place.what is What.CHAIN and not worker.base.find(lambda c: c.sort == CHAIN, 0) and place.within is None:
-        many = worker.number(place.number, step.span)
-        into(worker, Place(What.CHAIN, number=many), step.span)
-        return
-    spaced = worker.spaced
-    if place.which is Which.FIRST:
-        test = worker.test(place)
-        if worker.position > 0 and worker.base.count(test, 0, worker.position):
-            return
-    saved = worker.last
-    into(worker, place, step.span)
-    worker.last = saved
-    worker.spaced = spaced
-
-
-def _join(worker: Worker, step: Join) -> None:
-    if step.place is not None and step.place.words in worker.others:
-        worker.close_chains()
-        worker.out.add(Cell("sl-st", SLIP))
-        return
-    worker.joined = True
-
-
 def _nothing(worker: Worker, step: Step) -> None:
     """Steps without effect on the places of this row."""
 
 
 def _turn(worker: Worker, step: Turn) -> None:
     raise Unknown(step.span, why="the work is turned in the middle of the row")
-
-
-def _begin(worker: Worker, step: Begin) -> None:
-    if step.start in (Start.ADJUSTABLE_RING, Start.CHAIN_RING):
-        if worker.out.made:
-            raise Unknown(step.span, why="a ring is made in the middle of the row")
-        number = worker.number(step.number, step.span) if step.start is Start.CHAIN_RING else 0
-        worker.base, worker.in_ring, worker.flat = foundation_of(number), True, False
-        return
-    if step.start is Start.ALONG:
-        raise Unknown(step.span, why="an edge other than the last row")
-    if step.start is Start.OTHER_SIDE:
-        _other_side(worker, step)
-        return
-    number = worker.number(step.number, step.span)
-    if step.start is Start.CHAIN:
-        worker.base = foundation_of(number)
-        return
-    if step.start is Start.STITCHES and step.stitch is not None:
-        entry = stitches()[step.stitch]
-        worker.make(_foundation_kind(entry.id), number)
-        return
-    _edge(worker, step)
-
-
-def _other_side(worker: Worker, step: Begin) -> None:
-    """Around the end of the foundation: the chains that were worked are met again from their other side, the
-    last one left out.
-    """
-    chains = worker.base.count(lambda c: c.sort == CHAIN)
-    if not chains or chains != worker.base.length or worker.last is None:
-        raise Unknown(step.span, why="an edge other than the last row")
-    if worker.position < worker.base.length:
-        worker.passed += worker.base.length - worker.position
-    worker.base = foundation_of(max(0, worker.last - worker.entered))
-    worker.around = True
-    worker.position, worker.last, worker.hooked = 0, None, True
-
-
-def foundation_of(chains: int) -> Strip:
-    """A foundation of so many chains."""
-    return Strip.of((Loop(((Cell("ch", CHAIN), 1),), chains),)) if chains else Strip()
-
-
-def _foundation_kind(id: str) -> str:
-    """The stitch that a foundation stitch is to the next row: fsc leaves sc."""
-    bare = id.removeprefix("f")
-    return bare if bare in stitches() else id
-
-
-def _edge(worker: Worker, step: Begin) -> None:
-    """Yarn joined on the edge: the round begins at the first place of that kind."""
-    place = step.place
-    if worker.out.made:
-        raise Unknown(step.span, why="an edge other than the last row")  # the yarn is joined anew behind work
-    if place is None or place.what in (What.PIECE, What.ROW_END, What.MARKER) or worker.base.length == 0:
-        if worker.in_ring:
-            return
-        raise Unknown(step.span, why="the edge of a piece")
-    if place.which is Which.SAME:
-        if worker.flat or worker.position:
-            raise Unknown(step.span, why="the edge of a piece")
-        found: int | None = 0  # where the last round was joined
-    else:
-        found = worker.base.find(worker.test(place), 0)
-    if found is None:
-        worker.seek(place, step.span)
-    assert found is not None
-    worker.base = worker.base.from_position(found)
-    worker.position, worker.last = 0, None
-    if step.by is not None:
-        into(worker, _NEXT if is_workable(worker.base.at(0)[0]) else Place(What.SPACE), step.span)
-        worker.make(step.by)
 
 
 def _verbatim(worker: Worker, step: Verbatim) -> None:
@@ -538,16 +385,16 @@ _DO: dict[type, Callable[[Worker, Any], None]] = {
     Work: _work,
     Group: _group,
     Chain: _chain_step,
-    Slip: _slip,
+    Slip: do_slip,
     Decrease: _decrease,
-    Skip: _skip,
+    Skip: do_skip,
     Repeat: _repeat,
-    Join: _join,
+    Join: do_join,
     Turn: _turn,
     FastenOff: _nothing,
     ChangeColour: _change,
     Marker: _nothing,
-    Begin: _begin,
+    Begin: do_begin,
     Again: _again,
     Verbatim: _verbatim,
 }

@@ -1,0 +1,90 @@
+"""Moves along the row below without a stitch: slips, skips, joins."""
+
+from __future__ import annotations
+
+from convert.document.steps import Join, Place, Skip, Slip, What, Which
+from convert.fabric.cells import CHAIN, SLIP, Cell, Loop, Strip
+from convert.fabric.into import into
+from convert.fabric.worker import Worker
+
+
+def do_slip(worker: Worker, step: Slip) -> None:
+    """Slip stitches: at the beginning of a round they move its start, in flat work they leave stitches behind."""
+    starting = worker.travels and worker.out.made == 0 and worker.pending == 0
+    if starting and not worker.flat and step.place.words not in worker.others:
+        into(worker, step.place, step.span)
+        last = worker.last if worker.last is not None else 0
+        before = worker.base.at(last)[0].part if last < worker.base.length else 0
+        worker.base = worker.base.from_position(last)
+        if 0 < before < worker.base.length:
+            worker.base = _without_group(worker.base, before)
+        worker.origin += last
+        worker.position, worker.last = 0, None
+        return
+    if step.place.words in worker.others:
+        worker.close_chains()
+        worker.out.add(Cell("sl-st", SLIP))
+        return
+    if _closes_spiral(worker, step.place):
+        worker.joined = True
+        return
+    places = into(worker, step.place, step.span)
+    if not places and worker.out.last() is not None:
+        return
+    if starting:
+        worker.out.add(Cell("sl-st", SLIP), places)
+    else:
+        worker.make("sl-st", places)
+
+
+def _closes_spiral(worker: Worker, place: Place) -> bool:
+    """Whether a slip stitch goes into the first stitch of the round that it ends, since the row below is used up."""
+    plain = place.what is What.STITCH and place.which is Which.NEXT and place.number == 1
+    return plain and not worker.flat and worker.out.made > 0 and 0 < worker.base.length == worker.position
+
+
+def _without_group(strip: Strip, many: int) -> Strip:
+    """The strip, whose last cells are the first ones of the group in which it begins: no group by themselves."""
+    start = strip.length - many
+    loops = (
+        Loop(tuple((cell._replace(unit="", part=0, size=0), n) for cell, n in loop.runs), loop.times)
+        for loop in strip.cut(start, strip.length)
+    )
+    return Strip.of((*strip.cut(0, start), *loops))
+
+
+def do_skip(worker: Worker, step: Skip) -> None:
+    """Passes places on purpose: they are no left-overs."""
+    place = step.place
+    if place.which is Which.REST or step.leave:
+        worker.left = True
+        if place.which is Which.LAST and isinstance(place.number, int):
+            left = worker.remaining()
+            if left != place.number:
+                worker.passed += left - place.number
+        worker.position = worker.base.length
+        return
+    if place.which is Which.SAME:
+        return
+    if place.what is What.CHAIN and not worker.base.find(lambda c: c.sort == CHAIN, 0) and place.within is None:
+        many = worker.number(place.number, step.span)
+        into(worker, Place(What.CHAIN, number=many), step.span)
+        return
+    spaced = worker.spaced
+    if place.which is Which.FIRST:
+        test = worker.test(place)
+        if worker.position > 0 and worker.base.count(test, 0, worker.position):
+            return
+    saved = worker.last
+    into(worker, place, step.span)
+    worker.last = saved
+    worker.spaced = spaced
+
+
+def do_join(worker: Worker, step: Join) -> None:
+    """Closes the round, or joins the work to another piece on its way."""
+    if step.place is not None and step.place.words in worker.others:
+        worker.close_chains()
+        worker.out.add(Cell("sl-st", SLIP))
+        return
+    worker.joined = True
