@@ -24,7 +24,8 @@ from convert.exporters.yaml_text import yaml_text
 from convert.grader.results import Grading
 from convert.grader.values import values_of
 from convert.instructions.wording import Wording, wording_for
-from convert.instructions.writer import write_label, write_row, write_steps
+from convert.instructions.writer import write_row, write_steps
+from convert.instructions.writing_labels import write_label
 from convert.terms.naming import write_prose
 from convert.trade.headings import section_of
 

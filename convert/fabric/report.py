@@ -13,7 +13,7 @@ from convert.fabric.proving import SizeRun
 from convert.fabric.results import Proof, RowInSize, RowProof, Tally, Understood
 from convert.findings import Finding
 from convert.instructions.wording import Wording
-from convert.instructions.writer import write_label
+from convert.instructions.writing_labels import write_label
 
 
 def proof_of(

@@ -6,7 +6,7 @@ from msgspec.structs import replace
 
 from convert.document.steps import Step, Verbatim, Work
 from convert.instructions.cursor import Cursor
-from convert.instructions.places import read_loops
+from convert.instructions.place_chains import read_loops
 from convert.instructions.work import read_work
 
 

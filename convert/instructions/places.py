@@ -12,19 +12,20 @@ from convert.document.numbers import Number
 from convert.document.steps import Loops, Origin, Place, What, Which
 from convert.instructions.cursor import Cursor
 from convert.instructions.numbers import read_number
+from convert.instructions.place_behind import elsewhere, is_so_anyway, take_closing
+from convert.instructions.place_chains import (
+    LOOPS,
+    beginning_chain,
+    chain_of,
+    is_chain,
+    read_loops,
+    read_space,
+    space_next,
+)
 from convert.instructions.place_words import FREE, group_by_size, told_in_words, with_words, words_of_place
 from convert.instructions.which import SPACES, WHICH, number_behind, read_which
 from convert.trade.tables import table
 
-_LOOPS = {
-    "back-loop": Loops.BACK,
-    "front-loop": Loops.FRONT,
-    "both-loops": Loops.BOTH,
-    "third-loop": Loops.THIRD,
-    "back-bump": Loops.BUMP,
-    "front-post": Loops.FRONT_POST,
-    "back-post": Loops.BACK_POST,
-}
 _PREPOSITIONS = ("in", "around", "between", "from", "to")
 _NOUNS = {
     "stitch": What.STITCH,
@@ -93,7 +94,7 @@ def _says_which(cur: Cursor) -> bool:
     ahead = 1 if cur.is_word("the") else 0
     lexeme = cur.peek(ahead)
     if lexeme.kind == "word":
-        return lexeme.id in WHICH or lexeme.id in _LOOPS or lexeme.id == "row-ends"
+        return lexeme.id in WHICH or lexeme.id in LOOPS or lexeme.id == "row-ends"
     return lexeme.kind == "ord"
 
 
@@ -102,7 +103,7 @@ def _starts_noun(cur: Cursor) -> bool:
     if lexeme.kind in ("stitch", "ord", "num"):
         return True
     return lexeme.kind == "word" and (
-        lexeme.id in WHICH or lexeme.id in _NOUNS or lexeme.id in (*SPACES, *_LOOPS, "post", "the", "top")
+        lexeme.id in WHICH or lexeme.id in _NOUNS or lexeme.id in (*SPACES, *LOOPS, "post", "the", "top")
     )
 
 
@@ -161,23 +162,6 @@ def _settled(which: Which | None, nth: int | None, place: Place) -> Which:
     return which or Which.NEXT
 
 
-def read_loops(cur: Cursor) -> Loops | None:
-    """Which loops of a stitch are meant ("BLO", "back loop of", "front post of"), if it is said at the position."""
-    start = cur.at
-    cur.take_words("the")
-    lexeme = cur.peek()
-    if lexeme.kind == "word" and lexeme.id in _LOOPS:
-        cur.at += 1
-        cur.take_words("only", "of", "in")
-        return _LOOPS[lexeme.id]
-    if cur.is_word("post"):
-        cur.at += 1
-        cur.take_words("of")
-        return Loops.FRONT_POST
-    cur.at = start
-    return None
-
-
 def _with_loops_behind(cur: Cursor, place: Place) -> Place:
     """ "next st in BLO", "each st through back loops only"."""
     start = cur.at
@@ -200,7 +184,7 @@ def _read_noun(cur: Cursor, number: Number | None) -> Place | None:
         return (
             replace(inner, what=What.CORNER, chains=inner.chains) if inner.what in (What.SPACE, What.STITCH) else inner
         )
-    space = _read_space(cur)
+    space = read_space(cur)
     if space is not None:
         return space
     lexeme = cur.peek()
@@ -221,52 +205,11 @@ def _read_noun(cur: Cursor, number: Number | None) -> Place | None:
         cur.at += 1
         what = _NOUNS[lexeme.id]
         if what is What.BEGINNING_CHAIN:
-            return _beginning_chain(cur)
-        if what is What.STITCH and number is None and cur.is_word("of") and _is_chain(cur, 1):
+            return beginning_chain(cur)
+        if what is What.STITCH and number is None and cur.is_word("of") and is_chain(cur, 1):
             cur.at += 1
-            return _chain_of(cur)
+            return chain_of(cur)
         return Place(what, which=Which.ANY if lexeme.id == "row-ends" and number is None else Which.NEXT)
-    return None
-
-
-def _beginning_chain(cur: Cursor) -> Place:
-    start = cur.at
-    cur.take_mark("-")
-    number = cur.take_kind("num")
-    if number is None:
-        cur.at = start
-    return Place(What.BEGINNING_CHAIN, chains=number.value if number else None)
-
-
-def _is_chain(cur: Cursor, ahead: int) -> bool:
-    return cur.peek(ahead).kind == "stitch" and cur.peek(ahead).id == "ch"
-
-
-def _read_space(cur: Cursor) -> Place | None:
-    """ "ch-3 sp", "3-ch sp", "3ch sp", "ch-sp", "sp", "loop", "ch-3" used as a noun."""
-    start = cur.at
-    chains: int | None = None
-    if _is_chain(cur, 0):
-        cur.at += 1
-        cur.take_mark("-")
-        length = cur.take_kind("num")
-        of_work = cur.peek(-2).id == "ch" and cur.peek().kind in ("stitch", "tog")  # "into the 7 chain 2 double"
-        if (length is None and not cur.is_word(*SPACES)) or (length is not None and of_work):
-            cur.at = start
-            return None
-        chains = length.value if length else None
-    elif cur.peek().kind == "num" and _is_chain(cur, 2 if cur.is_mark("-", ahead=1) else 1):
-        chains = cur.peek().value
-        cur.at += 3 if cur.is_mark("-", ahead=1) else 2
-    before = cur.at
-    cur.take_mark("-")
-    if cur.is_word(*SPACES):
-        cur.at += 1
-        return Place(What.SPACE, chains=chains)
-    cur.at = before
-    if chains is not None:
-        return Place(What.SPACE, chains=chains)
-    cur.at = start
     return None
 
 
@@ -280,11 +223,11 @@ def _read_top(cur: Cursor) -> Place | None:
         return made
     if cur.is_word("turning-chain", "beginning-chain"):
         cur.at += 1
-        chain = _beginning_chain(cur)
+        chain = beginning_chain(cur)
         return chain if top else Place(which=Which.SAME)
     cur.take_words("beginning")
-    if _is_chain(cur, 0) or (cur.peek().kind == "num" and _is_chain(cur, 1)):
-        space = _read_space(cur)
+    if is_chain(cur, 0) or (cur.peek().kind == "num" and is_chain(cur, 1)):
+        space = read_space(cur)
         if space is None:
             cur.at += 1
         if not top:
@@ -313,27 +256,6 @@ def _read_just_made(cur: Cursor) -> Place | None:
     return Place(What.STITCH, which=Which.MADE, of=stitch.id if stitch else None)
 
 
-def _chain_of(cur: Cursor) -> Place:
-    """The chain named in "3rd st of ch", "3rd ch of beg ch-3": the position stands on the chain that it is part
-    of.
-    """
-    cur.take_words("the", "of")
-    if cur.is_word("beginning", "turning-chain", "beginning-chain"):
-        if cur.take_words("beginning"):
-            space = _read_space(cur)
-            if space is None and _is_chain(cur, 0):
-                cur.at += 1
-            return Place(What.BEGINNING_CHAIN, chains=space.chains if space else None)
-        cur.at += 1
-        return _beginning_chain(cur)
-    space = _read_space(cur)
-    if space is not None:
-        return Place(What.CHAIN, within=Place(What.SPACE, chains=space.chains))
-    if _is_chain(cur, 0):
-        cur.at += 1
-    return Place(What.BEGINNING_CHAIN)
-
-
 def _with_tail(cur: Cursor, place: Place) -> Place:
     """What narrows a place from behind: "from hook", "of beg ch-3", "of next shell", "around", "to last 2 sts"."""
     while True:
@@ -352,124 +274,15 @@ def _with_tail(cur: Cursor, place: Place) -> Place:
                 place = within
                 continue
             cur.at = start
-        elsewhere = _elsewhere(cur, place)
-        if elsewhere is not None:
-            place = elsewhere
+        further = elsewhere(cur, place)
+        if further is not None:
+            place = further
             continue
-        if _is_so_anyway(cur, place):
+        if is_so_anyway(cur, place):
             continue
         cur.at = start
-        closing = place == Place(What.SPACE) and _take_closing(cur)
+        closing = place == Place(What.SPACE) and take_closing(cur)
         return replace(place, which=Which.SAME) if closing else with_words(cur, place)
-
-
-def _is_so_anyway(cur: Cursor, place: Place) -> bool:
-    """Takes words that say no more than the place says already: "around" behind "each st", "of previous row"."""
-    if cur.is_word("around", "across") and place.which is Which.EACH:
-        cur.at += 1
-        return True
-    if (cur.is_word("in", "of") and _take_last_row(cur)) or cur.take_words("indicated"):
-        return True
-    if place.which in (Which.EACH, Which.NEXT) and _following_behind(cur):
-        return True
-    return place.which is Which.SAME and _where_work_stands(cur)
-
-
-def _where_work_stands(cur: Cursor) -> bool:
-    """ "Same st as join", "same sp with last sc", "same st where last sc was made"."""
-    start = cur.at
-    where = cur.is_word("where")
-    if not cur.take_words("as", "with", "where"):
-        return False
-    taken = cur.at
-    last = cur.is_word("last", "join", "previous")
-    _take_as(cur)
-    if (where and not (last and cur.take_words("was-made"))) or (cur.words[start].id == "with" and not last):
-        cur.at = start
-        return False
-    return cur.at > taken or not where
-
-
-def _following_behind(cur: Cursor) -> bool:
-    """ "In each of 6 stitches following": said behind, where nothing else follows."""
-    if not cur.is_word("next") or not (cur.at + 1 >= len(cur.words) or cur.peek(1).kind == "mark"):
-        return False
-    cur.at += 1
-    return True
-
-
-def _elsewhere(cur: Cursor, place: Place) -> Place | None:
-    """Where the place lies off the last row: "along side", "of previous rnd but one"."""
-    if place.what is What.ROW_END and place.which is Which.EACH and _take_side(cur):
-        return place
-    below = _read_below(cur)
-    return replace(place, below=below) if below else None
-
-
-def _take_side(cur: Cursor) -> bool:
-    """ "Along side": where the ends of rows are anyway."""
-    start = cur.at
-    cur.take_words("in", "the")
-    if cur.at > start and cur.take_words("side-word"):
-        return True
-    cur.at = start
-    return False
-
-
-def _read_below(cur: Cursor) -> int:
-    """How many rows further down than the last: 1 for "of previous rnd but one", "1 row below"; 0 if none is told."""
-    start = cur.at
-    cur.take_words("in", "of", "the")
-    if cur.take_words("previous"):
-        cur.take_words("row", "round")
-        if cur.take_words("but-one"):
-            return 1
-    cur.at = start
-    number = cur.take_kind("num")
-    if number is not None and cur.take_words("row", "round") and cur.take_words("below"):
-        return number.value
-    cur.at = start
-    return 0
-
-
-def _take_closing(cur: Cursor) -> bool:
-    """ "sp formed by dc": the loop that a stitch closed in place of a join, in whose middle the work stands."""
-    start = cur.at
-    if not cur.take_words("formed-by"):
-        return False
-    cur.take_words("the", "join", "last")
-    stitch = cur.take_kind("stitch")
-    if stitch is None or stitch.id == "ch":
-        cur.at = start
-        return False
-    return True
-
-
-def _take_as(cur: Cursor) -> None:
-    """What "same st as ..." compares with: the join or the last stitch, where the work stands anyway."""
-    cur.take_words("the", "last", "previous", "beginning")
-    if not cur.take_words("join"):
-        if cur.peek().kind == "stitch":
-            cur.at += 1
-        else:
-            cur.take_words("stitch", "beginning-chain", "turning-chain")
-        if cur.take_mark("-"):
-            cur.take_kind("num")
-
-
-def _take_last_row(cur: Cursor) -> bool:
-    """ "of previous rnd", "in last row": where the next stitch goes anyway."""
-    start = cur.at
-    cur.take_words("in", "of", "the")
-    if cur.is_word("previous") and not cur.is_word("piece", ahead=1) and cur.peek(1).kind != "unknown":
-        cur.at += 1
-        cur.take_words("row", "round")
-        return True
-    if cur.is_word("last") and cur.is_word("row", "round", ahead=1):
-        cur.at += 2
-        return True
-    cur.at = start
-    return False
 
 
 def _read_of(cur: Cursor, place: Place) -> Place | None:
@@ -479,8 +292,8 @@ def _read_of(cur: Cursor, place: Place) -> Place | None:
         cur.at += 1
         return place
     if place.what in (What.CHAIN, What.STITCH, What.BEGINNING_CHAIN):
-        if cur.is_word("beginning", "turning-chain", "beginning-chain") or _is_chain(cur, 0) or _space_next(cur):
-            inner = _chain_of(cur)
+        if cur.is_word("beginning", "turning-chain", "beginning-chain") or is_chain(cur, 0) or space_next(cur):
+            inner = chain_of(cur)
             nth = place.nth or (1 if place.which is Which.FIRST and place.number == 1 else None)
             if inner.what is What.BEGINNING_CHAIN:
                 return _part_of_chain(place, inner, nth)
@@ -508,10 +321,6 @@ def _part_of_chain(place: Place, chain: Place, nth: int | None) -> Place:
     if nth is None and (place.number != 1 or place.which in (Which.EACH, Which.REST)):
         return replace(place, what=What.CHAIN, of=None)
     return replace(chain, which=Which.NEXT, nth=nth)
-
-
-def _space_next(cur: Cursor) -> bool:
-    return cur.peek().kind == "num" and _is_chain(cur, 2 if cur.is_mark("-", ahead=1) else 1)
 
 
 def _rest_in_words(cur: Cursor, begun: int, *, whatever: bool = False) -> str:

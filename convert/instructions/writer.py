@@ -9,8 +9,8 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from convert.document.numbers import Number
-from convert.document.prose import Form, Prose, Term
-from convert.document.records import CountItem, CountKind, Label, Row, RowKind, Side
+from convert.document.prose import Prose, Term
+from convert.document.records import Row, Side
 from convert.document.steps import (
     Again,
     Begin,
@@ -47,7 +47,6 @@ from convert.instructions.repeats import is_one, plus
 from convert.instructions.wording import Wording
 from convert.instructions.writing import (
     joined,
-    ordinal,
     posted,
     preposition,
     separated,
@@ -57,6 +56,8 @@ from convert.instructions.writing import (
     write_number,
     write_place,
 )
+from convert.instructions.writing_counts import write_count
+from convert.instructions.writing_labels import write_label
 from convert.terms.naming import write_prose
 from convert.trade.stitches import stitches
 
@@ -128,33 +129,6 @@ def _sizes(ids: tuple[str, ...], wording: Wording) -> str:
         return ""
     names = dict(zip(wording.size_ids, wording.size_names, strict=True))
     return f"sizes {', '.join(names.get(id) or id for id in ids)} only"
-
-
-def _every(label: Label, noun: str) -> str:
-    """ "and every even row" behind the number of the first of them."""
-    if not label.every:
-        return ""
-    which = ("even", "odd")[(label.first or 0) % 2] if label.every == 2 else f"following {ordinal(label.every)}"
-    return f" and every {which} {noun}"
-
-
-def write_label(label: Label, wording: Wording) -> str:
-    """ "Rnd 5", "Rnds 6-9", "Next 4 rows"; empty for an unlabelled line."""
-    plural = len(label.numbers) > 1
-    noun = ("Rnd" if label.kind.is_round else "Row") + ("s" if plural else "")
-    if label.kind in (RowKind.ROW, RowKind.ROUND):
-        spans = f"{label.first}" if label.last is None else f"{label.first}-{label.last}"
-        if label.rest:
-            spans = ", ".join(str(n) for n in label.numbers[:-1]) + f" and {label.numbers[-1]}"
-        return f"{noun} {spans}{_every(label, noun.lower())}" + (" (cont'd)" if label.continued else "")
-    if label.kind in (RowKind.NEXT_ROW, RowKind.NEXT_ROUND):
-        small = noun.lower()
-        number = write_number(label.repeat, wording)
-        one = is_one(label.repeat) or (wording.size is not None and number == "1")
-        return f"Next {small}" if one else f"Next {number} {small}s"
-    if label.kind is RowKind.UNLABELLED:
-        return ""
-    return label.kind.value.split("-")[0].capitalize().replace("Setup", "Set-up") + f" {noun.lower()}"
 
 
 def write_steps(steps: tuple[Step, ...], wording: Wording) -> str:
@@ -482,46 +456,6 @@ def _row_numbers(step: Again, noun: str) -> str:
 
 def _verbatim(step: Verbatim, inner: _Row) -> Prose:
     return step.words
-
-
-def write_count(item: CountItem, wording: Wording) -> Prose:
-    """One figure of a stated count: "36 dc", "4 ch-3 sps", "48 (56, 64) sts"."""
-    number = f"{write_number(item.number, wording)} "
-    many = item.number
-    if item.kind is CountKind.STITCH and item.of is not None:
-        return joined(number, _counted(item.of, wording, many))
-    if item.kind is CountKind.SPACE:
-        sps = "sp" if is_one(many) else "sps"
-        return joined(number, Term("ch"), f"-{item.chains} {sps}") if item.chains is not None else joined(number, sps)
-    if item.kind is CountKind.CHAIN:
-        return joined(number, Term("ch"))
-    if item.kind is CountKind.GROUP:
-        group = "group" if is_one(many) else "groups"
-        return joined(number, stitch_term(item.of, wording), f" {group}") if item.of else joined(number, group)
-    if item.kind is CountKind.ROWS:
-        return joined(number, "rows")
-    if item.kind is CountKind.OTHER and item.of is not None:
-        return joined(number, item.of)
-    return joined(number, "st" if is_one(many) else "sts")
-
-
-def _counted(of: str, wording: Wording, many: Number) -> str | Term:
-    """A counted stitch; a group that is called by its full name stands in the plural."""
-    for legs in range(2, 10):
-        if of.endswith(f"{legs}tog"):
-            return Term(of.removesuffix(f"{legs}tog"), legs=legs)
-    if not is_one(many) and _named_in_full(of, wording):
-        return Term(of, Form.PLURAL)
-    return stitch_term(of, wording)
-
-
-def _named_in_full(id: str, wording: Wording) -> bool:
-    own = next((s for s in wording.specials if s.id == id), None)
-    if own is not None:
-        return bool(own.plural) and own.abbreviation.casefold() in ("", own.name.casefold())
-    entry = stitches().get(id)
-    names = entry.names(wording.system) if entry is not None else None
-    return names is not None and names.abbreviation == names.name
 
 
 _WRITERS: dict[type, Callable[[Any, _Row], Prose]] = {

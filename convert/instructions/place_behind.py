@@ -1,0 +1,117 @@
+"""Reads what stands behind a place: words that say no more than is known, and rows further down."""
+
+from __future__ import annotations
+
+from msgspec.structs import replace
+
+from convert.document.steps import Place, What, Which
+from convert.instructions.cursor import Cursor
+
+
+def is_so_anyway(cur: Cursor, place: Place) -> bool:
+    """Takes words that say no more than the place says already: "around" behind "each st", "of previous row"."""
+    if cur.is_word("around", "across") and place.which is Which.EACH:
+        cur.at += 1
+        return True
+    if (cur.is_word("in", "of") and _take_last_row(cur)) or cur.take_words("indicated"):
+        return True
+    if place.which in (Which.EACH, Which.NEXT) and _following_behind(cur):
+        return True
+    return place.which is Which.SAME and _where_work_stands(cur)
+
+
+def _where_work_stands(cur: Cursor) -> bool:
+    """ "Same st as join", "same sp with last sc", "same st where last sc was made"."""
+    start = cur.at
+    where = cur.is_word("where")
+    if not cur.take_words("as", "with", "where"):
+        return False
+    taken = cur.at
+    last = cur.is_word("last", "join", "previous")
+    _take_as(cur)
+    if (where and not (last and cur.take_words("was-made"))) or (cur.words[start].id == "with" and not last):
+        cur.at = start
+        return False
+    return cur.at > taken or not where
+
+
+def _following_behind(cur: Cursor) -> bool:
+    """ "In each of 6 stitches following": said behind, where nothing else follows."""
+    if not cur.is_word("next") or not (cur.at + 1 >= len(cur.words) or cur.peek(1).kind == "mark"):
+        return False
+    cur.at += 1
+    return True
+
+
+def elsewhere(cur: Cursor, place: Place) -> Place | None:
+    """Where the place lies off the last row: "along side", "of previous rnd but one"."""
+    if place.what is What.ROW_END and place.which is Which.EACH and _take_side(cur):
+        return place
+    below = _read_below(cur)
+    return replace(place, below=below) if below else None
+
+
+def _take_side(cur: Cursor) -> bool:
+    """ "Along side": where the ends of rows are anyway."""
+    start = cur.at
+    cur.take_words("in", "the")
+    if cur.at > start and cur.take_words("side-word"):
+        return True
+    cur.at = start
+    return False
+
+
+def _read_below(cur: Cursor) -> int:
+    """How many rows further down than the last: 1 for "of previous rnd but one", "1 row below"; 0 if none is told."""
+    start = cur.at
+    cur.take_words("in", "of", "the")
+    if cur.take_words("previous"):
+        cur.take_words("row", "round")
+        if cur.take_words("but-one"):
+            return 1
+    cur.at = start
+    number = cur.take_kind("num")
+    if number is not None and cur.take_words("row", "round") and cur.take_words("below"):
+        return number.value
+    cur.at = start
+    return 0
+
+
+def take_closing(cur: Cursor) -> bool:
+    """ "sp formed by dc": the loop that a stitch closed in place of a join, in whose middle the work stands."""
+    start = cur.at
+    if not cur.take_words("formed-by"):
+        return False
+    cur.take_words("the", "join", "last")
+    stitch = cur.take_kind("stitch")
+    if stitch is None or stitch.id == "ch":
+        cur.at = start
+        return False
+    return True
+
+
+def _take_as(cur: Cursor) -> None:
+    """What "same st as ..." compares with: the join or the last stitch, where the work stands anyway."""
+    cur.take_words("the", "last", "previous", "beginning")
+    if not cur.take_words("join"):
+        if cur.peek().kind == "stitch":
+            cur.at += 1
+        else:
+            cur.take_words("stitch", "beginning-chain", "turning-chain")
+        if cur.take_mark("-"):
+            cur.take_kind("num")
+
+
+def _take_last_row(cur: Cursor) -> bool:
+    """ "of previous rnd", "in last row": where the next stitch goes anyway."""
+    start = cur.at
+    cur.take_words("in", "of", "the")
+    if cur.is_word("previous") and not cur.is_word("piece", ahead=1) and cur.peek(1).kind != "unknown":
+        cur.at += 1
+        cur.take_words("row", "round")
+        return True
+    if cur.is_word("last") and cur.is_word("row", "round", ahead=1):
+        cur.at += 2
+        return True
+    cur.at = start
+    return False

@@ -1,0 +1,104 @@
+"""Reads the nouns of a place that take several words: chains, chain spaces, and the loops of a stitch."""
+
+from __future__ import annotations
+
+from convert.document.steps import Loops, Place, What
+from convert.instructions.cursor import Cursor
+from convert.instructions.which import SPACES
+
+LOOPS = {
+    "back-loop": Loops.BACK,
+    "front-loop": Loops.FRONT,
+    "both-loops": Loops.BOTH,
+    "third-loop": Loops.THIRD,
+    "back-bump": Loops.BUMP,
+    "front-post": Loops.FRONT_POST,
+    "back-post": Loops.BACK_POST,
+}
+"""The loops and posts by their words."""
+
+
+def read_loops(cur: Cursor) -> Loops | None:
+    """Which loops of a stitch are meant ("BLO", "back loop of", "front post of"), if it is said at the position."""
+    start = cur.at
+    cur.take_words("the")
+    lexeme = cur.peek()
+    if lexeme.kind == "word" and lexeme.id in LOOPS:
+        cur.at += 1
+        cur.take_words("only", "of", "in")
+        return LOOPS[lexeme.id]
+    if cur.is_word("post"):
+        cur.at += 1
+        cur.take_words("of")
+        return Loops.FRONT_POST
+    cur.at = start
+    return None
+
+
+def beginning_chain(cur: Cursor) -> Place:
+    """The beginning chain whose word has just been read, with its length: "beg ch-3"."""
+    start = cur.at
+    cur.take_mark("-")
+    number = cur.take_kind("num")
+    if number is None:
+        cur.at = start
+    return Place(What.BEGINNING_CHAIN, chains=number.value if number else None)
+
+
+def is_chain(cur: Cursor, ahead: int) -> bool:
+    """Whether the word so far ahead is "ch"."""
+    return cur.peek(ahead).kind == "stitch" and cur.peek(ahead).id == "ch"
+
+
+def read_space(cur: Cursor) -> Place | None:
+    """ "ch-3 sp", "3-ch sp", "3ch sp", "ch-sp", "sp", "loop", "ch-3" used as a noun."""
+    start = cur.at
+    chains: int | None = None
+    if is_chain(cur, 0):
+        cur.at += 1
+        cur.take_mark("-")
+        length = cur.take_kind("num")
+        of_work = cur.peek(-2).id == "ch" and cur.peek().kind in ("stitch", "tog")  # "into the 7 chain 2 double"
+        if (length is None and not cur.is_word(*SPACES)) or (length is not None and of_work):
+            cur.at = start
+            return None
+        chains = length.value if length else None
+    elif cur.peek().kind == "num" and is_chain(cur, 2 if cur.is_mark("-", ahead=1) else 1):
+        chains = cur.peek().value
+        cur.at += 3 if cur.is_mark("-", ahead=1) else 2
+    before = cur.at
+    cur.take_mark("-")
+    if cur.is_word(*SPACES):
+        cur.at += 1
+        return Place(What.SPACE, chains=chains)
+    cur.at = before
+    if chains is not None:
+        return Place(What.SPACE, chains=chains)
+    cur.at = start
+    return None
+
+
+def chain_of(cur: Cursor) -> Place:
+    """The chain named in "3rd st of ch", "3rd ch of beg ch-3": the position stands on the chain that it is part
+    of.
+    """
+    cur.take_words("the", "of")
+    if cur.is_word("beginning", "turning-chain", "beginning-chain"):
+        if cur.take_words("beginning"):
+            space = read_space(cur)
+            if space is None and is_chain(cur, 0):
+                cur.at += 1
+            return Place(What.BEGINNING_CHAIN, chains=space.chains if space else None)
+        cur.at += 1
+        return beginning_chain(cur)
+    space = read_space(cur)
+    if space is not None:
+        return Place(What.CHAIN, within=Place(What.SPACE, chains=space.chains))
+    if is_chain(cur, 0):
+        cur.at += 1
+    return Place(What.BEGINNING_CHAIN)
+
+
+def space_next(cur: Cursor) -> bool:
+    """Whether a space named by its length comes next: "3-ch sp"."""
+    return cur.peek().kind == "num" and is_chain(cur, 2 if cur.is_mark("-", ahead=1) else 1)
