@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from msgspec import Struct, field
 from msgspec.structs import replace
 
 from convert.document.numbers import number_for
-from convert.document.records import BeginningChain, CountItem, CountKind, Document, Part, Row, RowKind, Worked, works
+from convert.document.records import CountItem, CountKind, Document, Part, Row, RowKind, Worked, works
 from convert.document.resolving import Values, drops_out, resolved, resolved_counts, varies
 from convert.document.steps import Again, Begin, ChangeColour, FastenOff, Join, Step, Turn, Verbatim
 from convert.errors import LimitExceeded
@@ -17,65 +16,15 @@ from convert.fabric.jobs import Edge, Outcome, Reading, RowJob
 from convert.fabric.onward import Left, begins_on_edge, rows_untold
 from convert.fabric.order import Line, in_order
 from convert.fabric.reference import part_named, rows_of
-from convert.fabric.rows import starts_ring, work_row
+from convert.fabric.row_parts import starts_ring
+from convert.fabric.rows import work_row
+from convert.fabric.rows_again import again_of, only_inert, work_and_again
+from convert.fabric.run import Memo, Run, WorkedRow
 from convert.limits import LIMITS
-from convert.source import NOWHERE
 from convert.trade.stitches import stitches
 
 MISSING_ROWS = "rows that are not there"
 ANOTHER_EDGE = "an edge that is not told"
-
-
-class Memo(Struct):
-    """What has been worked out once for all sizes: rows on the same edge, and which rows differ by size."""
-
-    outcomes: dict[tuple[object, ...], Outcome] = field(default_factory=dict)
-    varying: dict[int, bool] = field(default_factory=dict)
-    histories: dict[tuple[str, int], list[tuple[int | None, Row]]] = field(default_factory=dict)
-    """The rows of every part and size in the order in which they were worked, with their numbers."""
-    parted: dict[int, tuple[Row, Row] | None] = field(default_factory=dict)
-    """Rows whose last sentence has earlier rows repeated, taken apart."""
-
-
-class WorkedRow(Struct, frozen=True):
-    """One row of the document in one size.
-
-    `worked` is how many rows or rounds it stands for; `outcome` that of the last of them. `quiet` rows follow
-    from an error already reported.
-    """
-
-    row: Row
-    outcome: Outcome | None
-    worked: int
-    stated: tuple[CountItem, ...] = ()
-    quiet: bool = False
-    open_end: bool = False
-    unknown_after: bool = False
-    """The rows after an open end cannot go on."""
-    count: int = 0
-    """Rows or rounds of the part up to and with this one."""
-    each: tuple[tuple[Row, Outcome], ...] = ()
-    """What was worked, row by row, with the line of the document that tells how."""
-
-
-class _Run(Struct):
-    """The state of a part in work."""
-
-    document: Document
-    part: Part
-    size: int
-    values: Values
-    definitions: Definitions
-    conventions: tuple[BeginningChain, ...]
-    memo: Memo
-    spoilt: frozenset[int] = frozenset()
-    edge: Edge = field(default_factory=Edge)
-    other: Edge | None = None
-    """What the last row would have left if its stated count were right, where it is not."""
-    history: list[tuple[int | None, Row]] = field(default_factory=list)
-    tainted: bool = False
-    results: list[WorkedRow] = field(default_factory=list)
-    rows_done: int = 0
 
 
 def work_part(
@@ -92,7 +41,7 @@ def work_part(
 
     `spoilt` rows (by identity) are taken as unknown. `before` is what the part before left.
     """
-    run = _Run(document, part, size, values, definitions, document.beginning_chains, memo, spoilt)
+    run = Run(document, part, size, values, definitions, document.beginning_chains, memo, spoilt)
     rows = [row for row in part.rows if works(row, document, size)]
     later = part is not document.parts[0]
     untold = rows_untold(part.items)
@@ -108,7 +57,7 @@ def work_part(
     return tuple(run.results), left
 
 
-def _work_first(run: _Run, line: Line, before: Left | None) -> None:
+def _work_first(run: Run, line: Line, before: Left | None) -> None:
     """The first row of a part, where it has no beginning of its own: on the edge that the part before left, if it comes
     out there. Where it does not, nobody knows which edge is meant, and the row is unknown rather than wrong. Yarn that
     was not cut is sure to go on where it hangs, so that a wrong count is one.
@@ -130,7 +79,7 @@ def _work_first(run: _Run, line: Line, before: Left | None) -> None:
     run.results[-1] = replace(last, outcome=reason, unknown_after=run.edge.strip is None)
 
 
-def _stopped(run: _Run, *, counting: bool = True) -> bool:
+def _stopped(run: Run, *, counting: bool = True) -> bool:
     """Whether the line worked last did not come out, its stated count included if `counting`."""
     outcome = run.results[-1].outcome
     if outcome is None:
@@ -141,7 +90,7 @@ def _stopped(run: _Run, *, counting: bool = True) -> bool:
     return counting and any(agrees(made, item, run.size) is False for item in run.results[-1].stated)
 
 
-def _work_on_either(run: _Run, line: Line) -> None:
+def _work_on_either(run: Run, line: Line) -> None:
     """Works a line on what the last one made or, after a wrong count, on what it said, whichever the line fits."""
     other = run.other
     run.other = None
@@ -161,10 +110,10 @@ def _work_on_either(run: _Run, line: Line) -> None:
         run.results[before[3] :] = first[3]
 
 
-def _work_line(run: _Run, line: Line) -> None:
+def _work_line(run: Run, line: Line) -> None:
     """One line of the part: a row, a range of rows, or earlier rows again."""
     row = line.row
-    if _only_inert(row):
+    if only_inert(row):
         run.results.append(WorkedRow(row, None, 0))
         return
     if id(row) in run.spoilt:
@@ -174,7 +123,7 @@ def _work_line(run: _Run, line: Line) -> None:
     if parted is not None:
         _work_both(run, row, *parted)
         return
-    again = _again_of(row)
+    again = again_of(row)
     if again is not None:
         _work_again(run, row, again)
         return
@@ -202,7 +151,7 @@ def _work_line(run: _Run, line: Line) -> None:
     _record(run, row, outcome, times, each=tuple(each), again=line.again)
 
 
-def _told_by_another(run: _Run, row: Row) -> list[tuple[int | None, Row]]:
+def _told_by_another(run: Run, row: Row) -> list[tuple[int | None, Row]]:
     """The rows of an earlier part that the line refers to, if it is of nothing else and names the part."""
     found = [step for step in row.steps if isinstance(step, Again) and step.words and step.first > 0]
     if len(found) != 1:
@@ -218,7 +167,7 @@ def _told_by_another(run: _Run, row: Row) -> list[tuple[int | None, Row]]:
     return rows_of(history, again.first, again.last)
 
 
-def _work_rows(run: _Run, row: Row, rows: list[tuple[int | None, Row]]) -> None:
+def _work_rows(run: Run, row: Row, rows: list[tuple[int | None, Row]]) -> None:
     """Rows told by another part, worked here."""
     numbers: list[int | None] = [*row.label.numbers] or [number for number, _ in rows]
     outcome: Outcome | None = None
@@ -232,7 +181,7 @@ def _work_rows(run: _Run, row: Row, rows: list[tuple[int | None, Row]]) -> None:
     _record(run, row, outcome, len(rows), each=tuple(each))
 
 
-def _pass_over(run: _Run, row: Row) -> None:
+def _pass_over(run: Run, row: Row) -> None:
     """A row with an error in its wording: what it makes is unknown."""
     run.edge = Edge(None, fresh=False, flat=run.edge.flat)
     run.rows_done += max(1, len(row.label.numbers))
@@ -240,7 +189,7 @@ def _pass_over(run: _Run, row: Row) -> None:
     _record(run, row, Outcome(run.edge, unread=True), 1)
 
 
-def _work_both(run: _Run, row: Row, first: Row, again: Row) -> None:
+def _work_both(run: Run, row: Row, first: Row, again: Row) -> None:
     """A row and the earlier rows that its last sentence repeats, as one line of the result."""
     _work_line(run, Line(first, first.label.numbers))
     done = run.results.pop()
@@ -254,45 +203,14 @@ def _work_both(run: _Run, row: Row, first: Row, again: Row) -> None:
     run.results[-1] = both
 
 
-def _only_inert(row: Row) -> bool:
-    return bool(row.steps) and all(isinstance(s, Verbatim) and s.inert for s in row.steps)
-
-
-def _again_of(row: Row) -> Again | None:
-    """The "repeat rows" step of a line that has no other work; not one that only its words explain."""
-    found = [s for s in row.steps if isinstance(s, Again) and not s.words]
-    rest = [
-        s
-        for s in row.steps
-        if not isinstance(s, Again | Turn | FastenOff | Join) and not (isinstance(s, Verbatim) and s.inert)
-    ]
-    return found[0] if len(found) == 1 and not rest else None
-
-
-def _parted(run: _Run, row: Row) -> tuple[Row, Row] | None:
+def _parted(run: Run, row: Row) -> tuple[Row, Row] | None:
     """The same for every size: rows are known by their identity."""
     if id(row) not in run.memo.parted:
-        run.memo.parted[id(row)] = _work_and_again(row)
+        run.memo.parted[id(row)] = work_and_again(row)
     return run.memo.parted[id(row)]
 
 
-def _work_and_again(row: Row) -> tuple[Row, Row] | None:
-    """A row whose last sentence has earlier rows repeated, taken apart into the row and the repeat. A count that stands
-    in front of that sentence is of the row alone.
-    """
-    at = next((i for i, step in enumerate(row.steps) if isinstance(step, Again) and not step.words), None)
-    if not at or _again_of(row) is not None:
-        return None
-    before, behind = row.steps[:at], row.steps[at:]
-    if any(not isinstance(s, Again | Turn | FastenOff) and not (isinstance(s, Verbatim) and s.inert) for s in behind):
-        return None
-    label = replace(row.label, kind=RowKind.UNLABELLED, first=None, last=None, rest=())
-    early = tuple(item for item in row.stated if item.span != NOWHERE and item.span < row.steps[at].span)
-    late = tuple(item for item in row.stated if item not in early)
-    return replace(row, steps=before, stated=early), replace(row, label=label, steps=behind, stated=late)
-
-
-def _rows_meant(run: _Run, again: Again) -> list[tuple[int | None, Row]]:
+def _rows_meant(run: Run, again: Again) -> list[tuple[int | None, Row]]:
     """The rows that "Rows 2 and 3" or "last 2 rows" mean, the latest with that number."""
     if again.first < 0:
         return run.history[again.first : len(run.history) + again.last + 1] if run.history else []
@@ -305,7 +223,7 @@ def _rows_meant(run: _Run, again: Again) -> list[tuple[int | None, Row]]:
     return found
 
 
-def _work_again(run: _Run, row: Row, again: Again) -> None:
+def _work_again(run: Run, row: Row, again: Again) -> None:
     rows = _rows_meant(run, again)
     if not rows or again.part is not None:
         run.edge = Edge(None, fresh=False)
@@ -328,13 +246,13 @@ def _work_again(run: _Run, row: Row, again: Again) -> None:
     _record(run, row, outcome, many, open_end=open_end, each=tuple(each))
 
 
-def _same_width(run: _Run, outcome: Outcome) -> bool:
+def _same_width(run: Run, outcome: Outcome) -> bool:
     """Whether the period that was worked leaves as many places as it found, so that any number of periods will."""
     made, base = outcome.edge.strip, outcome.base
     return made is not None and base is not None and made.length == base.length
 
 
-def _how_many(run: _Run, row: Row, again: Again, period: int) -> tuple[int, bool]:
+def _how_many(run: Run, row: Row, again: Again, period: int) -> tuple[int, bool]:
     """How many rows are worked, and whether the number is open (a length that cannot be computed)."""
     times = resolved(again.times, run.size, run.values) if again.times is not None else None
     if isinstance(times, int):
@@ -352,7 +270,7 @@ def _how_many(run: _Run, row: Row, again: Again, period: int) -> tuple[int, bool
     return period, False
 
 
-def _flat(run: _Run, row: Row) -> bool:
+def _flat(run: Run, row: Row) -> bool:
     """Whether the row is worked flat: by its label, unless the part says otherwise or a ring begins it."""
     if run.part.worked in (Worked.ROUNDS, Worked.SPIRAL):
         return False
@@ -366,7 +284,7 @@ def _flat(run: _Run, row: Row) -> bool:
     return not any(isinstance(s, Join) for s in row.steps)
 
 
-def _work_once(run: _Run, row: Row, *, last: bool) -> Outcome:
+def _work_once(run: Run, row: Row, *, last: bool) -> Outcome:
     run.rows_done += 1
     if run.rows_done > LIMITS.worked_rows:
         raise LimitExceeded(f"more than {LIMITS.worked_rows:,} rows would be worked", row.span)
@@ -389,7 +307,7 @@ def _work_once(run: _Run, row: Row, *, last: bool) -> Outcome:
     return outcome
 
 
-def _varies(run: _Run, row: Row) -> bool:
+def _varies(run: Run, row: Row) -> bool:
     """Whether the row's numbers differ by size; asked once for each row."""
     known = run.memo.varying.get(id(row))
     if known is None:
@@ -398,7 +316,7 @@ def _varies(run: _Run, row: Row) -> bool:
 
 
 def _record(
-    run: _Run,
+    run: Run,
     row: Row,
     outcome: Outcome | None,
     times: int,

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from itertools import product
 
+from msgspec.structs import replace
+
 from convert.document.steps import (
     Begin,
     Chain,
@@ -28,6 +30,7 @@ from convert.document.steps import (
 )
 from convert.fabric.jobs import Edge, Reading, RowJob
 from convert.fabric.remembered import remembered
+from convert.instructions.repeats import plus
 from convert.trade.stitches import stitches
 
 _QUIET = (Turn, FastenOff, Marker, ChangeColour)
@@ -203,3 +206,33 @@ def beginning_readings(
         options.append(Counts())
     options.append(Counts(None, number))
     return tuple(dict.fromkeys(options))
+
+
+def otherwise(steps: tuple[Step, ...]) -> tuple[Step, ...]:
+    """The steps in their other reading: "sc in next st, 2 sc in next st around" repeats all that stands before."""
+    at = next((index for index, step in enumerate(steps) if goes_around(step)), 0)
+    if not at:
+        return tuple(_fewer(step) for step in steps)
+    last = steps[at]
+    whole = (*steps[:at], *(last.steps if isinstance(last, Repeat) else (_next(last),)))
+    return (Repeat(whole, Extent.END, span=steps[0].span.to(last.span)), *steps[at + 1 :])
+
+
+def _next(step: Step) -> Step:
+    """A stitch into every place as a stitch into the next one."""
+    if isinstance(step, Work) and step.place is not None:
+        return replace(step, place=replace(step.place, which=Which.NEXT))
+    return step
+
+
+def _fewer(step: Step) -> Step:
+    """A doubtful step in its other reading: the number of times includes the first working; so many into each
+    of the places.
+    """
+    if isinstance(step, Work) and step.said_doubtful and step.place is not None and not goes_around(step):
+        return replace(step, each=step.place.number)
+    if not isinstance(step, Repeat):
+        return step
+    inner = tuple(_fewer(s) for s in step.steps)
+    times = plus(step.times, -1) if step.said_doubtful and step.extent is Extent.TIMES else step.times
+    return replace(step, steps=inner, times=times)

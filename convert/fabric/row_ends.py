@@ -1,0 +1,115 @@
+"""Ends a row: what it has made, what it has left, and how it was closed."""
+
+from __future__ import annotations
+
+from msgspec.structs import replace
+
+from convert.document.steps import (
+    Chain,
+)
+from convert.fabric.cells import CHAIN, PICOT, SPACE, STITCH, Cell, Loop, Strip
+from convert.fabric.faults import Fault
+from convert.fabric.jobs import Edge, Outcome, Reading, RowJob
+from convert.fabric.places import is_workable
+from convert.fabric.row_parts import RowParts
+from convert.fabric.worker import Worker
+from convert.trade.stitches import stitches
+
+ELSEWHERE = "joins to other pieces"
+
+
+def finished(worker: Worker, job: RowJob, parts: RowParts, reading: Reading) -> Outcome:
+    """What a row comes to whose steps have all been worked."""
+    worker.faults.extend(_left_over(worker, turned=parts.turned_last))
+    if worker.others and worker.faults:
+        return Outcome(Edge(None, flat=job.flat, fresh=False), why=ELSEWHERE, base=worker.base, reading=reading)
+    only_chain = (
+        worker.out.made == 0
+        and worker.base.length
+        and all(c.sort == CHAIN for lp in worker.base.loops for c, _ in lp.runs)
+    )
+    if only_chain and worker.position == 0 and not worker.in_ring and worker.joined:
+        return Outcome(Edge(worker.base, ring=True, fresh=False, flat=False), (), (), worker.base, reading)
+    if only_chain and worker.position == 0 and not worker.in_ring:
+        edge = Edge(worker.base, fresh=False, flat=job.flat, foundation=True)
+        return Outcome(edge, (), (), worker.base, reading)
+    if worker.in_ring and not worker.out.made and not worker.pending:
+        return Outcome(Edge(worker.base, ring=True, fresh=False, flat=False), (), (), worker.base, reading)
+    closing = _closing_stitch(worker) if worker.closed and not worker.flat else ""
+    pending = parts.pending
+    if worker.pending and worker.flat and pending is None:
+        pending = Chain(worker.pending)
+        worker.pending = 0
+    worker.close_chains()
+    strip = worker.out.strip()
+    coloured = strip if worker.out.colour else None
+    if coloured is not None:
+        strip = strip.uncoloured()
+    strip = _named_alike(strip)
+    joined = parts.joined or worker.closed
+    edge = Edge(strip, False, False, job.flat, joined, parts.turned_last, pending, closing=closing)
+    outcome = Outcome(edge, tuple(worker.faults), tuple(worker.repeats), worker.base, reading)
+    return replace(outcome, coloured=coloured, last_colour=worker.out.colour) if coloured is not None else outcome
+
+
+def _named_alike(strip: Strip) -> Strip:
+    """Where a round begins with a group that is written out, and goes on with one name for groups of that size, the
+    first one is called so too.
+    """
+    first = strip.at(0)[0] if strip.length else None
+    if first is None or first.unit != "group" or not first.chains:
+        return strip
+    named = {c.unit for lp in strip.loops for c, _ in lp.runs if c.part == 0 and c.size == first.size}
+    named -= {"group", ""}
+    if len(named) != 1:
+        return strip
+    unit = named.pop()
+    opened = tuple(
+        Loop(tuple((c._replace(unit=unit), n) for c, n in lp.runs), lp.times) for lp in strip.cut(0, first.size)
+    )
+    return Strip.of((*opened, *strip.cut(first.size, strip.length)))
+
+
+def _closing_stitch(worker: Worker) -> str:
+    """A round closed by a stitch instead of a join: with the chains before it, it forms the last loop.
+
+    The stitch's id; empty for a slip stitch, which is a join.
+    """
+    last = worker.out.last()
+    if last is None or last.sort != STITCH:
+        return ""
+    worker.out.drop_last()
+    if last.kind == "sl-st":
+        return ""
+    before = worker.out.last()
+    chains = 0
+    if before is not None and before.sort == SPACE:
+        chains = before.chains
+        worker.out.drop_last()
+    entry = stitches().get(last.kind)
+    worker.out.add(Cell("ch", SPACE, chains + (entry.height or 1 if entry else 1)))
+    return last.kind
+
+
+def _left_over(worker: Worker, *, turned: bool) -> list[Fault]:
+    """Places that the row should have worked and did not."""
+    base = worker.base
+    if worker.described and worker.position < base.length:
+        return [Fault("stitches-left-over", facts={"left": base.length - worker.position, "what": "stitches"})]
+    if worker.left or not base.length or (worker.in_ring and not worker.position):
+        return []
+    if turned and (worker.in_ring or 0 < worker.first_ones == worker.position):
+        return []  # rows on a part of the ring, or on so many of the first stitches
+    if worker.position == 0 and worker.out.made == 0:
+        return []
+    last = base.at(worker.last)[0] if worker.last is not None and worker.last < base.length else None
+    if worker.spaced and last is not None and last.sort in (SPACE, PICOT):
+        chains = last.chains
+        spaces = base.count(lambda c: c.sort == last.sort and c.chains == chains, worker.position)
+        return [Fault("stitches-left-over", facts={"left": spaces, "what": "spaces"})] if spaces else []
+    left = base.count(is_workable, worker.position) + worker.passed
+    if worker.spaced and worker.last is not None and last is not None and last.unit:
+        left = 0
+    if worker.around and left == 1:
+        left = 0
+    return [Fault("stitches-left-over", facts={"left": left, "what": "stitches"})] if left else []

@@ -1,0 +1,141 @@
+"""What the steps of a row are: its beginning, work and end, and what can be told of them before they are worked."""
+
+from __future__ import annotations
+
+from msgspec import Struct
+
+from convert.document.steps import (
+    Begin,
+    Chain,
+    ChangeColour,
+    Decrease,
+    Extent,
+    FastenOff,
+    Group,
+    Join,
+    Marker,
+    Repeat,
+    Slip,
+    Start,
+    Step,
+    Turn,
+    Verbatim,
+    What,
+    Which,
+    Work,
+)
+from convert.fabric.cells import AT_FIRST
+from convert.fabric.jobs import Edge, RowJob
+from convert.fabric.readings import flat_steps
+from convert.fabric.remembered import remembered
+
+
+class RowParts(Struct, frozen=True):
+    """A row's steps taken apart: what comes before the beginning chain, the chain, the work, and what closes it."""
+
+    lead: tuple[Step, ...]
+    chain: Chain | None
+    body: tuple[Step, ...]
+    turned_first: bool
+    turned_last: bool
+    pending: Chain | None
+    joined: bool
+    colour: str = AT_FIRST
+    """The yarn that the work begins with, if the row changes to it before."""
+
+
+def take_apart(job: RowJob, edge: Edge) -> RowParts:
+    """Tells the beginning of a row, on this edge, from its work and its end."""
+    steps = list(job.steps)
+    lead: list[Step] = []
+    chain: Chain | None = edge.pending
+    turned_first = False
+    colour = AT_FIRST
+    while steps:
+        step = steps[0]
+        if isinstance(step, Turn) and len(steps) > 1:
+            turned_first = True
+        elif isinstance(step, Chain) and chain is None:
+            chain = step
+        elif isinstance(step, Slip | Begin) and chain is None:
+            lead.append(step)
+        elif not (isinstance(step, ChangeColour | Marker) or (isinstance(step, Verbatim) and step.inert)):
+            break
+        if isinstance(step, ChangeColour):
+            colour = step.colour
+        steps.pop(0)
+    pending, turned_last = _closing(steps)
+    joined = any(isinstance(s, Join) for s in steps)
+    return RowParts(tuple(lead), chain, tuple(steps), turned_first, turned_last, pending, joined, colour)
+
+
+def _closing(steps: list[Step]) -> tuple[Chain | None, bool]:
+    """Takes turn, fastening off and a turning chain from the row's end."""
+    turned = False
+    pending: Chain | None = None
+    seen: list[Step] = []
+    while steps:
+        step = steps[-1]
+        if isinstance(step, Turn):
+            turned = True
+        elif (
+            isinstance(step, Chain) and pending is None and (turned or (len(steps) > 1 and isinstance(steps[-2], Join)))
+        ):
+            pending = step
+        elif isinstance(step, FastenOff | Marker) or (isinstance(step, Verbatim) and step.inert):
+            seen.append(step)
+        elif isinstance(step, Chain) and any(isinstance(s, Turn) for s in steps[:-1]) and isinstance(steps[-2], Turn):
+            pending = step
+        else:
+            break
+        steps.pop()
+    return pending, turned
+
+
+def counts_all(steps: tuple[Step, ...]) -> bool:
+    """Whether every place is counted, so that the row uses up its base only where each place is the one meant."""
+    repeats = [step for step in steps if isinstance(step, Repeat)]
+    if not all(r.extent is Extent.TIMES and r.ending is None and counts_all(r.steps) for r in repeats):
+        return False
+    places = (getattr(step, "place", None) for step in steps)
+    return not any(place is not None and place.which in (Which.EACH, Which.REST) for place in places)
+
+
+def begins_anew(step: Step) -> bool:
+    """Whether the work begins where nothing need be known of the last row."""
+    if not isinstance(step, Begin):
+        return False
+    place = step.place
+    return step.start is not Start.EDGE or place is None or place.what not in (What.STITCH, What.SPACE, What.CORNER)
+
+
+@remembered
+def changes_yarn(steps: tuple[Step, ...]) -> bool:
+    """Whether the yarn changes somewhere in these steps."""
+    for step in steps:
+        if isinstance(step, ChangeColour):
+            return True
+        if isinstance(step, Repeat | Group) and changes_yarn(step.steps):
+            return True
+        if isinstance(step, Repeat) and step.ending is not None and changes_yarn(step.ending.steps):
+            return True
+    return False
+
+
+def works_chains(steps: tuple[Step, ...]) -> bool:
+    """Whether the first stitch of a round on a ring of chains goes into a chain and not into the ring."""
+    for step in flat_steps(steps):
+        place = getattr(step, "place", None)
+        if place is not None:
+            return bool(place.what is not What.RING)
+    return False
+
+
+def demands_places(steps: tuple[Step, ...]) -> bool:
+    """Whether something is worked into the row below."""
+    return any(isinstance(leaf, Work | Group | Decrease) for leaf in flat_steps(steps))
+
+
+def starts_ring(steps: tuple[Step, ...]) -> bool:
+    """Whether the row begins with a ring."""
+    return any(isinstance(s, Begin) and s.start in (Start.CHAIN_RING, Start.ADJUSTABLE_RING) for s in steps)

@@ -1,0 +1,62 @@
+"""The state of a part in work, and what is kept of each of its rows."""
+
+from __future__ import annotations
+
+from msgspec import Struct, field
+
+from convert.document.records import BeginningChain, CountItem, Document, Part, Row
+from convert.document.resolving import Values
+from convert.fabric.definitions import Definitions
+from convert.fabric.jobs import Edge, Outcome
+
+
+class Memo(Struct):
+    """What has been worked out once for all sizes: rows on the same edge, and which rows differ by size."""
+
+    outcomes: dict[tuple[object, ...], Outcome] = field(default_factory=dict)
+    varying: dict[int, bool] = field(default_factory=dict)
+    histories: dict[tuple[str, int], list[tuple[int | None, Row]]] = field(default_factory=dict)
+    """The rows of every part and size in the order in which they were worked, with their numbers."""
+    parted: dict[int, tuple[Row, Row] | None] = field(default_factory=dict)
+    """Rows whose last sentence has earlier rows repeated, taken apart."""
+
+
+class WorkedRow(Struct, frozen=True):
+    """One row of the document in one size.
+
+    `worked` is how many rows or rounds it stands for; `outcome` that of the last of them. `quiet` rows follow
+    from an error already reported.
+    """
+
+    row: Row
+    outcome: Outcome | None
+    worked: int
+    stated: tuple[CountItem, ...] = ()
+    quiet: bool = False
+    open_end: bool = False
+    unknown_after: bool = False
+    """The rows after an open end cannot go on."""
+    count: int = 0
+    """Rows or rounds of the part up to and with this one."""
+    each: tuple[tuple[Row, Outcome], ...] = ()
+    """What was worked, row by row, with the line of the document that tells how."""
+
+
+class Run(Struct):
+    """The state of a part in work."""
+
+    document: Document
+    part: Part
+    size: int
+    values: Values
+    definitions: Definitions
+    conventions: tuple[BeginningChain, ...]
+    memo: Memo
+    spoilt: frozenset[int] = frozenset()
+    edge: Edge = field(default_factory=Edge)
+    other: Edge | None = None
+    """What the last row would have left if its stated count were right, where it is not."""
+    history: list[tuple[int | None, Row]] = field(default_factory=list)
+    tainted: bool = False
+    results: list[WorkedRow] = field(default_factory=list)
+    rows_done: int = 0
