@@ -18,13 +18,15 @@ from hypothesis import strategies as st
 from msgspec import NODEFAULT, Struct
 from msgspec.structs import fields, replace
 
-from convert.document import records, shaping, steps
+from convert.document import materials, records, shaping, sizing, steps
 from convert.document.codec import STEP_NAMES
+from convert.document.extra import Extra
 from convert.document.lengths import CENTIMETRES, Length
 from convert.document.numbers import Formula, Number, PerSize
 from convert.document.placed import counts
 from convert.document.prose import Prose, Term
-from convert.document.records import Document, Extra, Measure, NamedNumber
+from convert.document.records import Document
+from convert.document.sizing import Measure, NamedNumber
 from convert.instructions.reader import Context, read_row
 from convert.source import Passage
 
@@ -62,13 +64,13 @@ _BOUNDED: dict[tuple[type, str], st.SearchStrategy[Any]] = {
     (steps.Decrease, "legs"): st.integers(1, 9),
     (steps.Again, "first"): st.integers(-9, 9),
     (steps.Again, "last"): st.integers(-9, 9),
-    (records.Demand, "multiple"): st.integers(1, 9),
-    (records.Demand, "count"): formulas,
-    (records.Demand, "equals"): formulas,
-    (records.Demand, "divides"): formulas,
-    (records.Fit, "count"): formulas,
-    (records.BodyTarget, "body"): ids,
-    (records.BodyTarget, "fit"): st.sampled_from(["", "close", "classic"]),
+    (sizing.Demand, "multiple"): st.integers(1, 9),
+    (sizing.Demand, "count"): formulas,
+    (sizing.Demand, "equals"): formulas,
+    (sizing.Demand, "divides"): formulas,
+    (sizing.Fit, "count"): formulas,
+    (sizing.BodyTarget, "body"): ids,
+    (sizing.BodyTarget, "fit"): st.sampled_from(["", "close", "classic"]),
     (shaping.Shaping, "each"): st.integers(1, 9),
     (shaping.Shaping, "step"): st.integers(1, 9),
     (shaping.Block, "step"): st.integers(1, 9),
@@ -79,10 +81,10 @@ _BOUNDED: dict[tuple[type, str], st.SearchStrategy[Any]] = {
     (records.Colours, "accent_dark"): st.sampled_from(["", "#a9c8eb", "#FFF000"]),
     (steps.Until, "length"): st.none() | lengths,
     (steps.Until, "target"): st.none() | ids,
-    (records.Fit, "plus"): st.integers(-100, 100),
-    (records.Fit, "step"): st.integers(1, 9),
-    (records.Yarn, "weight"): st.none() | st.integers(0, 7),
-    (records.Hook, "mm"): st.decimals("0.5", 30, allow_nan=False, places=2),
+    (sizing.Fit, "plus"): st.integers(-100, 100),
+    (sizing.Fit, "step"): st.integers(1, 9),
+    (materials.Yarn, "weight"): st.none() | st.integers(0, 7),
+    (materials.Hook, "mm"): st.decimals("0.5", 30, allow_nan=False, places=2),
     (Document, "title"): texts.filter(bool),
     (Document, "date"): st.just("") | st.dates().map(str),
     (Document, "shape"): st.sampled_from(["", "square", "hexagon"]),
@@ -271,8 +273,8 @@ def _blocks() -> st.SearchStrategy[shaping.Block]:
 def authored_documents(draw: st.DrawFn) -> Document:
     """A document whose rows were read, and whose texts look as much like syntax as a text can."""
     sizes = (
-        records.Size("S", "S"),
-        records.Size("M", draw(st.sampled_from(["Medium", "no", "1.10", "M, wide: x"])), to_fit=draw(sentences)),
+        sizing.Size("S", "S"),
+        sizing.Size("M", draw(st.sampled_from(["Medium", "no", "1.10", "M, wide: x"])), to_fit=draw(sentences)),
     )
 
     def row(text: str, before: Prose, extra: tuple[Extra, ...], sized: bool) -> records.Row:
@@ -319,13 +321,15 @@ def authored_documents(draw: st.DrawFn) -> Document:
     paragraphs = st.lists(prose_sentences, max_size=3).map(tuple)
     sections = st.builds(records.Section, sentences | st.sampled_from(["Notes", "Sizes", "Instructions"]), paragraphs)
     yarn = st.builds(
-        records.Yarn,
+        materials.Yarn,
         sentences,
         key=st.sampled_from(["", "A"]),
         fibre=sentences,
         ball_metres=st.none() | decimals,
         weighed=st.none()
-        | st.builds(records.Weighed, decimals, whole, whole, st.none() | st.just("dc"), st.none() | lengths, size=ids),
+        | st.builds(
+            materials.Weighed, decimals, whole, whole, st.none() | st.just("dc"), st.none() | lengths, size=ids
+        ),
         note=prose_sentences,
     )
     return Document(
@@ -347,7 +351,7 @@ def authored_documents(draw: st.DrawFn) -> Document:
         demands=draw(
             st.lists(
                 st.builds(
-                    records.Demand,
+                    sizing.Demand,
                     st.sampled_from(["front", "back"]),
                     count=formulas,
                     multiple=st.integers(1, 6),
@@ -361,7 +365,7 @@ def authored_documents(draw: st.DrawFn) -> Document:
         from_body=draw(
             st.lists(
                 st.builds(
-                    records.BodyTarget,
+                    sizing.BodyTarget,
                     st.just("chest"),
                     st.just("chest"),
                     st.none() | lengths,
@@ -373,13 +377,14 @@ def authored_documents(draw: st.DrawFn) -> Document:
         ),
         gauge=draw(
             st.none()
-            | st.builds(records.Gauge, st.none() | decimals, stitch=st.none() | st.just("dc"), words=prose_sentences)
+            | st.builds(sizing.Gauge, st.none() | decimals, stitch=st.none() | st.just("dc"), words=prose_sentences)
         ),
-        materials=records.Materials(
+        materials=materials.Materials(
             yarns=draw(st.lists(yarn, max_size=1).map(tuple)),
             hooks=draw(
                 st.lists(
-                    st.builds(records.Hook, st.decimals("0.5", 15, places=2), st.just(()) | prose_sentences), max_size=2
+                    st.builds(materials.Hook, st.decimals("0.5", 15, places=2), st.just(()) | prose_sentences),
+                    max_size=2,
                 ).map(tuple)
             ),
             notions=draw(paragraphs),

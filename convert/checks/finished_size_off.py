@@ -9,7 +9,7 @@ from itertools import permutations
 from convert.checks.check import Check, Facts, sizes_together
 from convert.checks.telling import size_ids
 from convert.document.lengths import CENTIMETRES, tidy
-from convert.document.records import Measure, Size
+from convert.document.sizing import Measure, Size
 from convert.document.units import sides_told
 from convert.fabric.cells import CHAIN, STITCH
 from convert.fabric.proving import SizeRun

@@ -9,7 +9,7 @@ from functools import cache
 
 from convert.checks.check import Check, Facts
 from convert.document.lengths import tidy
-from convert.document.records import Hook
+from convert.document.materials import Hook
 from convert.findings import Finding, Severity
 from convert.terms.naming import write_prose
 from convert.trade.hooks import HookSize, hook_named

@@ -7,7 +7,8 @@ from decimal import Decimal
 
 from convert.checks.check import Check, Facts
 from convert.document.lengths import tidy
-from convert.document.records import Gauge, Hook
+from convert.document.materials import Hook
+from convert.document.sizing import Gauge
 from convert.findings import Finding, Severity
 from convert.trade.yarns import Range, yarn_weight, yarn_weights
 

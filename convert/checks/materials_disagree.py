@@ -8,7 +8,7 @@ from decimal import ROUND_CEILING, Decimal
 from convert.checks.check import Check, Facts
 from convert.checks.telling import value_at
 from convert.document.lengths import tidy
-from convert.document.records import Yarn
+from convert.document.materials import Yarn
 from convert.findings import Finding, Severity
 
 CHECK = Check(

@@ -7,7 +7,8 @@ from math import pi
 
 from convert.checks.check import Check, Facts, label_of, sizes_together
 from convert.checks.telling import body_span, size_ids
-from convert.document.records import Along, Document
+from convert.document.records import Document
+from convert.document.sizing import Along
 from convert.findings import Finding, Severity
 from convert.grader.grading import per_cm
 from convert.grader.measuring import WorkedRow, worked_rows

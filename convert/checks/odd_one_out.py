@@ -10,7 +10,7 @@ from convert.checks.check import Check, Facts, label_of
 from convert.checks.telling import body_span
 from convert.document.lengths import Length
 from convert.document.numbers import PerSize
-from convert.document.records import Size
+from convert.document.sizing import Size
 from convert.document.walking import each
 from convert.findings import Finding, Severity
 

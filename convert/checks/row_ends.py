@@ -8,8 +8,9 @@ from msgspec.structs import replace
 
 from convert.checks.check import Check, Facts, label_of, sizes_together
 from convert.checks.telling import body_span, size_ids
-from convert.document.records import Along, Row
+from convert.document.records import Row
 from convert.document.resolving import resolved
+from convert.document.sizing import Along
 from convert.document.steps import Extent, Repeat, Skip, Step, What, Which, Work
 from convert.fabric.proving import SizeRun
 from convert.findings import Finding, Severity

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from convert.checks.check import Check, Facts
 from convert.checks.telling import value_at
-from convert.document.records import Yarn
+from convert.document.materials import Yarn
 from convert.findings import Finding, Severity
 from convert.grader.yarn_needs import Need
 

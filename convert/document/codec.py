@@ -17,13 +17,15 @@ from msgspec.structs import FieldInfo, fields
 
 from convert.document import records, steps
 from convert.document.coders import NUMBER, PROSE, SCALARS, CodecError, Coder
+from convert.document.extra import Extra
 from convert.document.json_text import JsonText, Plain
 from convert.document.lengths import Length
 from convert.document.located import Located
 from convert.document.numbers import Number
 from convert.document.placed import counts
 from convert.document.prose import Prose
-from convert.document.records import Document, Extra, Measure, NamedNumber
+from convert.document.records import Document
+from convert.document.sizing import Measure, NamedNumber
 
 __all__ = ["ITEM_NAMES", "STEP_NAMES", "CodecError", "decode", "decode_record", "encode", "encode_record", "keys_of"]
 

@@ -7,7 +7,8 @@ from decimal import Decimal
 
 from msgspec.structs import replace
 
-from convert.document.records import Amount, Document, Part, Remark, Row, Yarn, works
+from convert.document.materials import Amount, Yarn
+from convert.document.records import Document, Part, Remark, Row, works
 from convert.document.resolving import drops_out, resolved
 
 Values = Mapping[str, tuple[int | None, ...]]

@@ -11,33 +11,27 @@ from decimal import Decimal
 
 from msgspec.structs import replace
 
+from convert.document.extra import Extra
 from convert.document.json_text import JsonText, Plain, number_text
 from convert.document.lengths import Length, parse_length
+from convert.document.materials import Hook, Weighed, Yarn
 from convert.document.numbers import Formula, Number, PerSize
 from convert.document.prose import Prose
 from convert.document.records import (
     BeginningChain,
-    BodyTarget,
     Brand,
-    Demand,
     Document,
-    Extra,
-    Fit,
-    Gauge,
-    Hook,
     Part,
     Picture,
     Remark,
     Row,
     Section,
-    Size,
     Special,
     TermSystem,
-    Weighed,
     Worked,
-    Yarn,
 )
 from convert.document.shaping import NUMBERS, Block, Shaping
+from convert.document.sizing import BodyTarget, Demand, Fit, Gauge, Size
 from convert.document.slugs import slug
 from convert.instructions.wording import Wording, wording_for
 from convert.instructions.writer import write_row, write_steps

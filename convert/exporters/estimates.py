@@ -6,8 +6,9 @@ from decimal import ROUND_CEILING, Decimal
 
 from msgspec.structs import replace
 
+from convert.document.materials import Amount, Yarn
 from convert.document.prose import Prose
-from convert.document.records import Amount, Document, TermSystem, Yarn
+from convert.document.records import Document, TermSystem
 from convert.exporters.page.phrases import phrase
 from convert.grader.measuring import Measured
 from convert.grader.yarn_needs import Need

@@ -8,7 +8,8 @@ from fractions import Fraction
 from msgspec.structs import replace
 
 from convert.document.lengths import Length, tidy
-from convert.document.records import Along, Document, Fit, Gauge, Measure, NamedNumber, Size
+from convert.document.records import Document
+from convert.document.sizing import Along, Fit, Gauge, Measure, NamedNumber, Size
 from convert.findings import Finding, Severity
 from convert.grader.joint import Goal, choose, is_joint
 from convert.grader.results import Chosen, Grading, SizeGrading

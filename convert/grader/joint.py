@@ -9,7 +9,8 @@ from fractions import Fraction
 
 from msgspec import Struct
 
-from convert.document.records import Demand, Document, Fit, Size
+from convert.document.records import Document
+from convert.document.sizing import Demand, Fit, Size
 from convert.findings import Finding, Severity
 from convert.grader.formulas import FormulaError, names_in
 from convert.grader.linear import Linear, linear, named

@@ -10,8 +10,10 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from convert.document.lengths import parse_length
-from convert.document.records import Amount, Document, Gauge, Measure, Part, Row, Size, works
+from convert.document.materials import Amount
+from convert.document.records import Document, Part, Row, works
 from convert.document.resolving import drops_out, resolved
+from convert.document.sizing import Gauge, Measure, Size
 from convert.grader.targets import with_targets
 
 _GAUGE = re.compile(

@@ -5,7 +5,8 @@ from __future__ import annotations
 from msgspec import Struct
 
 from convert.document.lengths import tidy
-from convert.document.records import Along, Document
+from convert.document.records import Document
+from convert.document.sizing import Along
 from convert.grader.grading import per_cm
 from convert.trade.stitches import stitches
 from convert.trade.yarns import yarn_weight

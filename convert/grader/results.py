@@ -5,7 +5,7 @@ from __future__ import annotations
 from msgspec import Struct
 
 from convert.document.lengths import Length
-from convert.document.records import Fit, Measure, NamedNumber
+from convert.document.sizing import Fit, Measure, NamedNumber
 from convert.findings import Finding
 
 

@@ -7,7 +7,8 @@ from difflib import get_close_matches
 from msgspec.structs import replace
 
 from convert.document.lengths import Length
-from convert.document.records import BodyTarget, Document, Measure, Size
+from convert.document.records import Document
+from convert.document.sizing import BodyTarget, Measure, Size
 from convert.findings import Finding, Severity
 from convert.trade.bodies import BodyMeasure, bodies, body, ease
 

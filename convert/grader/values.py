@@ -8,8 +8,9 @@ from types import MappingProxyType
 
 from convert.document.lengths import Length
 from convert.document.numbers import Formula
-from convert.document.records import Along, Document, Row, works
+from convert.document.records import Document, Row, works
 from convert.document.resolving import Values
+from convert.document.sizing import Along
 from convert.document.steps import Again, Until, Verbatim
 from convert.document.walking import each
 from convert.findings import Finding, Severity

@@ -11,7 +11,8 @@ from functools import cache
 from msgspec import Struct
 
 from convert.document.lengths import CENTIMETRES, parse_length
-from convert.document.records import Document, Yarn
+from convert.document.materials import Yarn
+from convert.document.records import Document
 from convert.document.units import WEIGHTS
 from convert.grader.measuring import Measured, PartMeasure, SizeMeasure
 from convert.grader.yarn_needs import Need, called, row_units

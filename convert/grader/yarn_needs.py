@@ -8,7 +8,9 @@ from typing import Protocol
 
 from msgspec import Struct
 
-from convert.document.records import Along, Document, Weighed, Yarn
+from convert.document.materials import Weighed, Yarn
+from convert.document.records import Document
+from convert.document.sizing import Along
 from convert.document.steps import ChangeColour
 from convert.document.walking import each
 from convert.grader.grading import per_cm

@@ -9,28 +9,12 @@ import re
 from decimal import Decimal
 from typing import Any
 
+from convert.document.extra import Extra
 from convert.document.located import Located
+from convert.document.materials import Amount, Hook, Materials, Yarn
 from convert.document.prose import Prose
-from convert.document.records import (
-    Along,
-    Amount,
-    BeginningChain,
-    Brand,
-    Colours,
-    Extra,
-    Fit,
-    Gauge,
-    Hook,
-    Logo,
-    Materials,
-    Measure,
-    NamedNumber,
-    Picture,
-    Section,
-    Size,
-    TermSystem,
-    Yarn,
-)
+from convert.document.records import BeginningChain, Brand, Colours, Logo, Picture, Section, TermSystem
+from convert.document.sizing import Along, Fit, Gauge, Measure, NamedNumber, Size
 from convert.document.slugs import free_slug, slug
 from convert.document.steps import Counts
 from convert.importers.author import Author

@@ -5,9 +5,10 @@ from __future__ import annotations
 from decimal import Decimal
 
 from convert.document.located import Located
+from convert.document.materials import Weighed
 from convert.document.numbers import Number
-from convert.document.records import BodyTarget, Demand, Weighed
 from convert.document.shaping import NUMBERS, Block, BlockKind, Shaping
+from convert.document.sizing import BodyTarget, Demand
 from convert.document.steps import Step
 from convert.importers.author import Author
 from convert.importers.measures import decimal, length, number, whole, words

@@ -10,7 +10,8 @@ from msgspec.structs import replace
 from convert.document.located import Located
 from convert.document.prose import Prose
 from convert.document.read import Read, ReadOptions
-from convert.document.records import Document, Section, Size
+from convert.document.records import Document, Section
+from convert.document.sizing import Size
 from convert.errors import LimitExceeded
 from convert.findings import Finding, Severity
 from convert.importers.author import Author

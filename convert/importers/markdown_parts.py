@@ -9,8 +9,9 @@ from typing import Any
 from msgspec import Struct
 from msgspec.structs import replace
 
+from convert.document.extra import Extra
 from convert.document.located import Located
-from convert.document.records import Extra, Part, Remark, Row
+from convert.document.records import Part, Remark, Row
 from convert.importers.author import Author
 from convert.importers.making import split_make
 from convert.importers.markdown_blocks import Block, BlockKind

@@ -8,7 +8,8 @@ from msgspec.structs import replace
 
 from convert.document.located import Located
 from convert.document.read import ReadOptions
-from convert.document.records import Size, Special, TermSystem
+from convert.document.records import Special, TermSystem
+from convert.document.sizing import Size
 from convert.document.slugs import free_slug
 from convert.importers.author import Author
 from convert.importers.blocks import extras, sizes_of

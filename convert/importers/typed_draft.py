@@ -7,8 +7,10 @@ from collections.abc import Iterable
 from msgspec import Struct, field
 from msgspec.structs import replace
 
+from convert.document.materials import Materials
 from convert.document.prose import Prose
-from convert.document.records import BeginningChain, Gauge, Materials, Part, Section, Size, Special
+from convert.document.records import BeginningChain, Part, Section, Special
+from convert.document.sizing import Gauge, Size
 from convert.findings import Finding
 from convert.importers.typed_words import spaced
 from convert.instructions.reader import Context

@@ -9,7 +9,8 @@ from functools import cache
 from msgspec import Struct
 
 from convert.document.lengths import Length, parse_length, spellings
-from convert.document.records import Gauge, TermSystem
+from convert.document.records import TermSystem
+from convert.document.sizing import Gauge
 from convert.importers.typed_words import DECIMAL, decimal
 from convert.source import Passage
 from convert.terms.evidence import readings

@@ -11,8 +11,9 @@ from itertools import pairwise
 from msgspec.structs import replace
 
 from convert.document.lengths import tidy
+from convert.document.materials import Amount, Hook, Materials, Yarn
 from convert.document.prose import Prose
-from convert.document.records import Amount, Hook, Materials, TermSystem, Yarn
+from convert.document.records import TermSystem
 from convert.importers.typed_words import PER_SIZE, decimals, spaced
 from convert.source import Passage, Span
 from convert.terms.prose import read_prose

@@ -7,7 +7,7 @@ import re
 from msgspec.structs import replace
 
 from convert.document.lengths import CENTIMETRES, Length, parse_length
-from convert.document.records import Measure, Size
+from convert.document.sizing import Measure, Size
 from convert.document.slugs import free_slug, slug
 from convert.importers.typed_words import PER_SIZE, decimals, spaced
 from convert.source import Passage

@@ -27,8 +27,8 @@ from convert.errors import LimitExceeded
 from convert.instructions.again import read_again, read_elsewhere
 from convert.instructions.asides import begins_sentence, read_aside
 from convert.instructions.brackets import CLOSERS, MOST_NAMING, closing, goes_on, is_formula, only_names, tells_made
+from convert.instructions.chain_counts import counted_behind
 from convert.instructions.chains import (
-    counted_behind,
     read_chain,
     read_commence,
     read_edge,
@@ -67,7 +67,8 @@ from convert.instructions.numbers import read_number
 from convert.instructions.places import read_place
 from convert.instructions.references import read_reference
 from convert.instructions.remarks import is_inert
-from convert.instructions.repeats import read_how_often, settle
+from convert.instructions.repeats import read_how_often
+from convert.instructions.settling import settle
 from convert.instructions.shaped_ends import read_shaped_ends
 from convert.instructions.stated import read_stated
 from convert.instructions.work import read_held_back, read_places, read_work

@@ -16,8 +16,8 @@ from convert.instructions.cursor import Context, Cursor
 from convert.instructions.groups import named_in_passing
 from convert.instructions.label import label_match, read_label, slips
 from convert.instructions.lexicon import lexemes
-from convert.instructions.repeats import settle
 from convert.instructions.rings import with_ring
+from convert.instructions.settling import settle
 from convert.instructions.size_names import read_sizes, sizes_in_front
 from convert.instructions.stated import read_stated, spaces_between
 from convert.instructions.tokens import has_look_alikes

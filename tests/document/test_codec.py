@@ -10,14 +10,15 @@ from hypothesis import given, settings
 from msgspec import Struct
 from msgspec.structs import fields
 
-from convert.document import records, shaping, steps
+from convert.document import extra, materials, records, shaping, sizing, steps
 from convert.document.codec import ITEM_NAMES, STEP_NAMES, decode, encode, keys_of
 from convert.document.coders import CodecError
 from convert.document.json_text import json_text
 from convert.document.lengths import Length, parse_length
 from convert.document.located import located
 from convert.document.placed import Placed
-from convert.document.records import Document, Measure, Size, TermSystem
+from convert.document.records import Document, TermSystem
+from convert.document.sizing import Measure, Size
 from convert.document.steps import STEP_KINDS
 from convert.exporters.json_form import write_json
 from convert.importers.json_data import load_json
@@ -31,17 +32,17 @@ SCHEMA = json.loads(read_data("pattern.schema.json", under="schema"))
 DEFINED = {
     Document: SCHEMA,
     Size: "size",
-    records.Fit: "fit",
-    records.Demand: "demand",
-    records.BodyTarget: "body-target",
-    records.Weighed: "weighed",
+    sizing.Fit: "fit",
+    sizing.Demand: "demand",
+    sizing.BodyTarget: "body-target",
+    materials.Weighed: "weighed",
     shaping.Shaping: "shaping",
     shaping.Block: "block",
-    records.Gauge: "gauge",
-    records.Amount: "amount",
-    records.Yarn: "yarn",
-    records.Hook: "hook",
-    records.Materials: "materials",
+    sizing.Gauge: "gauge",
+    materials.Amount: "amount",
+    materials.Yarn: "yarn",
+    materials.Hook: "hook",
+    materials.Materials: "materials",
     records.BeginningChain: "beginning-chain",
     records.Special: "special-stitch",
     records.CountItem: "count-item",
@@ -81,11 +82,11 @@ def test_every_record_is_in_the_schema() -> None:
     """`Extra`, `Measure` and `NamedNumber` are keys with values there."""
     known = {
         kind
-        for module in (records, steps)
+        for module in (records, materials, sizing, steps)
         for kind in vars(module).values()
         if isinstance(kind, type) and issubclass(kind, Struct) and kind not in (Struct, Placed)
     }
-    assert {records.Extra, Measure, records.NamedNumber} == known - set(DEFINED)
+    assert {extra.Extra, Measure, sizing.NamedNumber} == known - set(DEFINED)
 
 
 @pytest.mark.timeout(60)  # 150 whole documents

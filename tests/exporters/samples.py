@@ -5,31 +5,26 @@ from __future__ import annotations
 from decimal import Decimal
 
 from convert.document.lengths import Length
+from convert.document.materials import Amount, Hook, Materials, Yarn
 from convert.document.numbers import PerSize
 from convert.document.prose import Form, Term
 from convert.document.records import (
-    Amount,
     BeginningChain,
     CountItem,
     CountKind,
     Document,
-    Gauge,
-    Hook,
     Label,
-    Materials,
-    Measure,
     Part,
     Remark,
     Row,
     RowKind,
     Section,
     Side,
-    Size,
     Special,
     TermSystem,
     Worked,
-    Yarn,
 )
+from convert.document.sizing import Gauge, Measure, Size
 from convert.document.steps import (
     Begin,
     Chain,

@@ -7,8 +7,9 @@ from pathlib import Path
 
 import pytest
 
+from convert.document.materials import Amount
 from convert.document.read import ReadOptions
-from convert.document.records import Amount, TermSystem
+from convert.document.records import TermSystem
 from convert.exporters.estimates import with_estimates
 from convert.grader.made_to_measure import Wish, read_gauge, read_measure
 from convert.pipeline import Checked, check_source

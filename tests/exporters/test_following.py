@@ -7,8 +7,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 from msgspec.structs import replace
 
+from convert.document.materials import Materials, Yarn
 from convert.document.prose import Term
-from convert.document.records import Document, Materials, Part, TermSystem, Yarn
+from convert.document.records import Document, Part, TermSystem
 from convert.document.steps import Again, ChangeColour
 from convert.exporters.page.build import page_edition, page_of
 from convert.exporters.page.full_words import spelled

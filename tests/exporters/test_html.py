@@ -21,8 +21,9 @@ import pytest
 from msgspec import Struct
 from msgspec.structs import replace
 
+from convert.document.extra import Extra
 from convert.document.prose import Term
-from convert.document.records import Document, Extra, Section, TermSystem
+from convert.document.records import Document, Section, TermSystem
 from convert.document.steps import Verbatim
 from convert.exporters.html import HtmlOptions, keep_script, write_html
 from convert.exporters.page.web import Address

@@ -13,24 +13,12 @@ from msgspec.structs import replace
 from pypdf import PdfReader
 
 from convert.document.lengths import Length
+from convert.document.materials import Amount, Yarn
 from convert.document.numbers import PerSize
 from convert.document.prose import Term
 from convert.document.read import ReadOptions
-from convert.document.records import (
-    Amount,
-    Brand,
-    CountItem,
-    CountKind,
-    Document,
-    Label,
-    Measure,
-    Part,
-    Row,
-    RowKind,
-    Size,
-    TermSystem,
-    Yarn,
-)
+from convert.document.records import Brand, CountItem, CountKind, Document, Label, Part, Row, RowKind, TermSystem
+from convert.document.sizing import Measure, Size
 from convert.document.steps import Again, ChangeColour, FastenOff, Turn
 from convert.exporters.html import HtmlOptions, write_html
 from convert.exporters.markdown_form import write_markdown

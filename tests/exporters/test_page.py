@@ -7,8 +7,9 @@ from decimal import Decimal
 import pytest
 from msgspec.structs import replace
 
+from convert.document.materials import Materials, Yarn
 from convert.document.numbers import PerSize
-from convert.document.records import Document, Label, Materials, Part, Row, RowKind, TermSystem, Yarn
+from convert.document.records import Document, Label, Part, Row, RowKind, TermSystem
 from convert.document.steps import Place, Which, Work
 from convert.errors import OutputRefused
 from convert.exporters.page.build import page_edition, page_of, unknown_cautions

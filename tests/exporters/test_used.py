@@ -8,7 +8,8 @@ import pytest
 from msgspec.structs import replace
 
 from convert.document.prose import Form, Term
-from convert.document.records import Document, Gauge, Label, Part, Row, RowKind, Side, TermSystem
+from convert.document.records import Document, Label, Part, Row, RowKind, Side, TermSystem
+from convert.document.sizing import Gauge
 from convert.document.steps import Chain, Decrease, Place, Skip, What, Work
 from convert.exporters.used import row_texts, used_terms
 from convert.instructions.wording import wording_for

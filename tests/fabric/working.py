@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from convert.document.records import Document, Part, Size, Special, TermSystem, Worked
+from convert.document.records import Document, Part, Special, TermSystem, Worked
+from convert.document.sizing import Size
 from convert.fabric.parts import WorkedRow
 from convert.fabric.places import describe_strip
 from convert.fabric.proving import work_document

@@ -7,8 +7,9 @@ from decimal import Decimal
 import pytest
 
 from convert.document.lengths import Length
+from convert.document.materials import Materials
 from convert.document.read import ReadOptions
-from convert.document.records import BeginningChain, Document, Materials, TermSystem
+from convert.document.records import BeginningChain, Document, TermSystem
 from convert.document.steps import Counts, Verbatim, Work
 from convert.errors import LimitExceeded
 from convert.importers.making import named

@@ -11,7 +11,7 @@ import pytest
 
 from convert.checks.not_flat import CIRCLE, SQUARE
 from convert.document.lengths import parse_length
-from convert.document.records import Along, Fit, Gauge
+from convert.document.sizing import Along, Fit, Gauge
 from convert.grader.grading import best_number, length_of, per_cm
 from convert.grader.schedule import changes_between, gaps, positions, schedule
 from convert.trade.bodies import bodies, body

@@ -6,8 +6,10 @@ from collections.abc import Sequence
 from decimal import Decimal
 
 from convert.document.lengths import Length, tidy
+from convert.document.materials import Hook, Yarn
 from convert.document.prose import Form, Prose, Term
-from convert.document.records import Gauge, Hook, TermSystem, Yarn
+from convert.document.records import TermSystem
+from convert.document.sizing import Gauge
 from convert.exporters.page.edition import Edition
 from convert.exporters.page.measures import Reckoned, fitting, grams, length_text, per_size, yarn_amount, yarn_length
 from convert.exporters.page.phrases import measure_name

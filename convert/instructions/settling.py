@@ -1,0 +1,192 @@
+"""Ties "rep from *" to its mark, and tells what refers to nothing."""
+
+from __future__ import annotations
+
+import re
+from functools import cache
+
+from msgspec.structs import replace
+
+from convert.document.steps import (
+    Again,
+    Ending,
+    EndingKind,
+    Extent,
+    FastenOff,
+    Join,
+    Repeat,
+    Step,
+    Turn,
+    Verbatim,
+)
+from convert.findings import Finding, Severity
+from convert.instructions.cursor import Cursor
+from convert.instructions.items import Ends, Item, Mark, RepeatFrom
+from convert.instructions.repeats import plus
+from convert.trade.patterns import said
+
+
+def settle(items: list[Item], cur: Cursor) -> tuple[Step, ...]:
+    """The steps with every repeat in place.
+
+    What refers to a missing mark, or a mark that nothing refers to, is reported.
+    """
+    out: list[Item] = []
+    index = 0
+    while index < len(items):
+        item = items[index]
+        if isinstance(item, RepeatFrom):
+            index = _close(out, items, index, cur)
+            continue
+        if isinstance(item, Ends) and not (item.ending or item.at_sign or item.fitting):
+            index += 1
+            continue
+        out.append(item)
+        index += 1
+    for at, item in enumerate(out):
+        if isinstance(item, Mark) and not item.used and item.sign and not _may_close(out, at):
+            cur.findings.append(_open_mark(item))
+    return tuple(item for item in out if not isinstance(item, Mark | Ends | RepeatFrom))
+
+
+def _may_close(out: list[Item], at: int) -> bool:
+    """Whether the end of the repeat that begins at a mark may stand in words: unread ones, or work told elsewhere."""
+    return any(map(_says_repeat, out)) or any(isinstance(x, Again) and not x.first for x in out[at + 1 :])
+
+
+def _says_repeat(item: Item) -> bool:
+    """Whether words that were not understood speak of repeating: they may well refer to the mark."""
+    if not isinstance(item, Verbatim) or item.inert:
+        return False
+    return any(isinstance(part, str) and _repeat().search(part) for part in item.words)
+
+
+@cache
+def _repeat() -> re.Pattern[str]:
+    return re.compile(rf"\b{said('repeat')}\b", re.IGNORECASE)
+
+
+def _no_mark(sign: str, item: RepeatFrom) -> Finding:
+    return Finding(
+        "unopened-mark",
+        Severity.ERROR,
+        f"The row refers to {sign}, but no {sign} stands before it.",
+        item.span,
+        expected=f"a {sign} at the step that is meant",
+        found="none",
+        hint=f"Put the {sign} in front of the step that it stands for, or take the reference out.",
+    )
+
+
+def _nothing_to_repeat(item: RepeatFrom) -> Finding:
+    return Finding(
+        "unopened-mark",
+        Severity.ERROR,
+        "The row says to repeat, but no steps stand before that to be repeated.",
+        item.span,
+        expected="the steps of the repeat, from the mark where it begins",
+        found="none",
+        hint="Put a mark in front of the first step of the repeat.",
+    )
+
+
+def _open_mark(mark: Mark) -> Finding:
+    return Finding(
+        "unclosed-mark",
+        Severity.ERROR,
+        f"Nothing says how the repeat that begins at {mark.sign} goes on.",
+        mark.span,
+        expected=f'"rep from {mark.sign} ..." later in the row',
+        found="the end of the row",
+        hint=f'Say how often it is worked, such as "rep from {mark.sign} around", or take the {mark.sign} out.',
+    )
+
+
+def _close(out: list[Item], items: list[Item], index: int, cur: Cursor) -> int:
+    """Puts the repeat for `items[index]` in the place of its body; returns where to go on."""
+    item = items[index]
+    assert isinstance(item, RepeatFrom)
+    marks = [i for i, x in enumerate(out) if isinstance(x, Mark) and (x.sign == item.sign or item.whole)]
+    if item.whole and (item.first or not marks):
+        out.insert(0, Mark(""))
+        marks = [0]
+    if not marks:
+        cur.findings.append(_no_mark(item.sign, item))
+        out.append(_as_it_stands(item, cur))
+        return index + 1
+    begin = marks[0] if item.first else marks[-1]
+    following = index + 1
+    closed = item.whole and len(marks) > 1 and marks[-1] == len(out) - 1 and not isinstance(out[-2], Mark)
+    if (item.between or closed) and len(marks) > 1:
+        return _again_between(out, marks, item, following)
+    body_items = out[begin + 1 :]
+    ending, following = _read_ending(items, following, item, body_items, cur)
+    body = tuple(x for x in body_items if not isinstance(x, Mark | Ends | RepeatFrom))
+    how = item.how
+    if item.between and how.doubtful:
+        how = replace(how, doubtful=False, times=plus(how.times, -1))
+    mark = out[begin]
+    assert isinstance(mark, Mark)
+    del out[begin:]
+    out.append(replace(mark, used=True))
+    if body:
+        out.append(Repeat(body, how.extent, how.times, how.place, ending, how.doubtful, body[0].span.to(item.span)))
+    else:
+        cur.findings.append(_nothing_to_repeat(item))
+        out.append(_as_it_stands(item, cur))
+    return following
+
+
+def _as_it_stands(item: RepeatFrom, cur: Cursor) -> Verbatim:
+    """The words of a repeat that has nothing to repeat."""
+    cur.verbatim += 1
+    return Verbatim((item.words,), span=item.span)
+
+
+def _again_between(out: list[Item], marks: list[int], item: RepeatFrom, following: int) -> int:
+    """ "*A* B; rep from * to * twice": A is worked again, behind B; directly behind A the workings add up."""
+    first, second = marks[-2], marks[-1]
+    body = tuple(x for x in out[first + 1 : second] if not isinstance(x, Mark | Ends | RepeatFrom))
+    tail = out[second + 1 :]
+    how = item.how
+    del out[first:]
+    if not any(not isinstance(x, Mark | Ends) for x in tail):
+        out.append(Repeat(body, how.extent, how.times, how.place, None, how.doubtful, item.span))
+        return following
+    out.extend(body)
+    out.extend(tail)
+    times = plus(how.times, -1) if how.extent is Extent.TIMES else how.times
+    out.append(Repeat(body, how.extent, times, how.place, None, False, item.span))
+    return following
+
+
+def _read_ending(
+    items: list[Item], following: int, item: RepeatFrom, body: list[Item], cur: Cursor
+) -> tuple[Ending | None, int]:
+    sign = item.how.ending_sign
+    if not sign and following < len(items):
+        ends = items[following]
+        if isinstance(ends, Ends) and ends.at_sign:
+            sign = ends.at_sign
+            following += 1
+    if following < len(items) and isinstance(items[following], Ends) and items[following].fitting:  # type: ignore[union-attr]
+        return Ending(EndingKind.FITTING), following + 1
+    if sign:
+        after = 0
+        for x in body:
+            if isinstance(x, Mark) and x.sign == sign:
+                return Ending(EndingKind.AT, after=after), following
+            if not isinstance(x, Mark | Ends | RepeatFrom):
+                after += 1
+        cur.findings.append(_no_mark(sign, item))
+        return None, following
+    if following < len(items) and isinstance(items[following], Ends) and items[following].ending:  # type: ignore[union-attr]
+        steps: list[Step] = []
+        at = following + 1
+        while at < len(items) and not isinstance(items[at], Ends | RepeatFrom | Mark | Join | Turn | FastenOff):
+            steps.append(items[at])  # type: ignore[arg-type]
+            at += 1
+        if steps:
+            return Ending(EndingKind.WITH, tuple(steps)), at
+        return None, at
+    return None, following
