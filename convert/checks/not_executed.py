@@ -29,7 +29,12 @@ def find(facts: Facts) -> Iterator[Finding]:
     for row, worked, size in facts.each_row():
         outcome = worked.outcome
         why = "how many rows are worked is left open" if worked.open_end and worked.unknown_after else ""
-        if outcome is not None and outcome.why not in ("", MISSING_ROWS) and not outcome.unread:
+        if (
+            outcome is not None
+            and outcome.made is None
+            and outcome.why not in ("", MISSING_ROWS)
+            and not outcome.unread
+        ):
             why = outcome.why
         if why:
             yield Finding(

@@ -21,6 +21,8 @@ def do_begin(worker: Worker, step: Begin) -> None:
         number = worker.number(step.number, step.span) if step.start is Start.CHAIN_RING else 0
         worker.base, worker.in_ring, worker.flat = foundation_of(number), True, False
         return
+    if worker.untold and step.start in (Start.ALONG, Start.OTHER_SIDE):
+        return
     if step.start is Start.ALONG:
         raise Unknown(step.span, why="an edge other than the last row")
     if step.start is Start.OTHER_SIDE:
@@ -67,6 +69,10 @@ def _edge(worker: Worker, step: Begin) -> None:
     place = step.place
     if worker.out.made:
         raise Unknown(step.span, why="an edge other than the last row")  # the yarn is joined anew behind work
+    if worker.untold:
+        if step.by is not None:
+            worker.make(step.by)
+        return
     if place is None or place.what in (What.PIECE, What.ROW_END, What.MARKER) or worker.base.length == 0:
         if worker.in_ring:
             return

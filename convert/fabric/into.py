@@ -12,6 +12,7 @@ from convert.fabric.faults import TOLD_IN_WORDS, Unknown
 from convert.fabric.into_chains import into_beginning_chain, into_chain, into_ring
 from convert.fabric.into_gaps import into_gap
 from convert.fabric.into_stitches import into_stitches
+from convert.fabric.untold import into_anywhere, is_anywhere
 from convert.fabric.worker import Worker
 from convert.source import Span
 
@@ -23,6 +24,8 @@ def into(worker: Worker, place: Place | None, span: Span) -> int:
     if place is None:
         return 1
     worker.tick(span)
+    if is_anywhere(worker, place):
+        return into_anywhere(worker, place, span)
     if place.words and not _is_plain_in_words(worker, place):
         raise Unknown(span, why=TOLD_IN_WORDS)
     place = _meant(worker, place)

@@ -33,6 +33,8 @@ class Edge(Struct, frozen=True):
     foundation: bool = False
     closing: str = ""
     """The stitch that closed the last round instead of a join."""
+    untested: bool = False
+    """Counted by rows alone whose own edge nobody tells: what does not fit on it is unknown, and not wrong."""
 
 
 class Reading(Struct, frozen=True):
@@ -61,7 +63,9 @@ class Reading(Struct, frozen=True):
 
 
 class Outcome(Struct, frozen=True):
-    """What executing a row came to. `edge.strip` is None where its effect is unknown, and `why` says why."""
+    """What executing a row came to. `edge.strip` is None where its effect is unknown, and `why` says why; where the row
+    was counted by itself, `why` is the reason why its edge could not be followed.
+    """
 
     edge: Edge
     faults: tuple[Fault, ...] = ()

@@ -56,6 +56,8 @@ def _without_group(strip: Strip, many: int) -> Strip:
 def do_skip(worker: Worker, step: Skip) -> None:
     """Passes places on purpose: they are no left-overs."""
     place = step.place
+    if worker.untold:
+        return
     if place.which is Which.REST or step.leave:
         worker.left = True
         if place.which is Which.LAST and isinstance(place.number, int):

@@ -18,6 +18,7 @@ from convert.fabric.faults import Fault, RanOut, Unknown
 from convert.fabric.places import is_workable
 from convert.fabric.rounds import to_end
 from convert.fabric.turns import Doer, Turns, note
+from convert.fabric.untold import stops_at_edge
 from convert.fabric.worker import RepeatFact, Worker
 from convert.trade.stitches import stitches
 
@@ -29,7 +30,9 @@ def do_repeat(worker: Worker, step: Repeat, tail: tuple[Step, ...], do: Doer) ->
     """Works a repeat as far as it goes."""
     if step.extent is Extent.TIMES:
         _times(worker, step, do)
-    elif step.extent is Extent.TO_LAST:
+        return
+    stops_at_edge(worker, step)
+    if step.extent is Extent.TO_LAST:
         _to_last(worker, step, do)
     elif step.extent is Extent.TO_PLACE:
         _to_place(worker, step, do)

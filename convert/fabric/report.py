@@ -60,9 +60,10 @@ def _in_size(document: Document, size: int, worked: WorkedRow | None) -> RowInSi
     made = outcome.made
     if made is None or worked.open_end:
         return RowInSize(id_, worked.worked, None, None, stated, None)
+    proved = not outcome.faults and not outcome.edge.untested
     agreeing = [agrees(made, item, 0) for item in worked.stated]
     agree = None if not agreeing or all(a is None for a in agreeing) else all(a is not False for a in agreeing)
-    return RowInSize(id_, worked.worked, tallies(made), total(made), stated, agree, not outcome.faults)
+    return RowInSize(id_, worked.worked, tallies(made), total(made), stated, agree, proved)
 
 
 def _name(item: CountItem) -> str:

@@ -37,6 +37,7 @@ from convert.fabric.row_parts import (
 )
 from convert.fabric.several import rows_in
 from convert.fabric.steps import do_steps
+from convert.fabric.untold import untold_edge
 from convert.fabric.worker import Worker
 from convert.trade.stitches import stitches, stood_for
 
@@ -50,7 +51,30 @@ def work_row(job: RowJob, edge: Edge) -> Outcome:
     """
     job = _gathered(job)
     rows = rows_in(job.steps)
-    return _work_alone(job, edge) if len(rows) == 1 else _work_several(job, edge, rows)
+    return _work_anyhow(job, edge) if len(rows) == 1 else _work_several(job, edge, rows)
+
+
+def _work_anyhow(job: RowJob, edge: Edge) -> Outcome:
+    """The row on the edge, or by itself where it counts all it makes and the edge does not tell what it needs."""
+    outcome = _work_alone(job, edge)
+    if edge.untested and not _comes_out(outcome, job):
+        outcome = Outcome(Edge(None, flat=job.flat, fresh=False))
+    made = outcome.made
+    if made is None:
+        return _counted_alone(job, edge, outcome)
+    if edge.untested and not any(agrees(made, item, job.size) for item in job.stated):
+        return replace(outcome, edge=replace(outcome.edge, untested=True))
+    return outcome
+
+
+def _counted_alone(job: RowJob, edge: Edge, unknown: Outcome) -> Outcome:
+    untold = untold_edge(job, edge) if not unknown.faults and unknown.why != ELSEWHERE else None
+    if untold is None:
+        return unknown
+    alone = _work_alone(job, untold)
+    if alone.made is None or not _comes_out(alone, job):
+        return unknown
+    return replace(alone, base=None, why=unknown.why, edge=replace(alone.edge, untested=True))
 
 
 def _work_several(job: RowJob, edge: Edge, rows: tuple[tuple[Step, ...], ...]) -> Outcome:
@@ -60,7 +84,7 @@ def _work_several(job: RowJob, edge: Edge, rows: tuple[tuple[Step, ...], ...]) -
     outcome = Outcome(edge)
     for index, steps in enumerate(rows):
         last = index == len(rows) - 1
-        outcome = _work_alone(replace(job, steps=steps, stated=job.stated if last else ()), outcome.edge)
+        outcome = _work_anyhow(replace(job, steps=steps, stated=job.stated if last else ()), outcome.edge)
         if outcome.faults or (last and not _comes_out(outcome, job)):
             turned = any(isinstance(step, Turn) for step in steps)
             why = "the work is turned in the middle of the row" if turned else "several rounds in one row"
@@ -130,6 +154,7 @@ def _work_as(job: RowJob, edge: Edge, reading: Reading, *, described: bool = Fal
     worker = Worker(base, job.definitions, job.flat, in_ring=edge.ring)
     worker.kind = _prevailing(job.steps, base)
     worker.closing, worker.described = edge.closing, described
+    worker.untold = edge.untested and edge.strip is not None and not edge.strip.length
     worker.others = other_pieces(job.steps)
     worker.travels = any(isinstance(leaf, Work | Group | Decrease) for leaf in flat_steps(job.steps))
     body = otherwise(parts.body) if reading.fewer else parts.body

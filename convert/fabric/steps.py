@@ -37,6 +37,7 @@ from convert.fabric.into import into
 from convert.fabric.moves import do_join, do_skip, do_slip
 from convert.fabric.remembered import remembered
 from convert.fabric.repeats import do_each, do_repeat
+from convert.fabric.untold import stops_at_edge
 from convert.fabric.worker import Worker
 from convert.source import Span
 from convert.trade.stitches import stitches
@@ -173,6 +174,7 @@ def _is_tall(stitch: str) -> bool:
 def _each_of_several(worker: Worker, step: Work, each: int) -> None:
     """ "dc in each st and in each ch-1 sp around": one pass over all the kinds named."""
     assert step.place is not None
+    stops_at_edge(worker, step)
     many = worker.remaining(worker.test(step.place))
     if not many:
         raise RanOut(step.span, what=step.place, wanted=1, left=0)
@@ -184,6 +186,7 @@ def _each_of_several(worker: Worker, step: Work, each: int) -> None:
 
 def _shaped(worker: Worker, step: Work, each: int, takes: int, makes: int) -> None:
     """ "inc" and "dec": the stitch is that of the work around them."""
+    stops_at_edge(worker, step)
     place = step.place or _NEXT
     if takes > 1:
         many = worker.number(place.number, step.span)

@@ -91,6 +91,8 @@ class Worker(Struct):
     """Words beside a place are taken to describe the very next stitch."""
     hooked: bool = False
     """Whether the foundation chain has been entered from the hook."""
+    untold: bool = False
+    """Nobody tells the edge below: every place named once is there."""
 
     # --- places --------------------------------------------------------------------------------------------------
 

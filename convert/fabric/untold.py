@@ -1,0 +1,65 @@
+"""Rows worked on an edge that nobody tells, and which count all they make.
+
+"Ch 5, * dc in next loop, ch 2, repeat from * 7 times, join" makes 8 dc and 8 spaces wherever it is worked. What it
+makes is known; whether the edge has so many places is not. So the rows on it are executed and never called wrong, until
+a stated count bears them out. Common practice, no source.
+"""
+
+from __future__ import annotations
+
+from convert.document.steps import Begin, Origin, Place, Start, Step, What, Which
+from convert.fabric.cells import Strip
+from convert.fabric.faults import Unknown
+from convert.fabric.jobs import Edge, RowJob
+from convert.fabric.readings import first_stitch
+from convert.fabric.row_parts import demands_places, take_apart
+from convert.fabric.worker import Worker
+from convert.source import Span
+
+UNTOLD = "an edge that is not told"
+_TOLD_HERE = (Start.EDGE, Start.ALONG, Start.OTHER_SIDE)
+
+
+def untold_edge(job: RowJob, edge: Edge) -> Edge | None:
+    """The edge on which the row may be counted by itself; None where that would be a guess.
+
+    A piece of work must have begun, and the row must begin with the yarn joined or a chain of its own, unless its
+    first stitch is so low that no turning chain stands for one.
+    """
+    begins = [step for step in job.steps if isinstance(step, Begin)]
+    if any(step.start not in _TOLD_HERE for step in begins) or not demands_places(job.steps):
+        return None
+    if edge.fresh and not any(step.start is Start.EDGE for step in begins):
+        return None
+    parts = take_apart(job, edge)
+    if job.flat and parts.chain is None and not parts.lead and (first_stitch(job.steps)[1] or 0) > 1:
+        return None
+    return Edge(Strip(), fresh=False, flat=job.flat, pending=edge.pending, untested=True)
+
+
+def is_anywhere(worker: Worker, place: Place) -> bool:
+    """Whether the place is one of the edge that nobody tells, and not one that this row made itself."""
+    return worker.untold and place.which is not Which.MADE and place.origin is not Origin.HOOK
+
+
+def into_anywhere(worker: Worker, place: Place, span: Span) -> int:
+    """How many places are named. Raises `Unknown` where that depends on the edge."""
+    if _leaves_open(place) or place.also:
+        raise Unknown(span, why=UNTOLD)
+    closes = place.which is Which.FIRST or place.what is What.BEGINNING_CHAIN
+    worker.closed = closes and not worker.flat and worker.out.made > 0
+    worker.last, worker.spaced = 0, True
+    return worker.number(place.number, span)
+
+
+def _leaves_open(place: Place | None) -> bool:
+    if place is None:
+        return False
+    open_ended = place.which in (Which.EACH, Which.REST) or place.every != 1
+    return open_ended or "each" in place.words.split() or _leaves_open(place.within)
+
+
+def stops_at_edge(worker: Worker, step: Step) -> None:
+    """Raises `Unknown` for what goes on as far as the edge does, if nobody tells the edge."""
+    if worker.untold:
+        raise Unknown(step.span, why=UNTOLD)
