@@ -229,6 +229,7 @@ def test_a_page_that_takes_too_long_is_given_up():
         render_pdf(LARGE, UNDATED, PdfOptions(seconds=3))
 
 
+@pytest.mark.timeout(60)  # its own bound is 40 s
 def test_a_page_that_needs_too_much_memory_is_given_up():
     with pytest.raises(OutputRefused, match="more than 300 MB of memory"):
         render_pdf(LARGE, UNDATED, PdfOptions(megabytes=300, seconds=40))
