@@ -13,7 +13,8 @@ from convert.document.prose import Prose
 from convert.document.steps import Again, Step, Until
 from convert.instructions.cursor import Cursor
 from convert.instructions.lexicon import Lexeme
-from convert.instructions.repeats import UNTIL, ends_elsewhere, is_sign, read_times
+from convert.instructions.repeat_ends import differing_words, ends_elsewhere
+from convert.instructions.repeats import UNTIL, is_sign, read_times
 from convert.terms.prose import read_prose
 from convert.trade.stitches import alike
 from convert.trade.tables import table
@@ -92,18 +93,13 @@ def _left_alone() -> frozenset[str]:
 
 def _differs(cur: Cursor, ahead: int = 0) -> bool:
     """Whether words stand there that tell how the work differs from the rows referred to."""
-    return cur.is_word(*_DIFFERING, ahead=ahead) or cur.peek(ahead).text.lower() in _differing_words()
+    return cur.is_word(*_DIFFERING, ahead=ahead) or cur.peek(ahead).text.lower() in differing_words()
 
 
 def set_off(words: Prose) -> bool:
     """Whether a comma stands in front of the words that tell how the work differs."""
     first = words[0] if words else ""
-    return isinstance(first, str) and first.split(" ", 1)[0].lower() in _differing_words()
-
-
-@cache
-def _differing_words() -> frozenset[str]:
-    return frozenset(map(str, table("asides")["differing"]))
+    return isinstance(first, str) and first.split(" ", 1)[0].lower() in differing_words()
 
 
 def said_from(cur: Cursor, first: int) -> Prose:

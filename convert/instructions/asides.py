@@ -9,6 +9,8 @@ from functools import cache
 
 from convert.document.steps import Step, Verbatim
 from convert.instructions.cursor import Cursor
+from convert.instructions.remarks import asks_for_work
+from convert.terms.prose import read_prose
 from convert.trade.patterns import either
 from convert.trade.tables import table
 
@@ -18,7 +20,7 @@ _TOLD = ("unknown", "word")
 
 def read_aside(cur: Cursor) -> list[Step] | None:
     """A purpose up to the next mark, a sentence that tells, or the words in front of the instructions themselves."""
-    return _lead(cur) or _purpose(cur) or _telling(cur)
+    return _lead(cur) or _result(cur) or _purpose(cur) or _choice(cur) or _telling(cur)
 
 
 def is_telling(step: Step) -> bool:
@@ -26,7 +28,7 @@ def is_telling(step: Step) -> bool:
     if not isinstance(step, Verbatim) or not step.inert or len(step.words) != 1 or not isinstance(step.words[0], str):
         return False
     said = step.words[0]
-    return said[:1].isupper() and bool(_phrases("subjects").match(said) and _verbs().search(said))
+    return said[:1].isupper() and bool(_phrases("subjects").match(said) and _asked("verbs").search(said))
 
 
 def _lead(cur: Cursor) -> list[Step] | None:
@@ -38,6 +40,41 @@ def _lead(cur: Cursor) -> list[Step] | None:
     return _kept(cur, start)
 
 
+def _result(cur: Cursor) -> list[Step] | None:
+    """ "Thus forming 1 loop", "so as to form a picot with the last 4": up to the next mark, if nothing is asked for."""
+    start = cur.at
+    if not _takes(cur, "results"):
+        return None
+    first = cur.at
+    while not (cur.done or cur.peek().kind in ("mark", "tog", "formula")):
+        cur.at += 1
+    said = cur.text(first, cur.at) if cur.at > first else ""
+    if not said or not (cur.done or cur.peek().kind == "mark") or _asked("deeds").search(said) or asks_for_work(said):
+        cur.at = start
+        return None
+    return _kept(cur, start)
+
+
+def _choice(cur: Cursor) -> list[Step] | None:
+    """ "If preferred, the rounds may be closed with 1 single.": another way, up to the full stop. Where a stitch stands
+    in it that running text leaves alone, it could not be written in the other system, and is not passed over.
+    """
+    start = cur.at
+    if not begins_sentence(cur) or not _takes(cur, "choices"):
+        return None
+    first = cur.at
+    while not (cur.done or cur.is_mark(",", ".")):
+        cur.at += 1
+    liked = cur.at > first and _asked("liked").search(cur.text(first, cur.at))
+    while not (cur.done or cur.is_mark(".")):
+        cur.at += 1
+    if not liked or any(word.kind in ("tog", "formula") for word in cur.words[start : cur.at]):
+        cur.at = start
+        return None
+    words = read_prose(" ".join(cur.text(start, cur.at).split()), cur.context.system, cur.context.specials)
+    return [Verbatim(words, True, cur.span(start))]
+
+
 def _purpose(cur: Cursor) -> list[Step] | None:
     start = cur.at
     if not _takes(cur, "purposes") and not (begins_sentence(cur) and _takes(cur, "openers")):
@@ -46,7 +83,7 @@ def _purpose(cur: Cursor) -> list[Step] | None:
     while not cur.done and cur.peek().kind in _TOLD:
         cur.at += 1
     said = cur.text(first, cur.at) if cur.at > first else ""
-    if not said or not (cur.done or cur.peek().kind == "mark") or _deeds().search(said):
+    if not (cur.done or cur.peek().kind == "mark") or _deeds(said):
         cur.at = start
         return None
     return _kept(cur, start)
@@ -64,7 +101,7 @@ def _telling(cur: Cursor) -> list[Step] | None:
             return None
         cur.at += 1
         comma = comma or (cur.at if cur.is_mark(",") else 0)
-    if not _verbs().search(cur.text(start, comma or cur.at)) or _deeds().search(cur.text(start, cur.at)):
+    if not _asked("verbs").search(cur.text(start, comma or cur.at)) or _deeds(cur.text(start, cur.at)):
         cur.at = start
         return None
     return _kept(cur, start)
@@ -100,11 +137,11 @@ def _phrases(list_: str) -> re.Pattern[str]:
     return re.compile(rf"{either(table('asides')[list_])}\b", re.IGNORECASE)
 
 
-@cache
-def _verbs() -> re.Pattern[str]:
-    return re.compile(rf"\b{either(table('asides')['verbs'])}\b", re.IGNORECASE)
+def _deeds(said: str) -> bool:
+    """Whether words of work or of what is worked stand among the words."""
+    return bool(_asked("deeds").search(said) or _asked("things").search(said))
 
 
 @cache
-def _deeds() -> re.Pattern[str]:
-    return re.compile(rf"\b{either(table('asides')['deeds'])}\b", re.IGNORECASE)
+def _asked(list_: str) -> re.Pattern[str]:
+    return re.compile(rf"\b{either(table('asides')[list_])}\b", re.IGNORECASE)

@@ -85,7 +85,7 @@ def read_items(cur: Cursor, closer: str = "", *, grouped: bool = False) -> list[
             continue
         if cur.is_mark("."):
             cur.at += 1
-            items.append(Ends())
+            items.append(Ends(span=cur.span(cur.at - 1)))
             continue
         if cur.take_mark(*_SEPARATORS) or cur.take_words("and", "then") or _leads_on(cur):
             continue
@@ -158,6 +158,7 @@ def _modifies(cur: Cursor, items: list[Item]) -> bool:
     whole = (
         unread
         or isinstance(last, Again)
+        or (isinstance(last, RepeatFrom) and last.whole)
         or (isinstance(last, Work) and last.place is not None and last.place.which is Which.EACH)
     )
     if not whole or not cur.is_word("work") or not cur.peek().text.lower().endswith("ing"):

@@ -58,7 +58,7 @@ def is_inert(text: str) -> bool:
     if not words or _phrases("tellings").at(words) is not None:
         return bool(words)
     aside = _phrases("asides").at(words)
-    return aside is True or (aside is False and not _asks_for_work(text))
+    return aside is True or (aside is False and not asks_for_work(text))
 
 
 _ORDERS = ("skip", "repeat", "join", "attach", "change")
@@ -68,7 +68,7 @@ _NAMING = ("the", "each", "of", "next", "last", "same", "more", "between", "no")
 _HERE = ("each", "next", "same", "last", "remaining", "other", "around", "across", "ring", "both-loops")
 
 
-def _asks_for_work(text: str) -> bool:
+def asks_for_work(text: str) -> bool:
     """Whether the words begin with an order, or a number of stitches or a stitch and its place stand among them."""
     for system in TermSystem:
         found = lexemes(text, system)

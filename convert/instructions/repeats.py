@@ -18,6 +18,7 @@ from convert.instructions.items import HowOften, RepeatFrom
 from convert.instructions.numbers import read_number, times_word
 from convert.instructions.place_words import said_of_place
 from convert.instructions.places import read_place
+from convert.instructions.repeat_ends import closes_behind, ends_elsewhere
 
 _TAIL = re.compile(r"(.+) ([+-] \d{1,7})\Z")
 _SIGNS = (*("*" * n for n in range(1, 12)), "+", "#", "•", "^", "§")
@@ -190,7 +191,7 @@ def read_repeat_from(cur: Cursor) -> RepeatFrom | None:
     elif cur.is_word("last") and is_sign(cur, 1):
         cur.at += 1
     if not is_sign(cur):
-        alone = not named and (cur.done or cur.is_mark(".", ";") or _closes_behind(cur))
+        alone = not named and (cur.done or cur.is_mark(".", ";") or closes_behind(cur))
         if alone:
             return RepeatFrom("", HowOften(Extent.END), whole=True, span=cur.span(start))
         how = None if named else read_how_often(cur, total=False)
@@ -217,18 +218,3 @@ def read_repeat_from(cur: Cursor) -> RepeatFrom | None:
     cur.take_mark(",")
     how = read_how_often(cur, total=False) or HowOften(Extent.END)
     return RepeatFrom(sign, how, between, first=first, span=cur.span(start))
-
-
-def _closes_behind(cur: Cursor) -> bool:
-    """Whether the row is closed behind the comma: "repeat, join", "repeat, ending with 2 dc"."""
-    return cur.is_mark(",") and cur.is_word("join", "turn", "do-not-turn", "fasten-off", "ending", ahead=1)
-
-
-def ends_elsewhere(cur: Cursor) -> bool:
-    """ "Rep from * of 9th rnd", "rep from ** to end of 1st point": of what another line tells."""
-    if cur.is_word("of"):
-        return True
-    ahead = 2 if cur.is_word("to") and cur.is_word("end", ahead=1) else 1 if cur.is_word("around", "across") else 0
-    if not ahead or not cur.is_word("of", ahead=ahead):
-        return False
-    return cur.peek(ahead + 1).kind == "ord" or cur.is_word("piece", "same", ahead=ahead + 1)

@@ -2,15 +2,34 @@
 
 from __future__ import annotations
 
-from convert.document.steps import Begin, Chain, Join, Place, Start, Step, What
+from msgspec.structs import replace
+
+from convert.document.steps import (
+    Begin,
+    Chain,
+    Extent,
+    FastenOff,
+    Join,
+    Place,
+    Repeat,
+    Start,
+    Step,
+    Turn,
+    Verbatim,
+    What,
+    Which,
+    Work,
+)
 from convert.document.walking import each
 from convert.instructions.cursor import Cursor
+from convert.source import NOWHERE
 
 
 def with_ring(steps: tuple[Step, ...], cur: Cursor) -> tuple[Step, ...]:
     """ "6 sc in adjustable ring" begins the ring and works into it; "Ch 5, join; 9 dc in ring" makes one of chains."""
-    if any(isinstance(step, Begin) for step in steps):
-        return steps
+    begun = next((i for i, step in enumerate(steps) if isinstance(step, Begin)), None)
+    if begun is not None:
+        return (*steps[: begun + 1], *_into_ring(steps[begun], steps[begun + 1 :]))
     ring = next((i for i, word in enumerate(cur.words) if word.id == "adjustable-ring" and word.kind == "word"), None)
     if ring is not None:
         return (Begin(Start.ADJUSTABLE_RING, span=cur.span(ring, ring + 1)), *steps)
@@ -29,3 +48,40 @@ def joined_chain(steps: tuple[Step, ...]) -> tuple[Step, ...]:
     if not isinstance(first, Chain) or first.counts is not None or not isinstance(second, Join) or second.place:
         return steps
     return (Begin(Start.CHAIN_RING, first.number, span=first.span.to(second.span)), *steps[2:])
+
+
+def _into_ring(ring: Step, behind: tuple[Step, ...]) -> tuple[Step, ...]:
+    """ "Make a chain of 4, unite it, work 3 long, 3 chain; repeat 3 times": more stitches than chains, without a place,
+    go into the ring.
+    """
+    if not isinstance(ring, Begin) or ring.start is not Start.CHAIN_RING or not isinstance(ring.number, int):
+        return behind
+    told = _unplaced(behind)
+    return tuple(map(_in_ring, behind)) if told is not None and told > ring.number else behind
+
+
+def _unplaced(steps: tuple[Step, ...]) -> int | None:
+    """How many stitches are told without a place; None where a place is told or a number is not."""
+    many = 0
+    for step in steps:
+        if isinstance(step, Work):
+            plain = step.place == Place(number=step.place.number) and step.place.span == NOWHERE if step.place else False
+            if not plain or step.place is None or not isinstance(step.place.number, int):
+                return None
+            many += step.place.number
+        elif isinstance(step, Repeat):
+            inner = _unplaced(step.steps)
+            if inner is None or step.extent is not Extent.TIMES or step.ending or not isinstance(step.times, int):
+                return None
+            many += inner * step.times
+        elif not isinstance(step, Chain | Join | Turn | FastenOff) and not (isinstance(step, Verbatim) and step.inert):
+            return None
+    return many
+
+
+def _in_ring(step: Step) -> Step:
+    if isinstance(step, Repeat):
+        return replace(step, steps=tuple(map(_in_ring, step.steps)))
+    if isinstance(step, Work) and step.place is not None:
+        return replace(step, each=step.place.number, place=Place(What.RING, which=Which.NEXT))
+    return step

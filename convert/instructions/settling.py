@@ -9,20 +9,26 @@ from msgspec.structs import replace
 
 from convert.document.steps import (
     Again,
+    Begin,
+    Decrease,
     Ending,
     EndingKind,
     Extent,
     FastenOff,
+    Group,
     Join,
     Repeat,
+    Start,
     Step,
     Turn,
     Verbatim,
+    Work,
 )
 from convert.findings import Finding, Severity
 from convert.instructions.cursor import Cursor
 from convert.instructions.items import Ends, Item, Mark, RepeatFrom
 from convert.instructions.repeats import plus
+from convert.source import NOWHERE
 from convert.trade.patterns import said
 
 
@@ -108,8 +114,9 @@ def _close(out: list[Item], items: list[Item], index: int, cur: Cursor) -> int:
     assert isinstance(item, RepeatFrom)
     marks = [i for i, x in enumerate(out) if isinstance(x, Mark) and (x.sign == item.sign or item.whole)]
     if item.whole and (item.first or not marks):
-        out.insert(0, Mark(""))
-        marks = [0]
+        begin = 0 if item.first else _where_it_begins(out, items[:index])
+        out.insert(begin, Mark(""))
+        marks = [begin]
     if not marks:
         cur.findings.append(_no_mark(item.sign, item))
         out.append(_as_it_stands(item, cur))
@@ -135,6 +142,23 @@ def _close(out: list[Item], items: list[Item], index: int, cur: Cursor) -> int:
         cur.findings.append(_nothing_to_repeat(item))
         out.append(_as_it_stands(item, cur))
     return following
+
+
+def _where_it_begins(out: list[Item], before: list[Item]) -> int:
+    """Where the work begins that "repeat" alone refers to: with its sentence, and behind the foundation that its
+    sentence makes. A sentence without stitches goes with the one before it.
+    """
+    ended = max((item.span for item in before if isinstance(item, Ends) and item.span != NOWHERE), default=NOWHERE)
+    steps = [(index, item) for index, item in enumerate(out) if not isinstance(item, Mark | Ends | RepeatFrom)]
+    begin = next((index for index, step in steps if step.span > ended), 0) if ended != NOWHERE else 0
+    if not any(isinstance(step, Work | Group | Decrease) for step in out[begin:]):
+        begin = 0
+    founded = [index for index, step in steps if isinstance(step, Begin) and step.start in _FOUNDATIONS]
+    behind = founded[-1] + 1 if founded else 0
+    return max(begin, behind) if behind < len(out) else begin
+
+
+_FOUNDATIONS = (Start.CHAIN, Start.CHAIN_RING, Start.ADJUSTABLE_RING, Start.STITCHES)
 
 
 def _as_it_stands(item: RepeatFrom, cur: Cursor) -> Verbatim:

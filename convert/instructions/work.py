@@ -355,12 +355,18 @@ def _placed(
         places = (as_space(places[0]),)
     for place in reversed(places):
         many = 1 if each is None else each
-        doubtful = many == place.number and many != 1 and place.which is Which.NEXT and not _said_each(cur, start)
+        doubtful = many == place.number and many != 1 and _one_by_one(place) and not _said_each(cur, start)
         if doubtful:
             many = 1
         doubtful = doubtful or (place.which is Which.EACH and not _said_each(cur, start))
         steps.insert(0, replace(_post(stitch, many, place, span), said_doubtful=doubtful))
     return steps
+
+
+def _one_by_one(place: Place) -> bool:
+    """Whether so many stitches in so many places may be one in each: "3 tr in next 3 sts", "3 tr in first 3 ch"."""
+    first_or_last = place.what is What.CHAIN and place.which in (Which.FIRST, Which.LAST)
+    return place.which is Which.NEXT or first_or_last
 
 
 _SPREAD = "over"
