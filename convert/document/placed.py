@@ -25,6 +25,10 @@ class Placed(Struct, frozen=True, eq=False):
         meaning = _meaning(type(self))
         return bool(meaning(self) == meaning(other))
 
+    def __ne__(self, other: object) -> bool:
+        """The opposite of `==`, which a struct of its own would tell from the identity."""
+        return not self == other
+
     def __hash__(self) -> int:
         return hash(_meaning(type(self))(self))
 

@@ -68,7 +68,7 @@ def _differing(cur: Cursor) -> Prose:
         cur.at += 1
     words = cur.words[first : cur.at]
     counts = any(word.kind == "word" and word.id == "in-all" for word in words)
-    if cur.at == first or counts or any(map(_untranslatable, words)):
+    if cur.at == first or counts or any(map(untranslatable, words)):
         cur.at = start
         return ()
     return said_from(cur, first)
@@ -81,7 +81,7 @@ def _clause_ends(cur: Cursor) -> bool:
     return cur.is_mark(",") and not _differs(cur, 2 if cur.is_word("and", ahead=1) else 1)
 
 
-def _untranslatable(word: Lexeme) -> bool:
+def untranslatable(word: Lexeme) -> bool:
     """A stitch that running text leaves alone ("trebles"), though the other system means another by it."""
     return word.kind == "stitch" and not alike(word.id) and word.text.lower() in _left_alone()
 

@@ -8,6 +8,7 @@ import re
 from functools import cache
 
 from convert.document.steps import Step, Verbatim
+from convert.instructions.again import untranslatable
 from convert.instructions.cursor import Cursor
 from convert.instructions.remarks import asks_for_work
 from convert.terms.prose import read_prose
@@ -25,10 +26,13 @@ def read_aside(cur: Cursor) -> list[Step] | None:
 
 def is_telling(step: Step) -> bool:
     """Whether a step is a sentence that tells, which stands apart from its neighbours by full stops."""
-    if not isinstance(step, Verbatim) or not step.inert or len(step.words) != 1 or not isinstance(step.words[0], str):
+    if not isinstance(step, Verbatim) or not step.inert or not step.words or not isinstance(step.words[0], str):
         return False
     said = step.words[0]
-    return said[:1].isupper() and bool(_phrases("subjects").match(said) and _asked("verbs").search(said))
+    if not said[:1].isupper():
+        return False
+    tells = len(step.words) == 1 and _phrases("subjects").match(said) and _asked("verbs").search(said)
+    return bool(tells or (_phrases("choices").match(said) and _asked("liked").search(said)))
 
 
 def _lead(cur: Cursor) -> list[Step] | None:
@@ -68,7 +72,8 @@ def _choice(cur: Cursor) -> list[Step] | None:
     liked = cur.at > first and _asked("liked").search(cur.text(first, cur.at))
     while not (cur.done or cur.is_mark(".")):
         cur.at += 1
-    if not liked or any(word.kind in ("tog", "formula") for word in cur.words[start : cur.at]):
+    told = cur.words[start : cur.at]
+    if not liked or any(word.kind in ("tog", "formula") or untranslatable(word) for word in told):
         cur.at = start
         return None
     words = read_prose(" ".join(cur.text(start, cur.at).split()), cur.context.system, cur.context.specials)

@@ -65,10 +65,11 @@ def _unplaced(steps: tuple[Step, ...]) -> int | None:
     many = 0
     for step in steps:
         if isinstance(step, Work):
-            plain = step.place == Place(number=step.place.number) and step.place.span == NOWHERE if step.place else False
-            if not plain or step.place is None or not isinstance(step.place.number, int):
+            place = step.place
+            untold = place is not None and place.span == NOWHERE and place == Place(number=place.number)
+            if place is None or not untold or not isinstance(place.number, int):
                 return None
-            many += step.place.number
+            many += place.number
         elif isinstance(step, Repeat):
             inner = _unplaced(step.steps)
             if inner is None or step.extent is not Extent.TIMES or step.ending or not isinstance(step.times, int):
