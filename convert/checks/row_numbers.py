@@ -40,7 +40,7 @@ def find(facts: Facts) -> Iterator[Finding]:
 
 def _numbered(part: Part, document: Document, size: int) -> list[Line]:
     """The numbered lines in the order in which they are worked."""
-    lines = in_order([row for row in part.rows if works(row, document, size)])
+    lines = in_order([row for row in part.rows if works(row, document, size)], size)
     return [line for line in lines if line.numbers and not line.row.label.continued]
 
 
@@ -48,7 +48,7 @@ def _in_part(facts: Facts, part: Part, size: int) -> Iterator[Finding]:
     last = 0
     expected_any = True
     other_rows = _open_rows(part)
-    numbered = {number for row in part.rows if row.sizes for number in row.label.numbers}
+    numbered = {number for row in part.rows if row.sizes for number in row.label.in_size(size).numbers}
     for row, numbers, _again in _numbered(part, facts.document, size):
         first = numbers[0]
         if first == 1 or expected_any or row.label.rest or (first == 2 and _begins_anew(part, row)):

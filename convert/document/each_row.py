@@ -39,9 +39,12 @@ def _rows(
     row: Row, before: list[Row | Remark], behind: tuple[Row | Remark, ...], sizes: tuple[int, ...], values: Values
 ) -> Iterator[Row]:
     """The row as the rows that it stands for; itself where it stands for one, or for more than can be told."""
+    row = _in_one_size(row, sizes)
     numbers = row.label.numbers
     again = row.steps[0] if len(row.steps) == 1 and isinstance(row.steps[0], Again) else None
-    if len(numbers) > 1 and again is None:
+    if row.label.starts is not None or row.label.ends is not None:
+        yield row
+    elif len(numbers) > 1 and again is None:
         for number in numbers:
             yield replace(row, label=replace(row.label, first=number, last=None, rest=()))
     elif row.label.kind in (RowKind.NEXT_ROW, RowKind.NEXT_ROUND) and again is None:
@@ -51,6 +54,11 @@ def _rows(
         yield from _worked_again(row, again, before, behind, sizes, values) or (row,)
     else:
         yield row
+
+
+def _in_one_size(row: Row, sizes: tuple[int, ...]) -> Row:
+    """The row with the numbers of the one size that is written, where there is one."""
+    return replace(row, label=row.label.in_size(sizes[0])) if len(sizes) == 1 else row
 
 
 def _times(number: Number | None, sizes: tuple[int, ...], values: Values) -> int | None:

@@ -10,10 +10,11 @@ from decimal import Decimal
 from enum import StrEnum
 
 from msgspec import Struct, field
+from msgspec.structs import replace
 
 from convert.document.extra import Extra
 from convert.document.materials import Materials
-from convert.document.numbers import Number
+from convert.document.numbers import Number, number_for
 from convert.document.placed import Placed
 from convert.document.prose import Prose
 from convert.document.shaping import Block, Shaping
@@ -70,6 +71,10 @@ class CountKind(StrEnum):
     ROWS = "rows"
     OTHER = "other"
     """A thing the author has a word for, kept and not checked."""
+
+
+CORNER = "corner"
+"""What `CountItem.of` says of spaces that are counted at the corners alone: "4 corner ch-2 sps"."""
 
 
 class CountItem(Placed, frozen=True, eq=False):
@@ -130,15 +135,35 @@ class Label(Placed, frozen=True, eq=False):
     """The line holds for every so many-th row that follows too, as the rows between come up ("Row 2 and every even
     row" is 2); 0 for its own numbers alone.
     """
+    starts: Number | None = None
+    """The first number in each size, where they differ ("Row 49 (55, 61)"); `first` is that of the first size."""
+    ends: Number | None = None
+    """The last number in each size, where they differ ("Rows 3-48 (54, 60)"); `last` is that of the first size."""
     span: Span = NOWHERE
 
     @property
     def numbers(self) -> tuple[int, ...]:
-        """Every row number that the label names."""
+        """Every row number that the label names, in the first size."""
         if self.first is None:
             return ()
         last = self.first if self.last is None else self.last
         return (*range(self.first, last + 1), *self.rest)
+
+    def in_size(self, size: int) -> Label:
+        """The label as the size with this index reads it; without numbers where the size has no such row.
+
+        >>> from convert.document.numbers import PerSize
+        >>> Label(RowKind.ROW, 3, 48, ends=PerSize((48, 54))).in_size(1).numbers[-1]
+        54
+        """
+        if self.starts is None and self.ends is None:
+            return self
+        first = self.first if self.starts is None else number_for(self.starts, size)
+        last = self.last if self.ends is None else number_for(self.ends, size)
+        ends = first if last is None else last
+        if first is None or ends is None or ends < first or (self.ends is not None and last is None):
+            first = last = None
+        return replace(self, first=first, last=last, starts=None, ends=None)
 
 
 class Row(Placed, frozen=True, eq=False):

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from convert.document.numbers import number_for
-from convert.document.records import CountItem, CountKind
+from convert.document.records import CORNER, CountItem, CountKind
 from convert.fabric.cells import CHAIN, SLIP, SPACE, STITCH, Cell, Strip
 from convert.fabric.places import base_kind
 from convert.fabric.results import Tally
@@ -52,6 +52,8 @@ def agrees(strip: Strip, item: CountItem, size: int) -> bool | None:
             return None
         made = _of_kind(strip, item.of)
         return wanted in (made if made != {0} else {groups})
+    if item.kind is CountKind.SPACE and item.of == CORNER:
+        return wanted in _figures(strip, item) or None  # the sides may have spaces of the same length
     return wanted in _figures(strip, item)
 
 

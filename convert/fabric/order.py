@@ -16,18 +16,20 @@ class Line(NamedTuple):
     again: bool = False
 
 
-def in_order(rows: Sequence[Row]) -> Iterator[Line]:
-    """The lines of a part in the order of working.
+def in_order(rows: Sequence[Row], size: int = 0) -> Iterator[Line]:
+    """The lines of a part in the order in which the size with this index works them.
 
     "Row 2 and every even row" comes up again where Row 5 follows Row 3; of "Rows 2, 4 and 6" the later ones wait where
     Rows 3 and 5 are told by themselves.
     """
-    given = {row.label.first for row in rows}
+    labels = [row.label.in_size(size) for row in rows]
+    given = {label.first for label in labels}
     waiting: dict[int, Row] = {}
     every: list[Row] = []
     last: int | None = None
-    for row in rows:
-        label = row.label
+    for row, label in zip(rows, labels, strict=True):
+        if label.first is None and row.label.first is not None:
+            continue  # the size has no such row
         if label.first == 1:
             waiting, every = {}, []
         elif label.first is not None and last is not None and not label.continued:

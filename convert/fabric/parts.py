@@ -45,7 +45,7 @@ def work_part(
     rows = [row for row in part.rows if works(row, document, size)]
     later = part is not document.parts[0]
     untold = rows_untold(part.items)
-    for index, line in enumerate(in_order(rows)):
+    for index, line in enumerate(in_order(rows, size)):
         if index == 0 and later and begins_on_edge(line.row):
             _work_first(run, line, before if before is not None and before.goes_on_in(line.row) else None)
         else:
@@ -151,6 +151,11 @@ def _work_line(run: Run, line: Line) -> None:
     _record(run, row, outcome, times, each=tuple(each), again=line.again)
 
 
+def _numbers(run: Run, row: Row) -> tuple[int, ...]:
+    """The numbers of the row in the size in work."""
+    return row.label.in_size(run.size).numbers
+
+
 def _told_by_another(run: Run, row: Row) -> list[tuple[int | None, Row]]:
     """The rows of an earlier part that the line refers to, if it is of nothing else and names the part."""
     found = [step for step in row.steps if isinstance(step, Again) and step.words and step.first > 0]
@@ -169,7 +174,7 @@ def _told_by_another(run: Run, row: Row) -> list[tuple[int | None, Row]]:
 
 def _work_rows(run: Run, row: Row, rows: list[tuple[int | None, Row]]) -> None:
     """Rows told by another part, worked here."""
-    numbers: list[int | None] = [*row.label.numbers] or [number for number, _ in rows]
+    numbers: list[int | None] = [*_numbers(run, row)] or [number for number, _ in rows]
     outcome: Outcome | None = None
     each: list[tuple[Row, Outcome]] = []
     for index, (_, meant) in enumerate(rows):
@@ -184,14 +189,15 @@ def _work_rows(run: Run, row: Row, rows: list[tuple[int | None, Row]]) -> None:
 def _pass_over(run: Run, row: Row) -> None:
     """A row with an error in its wording: what it makes is unknown."""
     run.edge = Edge(None, fresh=False, flat=run.edge.flat)
-    run.rows_done += max(1, len(row.label.numbers))
-    run.history.append((row.label.first, row))
+    label = row.label.in_size(run.size)
+    run.rows_done += max(1, len(label.numbers))
+    run.history.append((label.first, row))
     _record(run, row, Outcome(run.edge, unread=True), 1)
 
 
 def _work_both(run: Run, row: Row, first: Row, again: Row) -> None:
     """A row and the earlier rows that its last sentence repeats, as one line of the result."""
-    _work_line(run, Line(first, first.label.numbers))
+    _work_line(run, Line(first, _numbers(run, first)))
     done = run.results.pop()
     _work_line(run, Line(again, ()))
     last = run.results[-1]
@@ -231,7 +237,7 @@ def _work_again(run: Run, row: Row, again: Again) -> None:
         run.results.append(WorkedRow(row, unknown, 0, quiet=run.tainted))
         return
     many, open_end = _how_many(run, row, again, len(rows))
-    numbers = list(row.label.numbers)
+    numbers = list(_numbers(run, row))
     outcome: Outcome | None = None
     each: list[tuple[Row, Outcome]] = []
     for index in range(many):
@@ -261,7 +267,7 @@ def _how_many(run: Run, row: Row, again: Again, period: int) -> tuple[int, bool]
         known = run.values.get(f"until:{again.until.words}") if again.until is not None else None
         value = known[run.size] if known is not None and run.size < len(known) else None
         return (value, False) if value is not None else (period, True)
-    labelled = len(row.label.numbers)
+    labelled = len(_numbers(run, row))
     if labelled:
         return labelled, False
     if row.label.kind in (RowKind.NEXT_ROW, RowKind.NEXT_ROUND):

@@ -10,7 +10,7 @@ from functools import cache
 from convert.document.lengths import parse_length
 from convert.document.numbers import Number
 from convert.document.prose import Prose
-from convert.document.steps import Again, Step, Until
+from convert.document.steps import Again, Step, Until, Verbatim
 from convert.instructions.cursor import Cursor
 from convert.instructions.lexicon import Lexeme
 from convert.instructions.repeat_ends import differing_words, ends_elsewhere
@@ -47,7 +47,24 @@ def read_again(cur: Cursor) -> list[Step] | None:
     if until is None and found is None:
         cur.at = comma
     times: Number | None = found[0] if found is not None else None
-    return [Again(*rows, times, until, rounds=rounds, words=_differing(cur), span=cur.span(start))]
+    again = Again(*rows, times, until, rounds=rounds, words=_differing(cur), span=cur.span(start))
+    return [again, *_ending(cur)]
+
+
+def _ending(cur: Cursor) -> list[Step]:
+    """ ", ending with Row 4", ", ending after a WS row": where the rows worked again stop, which their number tells."""
+    start = cur.at
+    cur.take_mark(",")
+    first = cur.at
+    if cur.take_words("ending"):
+        cur.take_words("with", "the", "in", "last", "right-side", "wrong-side")
+        if cur.take_words("row", "round"):
+            cur.take_kind("num")
+            cur.take_words("right-side", "wrong-side")
+            if cur.done or cur.peek().kind == "mark":
+                return [Verbatim((cur.text(first, cur.at),), True, cur.span(first))]
+    cur.at = start
+    return []
 
 
 _NARROWING = ("of", "in", "from", "as", "same", "manner")
@@ -219,7 +236,7 @@ def _rows(cur: Cursor) -> tuple[int, int] | None:
         start = cur.at
         cur.at += 1
         cur.take_words("and", "the")
-        counted = cur.is_word("times", "more", ahead=1) or cur.is_mark("(", "[", ahead=1)
+        counted = cur.is_word("times", "more", ahead=1) or _counts(cur)
         counted = counted or (cur.words[start].id == "to" and _is_length(cur))
         further = None if counted else cur.take_kind("num") or cur.take_kind("ord")
         if further is None or further.value <= last.value:
@@ -229,6 +246,16 @@ def _rows(cur: Cursor) -> tuple[int, int] | None:
     if not cur.take_words("row", "round") and first.kind == "ord":
         return None
     return first.value, last.value
+
+
+def _counts(cur: Cursor) -> bool:
+    """Whether the number at the position is no row: "2 and 3 (4, 5) times", "rep row 4 – 180 dc"."""
+    if cur.peek(1).kind in ("stitch", "tog") or cur.is_word("stitch", "space", "group", "loop", ahead=1):
+        return True
+    ahead = 2
+    while cur.is_mark("(", "[", ahead=1) and (cur.peek(ahead).kind == "num" or cur.is_mark(",", "-", "–", ahead=ahead)):
+        ahead += 1
+    return ahead > 2 and cur.is_mark(")", "]", ahead=ahead) and cur.is_word("times", "more", ahead=ahead + 1)
 
 
 def _is_length(cur: Cursor) -> bool:

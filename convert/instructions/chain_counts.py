@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from msgspec.structs import replace
 
-from convert.document.steps import Chain, Counts
+from convert.document.steps import Chain, Counts, Origin, Work
 from convert.instructions.cursor import Cursor
 from convert.instructions.items import Item
 from convert.trade.stitches import stitches
@@ -35,7 +35,7 @@ def _counts(cur: Cursor) -> Counts | None:
         cur.take_words("the", "any")
         cur.take_words("stitch") or cur.take_kind("stitch")
         return Counts()
-    if not cur.take_words("counts-as", "as-first"):
+    if not (cur.take_words("counts-as", "as-first") or _equals(cur)):
         return _first_made(cur)
     cur.take_words("the")
     cur.take_kind("ord")
@@ -50,6 +50,11 @@ def _counts(cur: Cursor) -> Counts | None:
         return None
     cur.take_words("stitch")
     return Counts(stitch.id, _and_chains(cur))
+
+
+def _equals(cur: Cursor) -> bool:
+    """The sign of "ch 3 (= dc)", "ch 3 [= 1 dc]"; not that of a stated count."""
+    return cur.is_mark("(", "[", ahead=-1) and cur.take_mark("=")
 
 
 def _first_made(cur: Cursor) -> Counts | None:
@@ -101,6 +106,8 @@ def counted_behind(cur: Cursor, items: list[Item]) -> bool:
     as dc)".
     """
     start = cur.at
+    if _behind_first_stitch(cur, items):
+        return True
     at = next((i for i in range(len(items) - 1, -1, -1) if isinstance(items[i], Chain)), None)
     step = items[at] if at is not None else None
     if at is None and items:
@@ -114,6 +121,25 @@ def counted_behind(cur: Cursor, items: list[Item]) -> bool:
         cur.at = start
         return False
     items[at] = replace(step, counts=counts)
+    return True
+
+
+def _behind_first_stitch(cur: Cursor, items: list[Item]) -> bool:
+    """ "Dc in 4th ch from hook (counts as dc)": the chains that the first stitch skips are meant, not the stitch."""
+    first = items[-1] if items else None
+    if not isinstance(first, Work) or first.place is None or first.place.origin is not Origin.HOOK:
+        return False
+    start = cur.at
+    skipped = (first.place.nth or 1) - 1
+    before = items[-2] if len(items) > 1 else None
+    counts = read_counts(cur) if skipped else None
+    if counts is None or (isinstance(before, Chain) and before.counts is not None):
+        cur.at = start
+        return False
+    if isinstance(before, Chain):
+        items[-2] = replace(before, counts=counts, span=before.span.to(cur.span(start)))
+    else:
+        items.append(Chain(skipped, counts, skipped=True, span=cur.span(start)))
     return True
 
 

@@ -10,6 +10,7 @@ from convert.instructions.cursor import Cursor
 from convert.instructions.numbers import read_number
 from convert.instructions.places import read_place
 from convert.trade.stitches import stitches
+from convert.trade.tables import table
 
 
 def read_chain(cur: Cursor) -> list[Step] | None:
@@ -103,14 +104,14 @@ def _ring(cur: Cursor, number: Number, start: int) -> Begin | None:
     joined = cur.take_words("join") > 0
     if joined:
         cur.take_words("it")
-    cur.take_words("with")
+    cur.take_words("with", "the")
     slip = cur.peek().kind == "stitch" and cur.peek().id == "sl-st"
     if slip:
         cur.at += 1
     place = None
     if joined or slip:
         cur.take_words("join")
-        place = read_place(cur)
+        place = read_place(cur, preposition=not cur.take_words("to"))
         cur.take_mark(",")
         cur.take_words("and", "join")
     if cur.take_words("form-ring") or ((joined or slip) and place is not None and place.what is What.RING):
@@ -190,7 +191,7 @@ def read_foundation_stitches(cur: Cursor) -> list[Step] | None:
 def read_standing(cur: Cursor) -> list[Step] | None:
     """ "Standing dc in first st": new yarn begins with a stitch of full height."""
     start = cur.at
-    cur.take_words("work", "the")
+    cur.take_words("work", "join", "attach", "with", "the")
     if not cur.take_words("standing"):
         cur.at = start
         return None
@@ -232,19 +233,36 @@ def read_edge(cur: Cursor) -> list[Step] | None:
 
 
 def _colour_follows(cur: Cursor, ahead: int) -> bool:
-    while cur.is_word("with", "the", ahead=ahead) and cur.peek(ahead).text not in cur.context.colours:
+    while cur.peek(ahead).text not in cur.context.colours and (
+        cur.is_word("with", "the", ahead=ahead) or cur.peek(ahead).text.lower() in _YARN
+    ):
         ahead += 1
     word = cur.peek(ahead)
-    return word.text in cur.context.colours or (ahead > 1 and word.kind == "unknown" and word.text[:1].isupper())
+    named = word.kind in ("unknown", "word") and word.text[:1].isupper()
+    return word.text in cur.context.colours or (named and (ahead > 1 or _is_letter(word.text)))
+
+
+def _is_letter(text: str) -> bool:
+    """Whether a yarn may be called so without being listed: "B", "MC", "CC2"."""
+    return text in table("signs")["yarns"]
 
 
 def _colour(cur: Cursor) -> str | None:
+    if cur.peek().text.lower() in _YARN and _colour_follows(cur, 0):
+        cur.at += 1
+        if cur.peek().text and _is_letter(cur.peek().text):
+            cur.at += 1
+            return cur.peek(-1).text
+    elif _is_letter(cur.peek().text):
+        cur.at += 1
+        return cur.peek(-1).text
     if cur.peek().text and cur.peek().text in cur.context.colours:
         cur.at += 1
         return cur.peek(-1).text
     return read_colour_name(cur)
 
 
+_YARN = ("yarn", "color", "colour")
 _SHADES = ("lt", "dk", "med", "light", "dark", "medium", "pale", "bright", "shaded")
 
 

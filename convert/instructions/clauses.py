@@ -49,6 +49,7 @@ from convert.instructions.groups import (
     read_place_first,
     repeated,
 )
+from convert.instructions.incidental import into_beginning, read_last_in_chain, read_rotate
 from convert.instructions.items import Ends, Item, RepeatFrom, counted_on
 from convert.instructions.kept import is_ornament, keep, read_ornament
 from convert.instructions.loops import read_working_in
@@ -114,6 +115,11 @@ def _one(cur: Cursor, items: list[Item], closer: str, grouped: bool) -> None:
     if is_ornament(cur):
         items.append(read_ornament(cur))
         return
+    landing = read_last_in_chain(cur, items) if cur.is_word("work", "with", "ending") else None
+    if landing is not None:
+        cur.clauses += 1
+        items.append(landing)
+        return
     if _modifies(cur, items):
         items.extend(_modified(cur, items) or [keep(cur, closer)])
         return
@@ -130,7 +136,7 @@ def _one(cur: Cursor, items: list[Item], closer: str, grouped: bool) -> None:
     else:
         cur.clauses += 1
         steps = counted_on(items, steps)
-        steps = _into_picot(cur, items, start, steps)
+        steps = into_beginning(cur, items, _into_picot(cur, items, start, steps))
     items.extend(repeated(cur, steps))
 
 
@@ -203,10 +209,14 @@ def _first_that_reads(cur: Cursor, grouped: bool) -> list[Step] | None:
 def _carried_on(cur: Cursor, items: list[Item]) -> list[Step] | None:
     """ "and in each ch across" behind a remark: the last stitch goes on into further places."""
     last = next((item for item in reversed(items) if not (isinstance(item, Chain) or _is_remark(item))), None)
-    if not isinstance(last, Work) or not cur.is_word("in"):
+    if not isinstance(last, Work) or not cur.is_word("in", "each", "across", "around"):
         return None
     start = cur.at
+    if cur.is_word("each") and not (cur.at and cur.is_word("and", ahead=-1)):
+        return None
     places = read_places(cur)
+    if last.place is not None and last.place.what is What.CHAIN:
+        places = tuple(replace(p, what=What.CHAIN) if p.which is Which.EACH and not p.of else p for p in places)
     if any(place.what is What.PIECE for place in places):
         places = ()
     ends = cur.done or cur.peek().kind == "mark"
@@ -334,6 +344,7 @@ def read_do_not(cur: Cursor) -> list[Step] | None:
 
 READERS: tuple[Reader, ...] = (
     read_turn,
+    read_rotate,
     read_motions,
     read_do_not,
     read_foundation_stitches,
@@ -368,6 +379,7 @@ READERS: tuple[Reader, ...] = (
 _WORDED = frozenset(
     {
         read_turn,
+        read_rotate,
         read_motions,
         read_do_not,
         read_commence,

@@ -25,10 +25,12 @@ _OPEN = r"[\s=*_•·\-–]{0,6}"
 _ASIDE = r"(?:\s{0,3}(?:[(\[][^()\[\]]{0,60}[)\]]|[-–—]\s?(?:RS|WS)(?=\s?:))){0,3}"
 _MARKS = r"[\s=*_]{0,6}"
 _AFTER = r"(?:\*\*(?=\s|\Z))?[\s=_]{0,6}"
+_BY_SIZE = r"\d{1,5}\s{0,2}[(\[]\s?\d{1,5}(?:\s?[,;/]\s?\d{1,5}){0,40}\s?[)\]]"
 _SIZED = r"\(?\d{1,5}(?:\s*[(\[][\d\s,:;/\-–]{1,120}[)\]])?"
 _ALSO = rf"\s+and\s[^\d:;.()]{{1,40}}\s{_ROW}"
 _BODIES = (
     rf"(?P<kind>{_ROW})\.?\s{{0,3}}(?P<nums>{_NUM})(?P<also>{_ALSO})(?P<aside>{_ASIDE}){_MARKS}(?P<end>:+){_AFTER}",
+    rf"(?P<kind>{_ROW}|r)\.?\s{{0,3}}(?P<starts>{_BY_SIZE})\s?(?:[-–—]|to|through)\s?(?P<ends>{_BY_SIZE}|{_NUM})(?P<aside>{_ASIDE}){_MARKS}(?P<end>[:.)—–\-]+){_AFTER}",
     rf"(?P<kind>{_ROW})\.?\s{{0,3}}(?P<nums>{_NUMS})(?P<aside>{_ASIDE}){_MARKS}(?P<end>[:.)—–\-]+|,(?=\s)|(?=\s)){_AFTER}",
     rf"(?P<kind>r)\s?(?P<nums>{_NUMS})(?P<aside>{_ASIDE}){_MARKS}(?P<end>[:.)]){_AFTER}",
     rf"(?P<nums>\d{{1,5}}(?:st|nd|rd|th|d)(?:{_JOIN}{_NUM}){{0,40}})\s{{1,3}}(?P<kind>{_ROW})(?P<aside>{_ASIDE})(?:\s+incl(?:usive)?)?{_MARKS}(?P<end>[:.)—–\-]+){_AFTER}",
@@ -81,15 +83,63 @@ def read_label(passage: Passage, context: Context) -> tuple[Label, int, tuple[st
             (False, False): RowKind.SETUP_ROW,
         }
         return Label(kinds[foundation, rounds], side=side, span=span), match.end(), sizes, unread
-    first, last, rest = numbers_in(groups["nums"])
+    by_size = _numbers_by_size(groups, asides, context)
+    unread = asides.unread[1:] if by_size and by_size.aside else unread
+    if groups.get("starts") and not by_size:
+        unread = (f"{groups['starts']} – {groups['ends']}", *unread)
+    first, last, rest = (
+        by_size.plain if by_size else numbers_in(groups.get("nums") or re.split(r"\s?[(\[]", groups["starts"])[0])
+    )
     kind = RowKind.ROUND if rounds else RowKind.ROW
     also = (groups.get("also") or "").strip()
     every = _every(also, context) if also else asides.every
     unread = (also, *unread) if also and not every else unread
     if groups.get("of"):
         unread = (groups["of"], *unread)
-    label = Label(kind, first, None if last == first else last, rest, 1, side, asides.continued, every, span)
+    label = Label(
+        kind,
+        first,
+        None if last == first else last,
+        rest,
+        side=side,
+        continued=asides.continued,
+        every=every,
+        starts=by_size.starts if by_size else None,
+        ends=by_size.ends if by_size else None,
+        span=span,
+    )
     return label, match.end(), sizes, unread
+
+
+class _BySize(Struct, frozen=True):
+    """The numbers of a label that differ by size. `aside` tells that the first bracket behind them belongs to them."""
+
+    starts: PerSize | None
+    ends: PerSize | None
+    plain: tuple[int, int, tuple[int, ...]]
+    aside: bool = False
+
+
+def _numbers_by_size(groups: dict[str, str | None], asides: _Asides, context: Context) -> _BySize | None:
+    """ "Rows 3-48 (54, 60)" and "Rows 13 (15, 17)-20 (24, 28)" where there are as many sizes as numbers."""
+    sizes = len(context.sizes)
+    if groups.get("starts"):
+        starts, ends = (tuple(map(int, re.findall(r"\d+", groups[name] or ""))) for name in ("starts", "ends"))
+        if sizes > 1 and len(starts) == sizes and len(ends) in (1, sizes):
+            return _BySize(PerSize(starts), PerSize(ends * (sizes // len(ends))), (starts[0], ends[0], ()))
+        return None
+    behind = asides.unread[0] if asides.unread else ""
+    more = tuple(map(int, re.findall(r"\d+", behind)))
+    if sizes < 2 or len(more) != sizes - 1 or not _FIGURES.fullmatch(behind):
+        return None
+    first, last, rest = numbers_in(groups["nums"] or "")
+    if rest or min(more) < first:
+        return None
+    values = PerSize((last, *more))
+    return _BySize(values if last == first else None, None if last == first else values, (first, last, ()), aside=True)
+
+
+_FIGURES = re.compile(r"[\d\s,;/]+")
 
 
 def _many(text: str | None) -> Number:

@@ -113,6 +113,7 @@ def _dotted(trie: Trie, found: list[Token], at: int, text: str) -> tuple[Entry, 
     return best
 
 
+_AMPERSAND = "&"
 _HUNDRED = 100
 
 
@@ -153,7 +154,7 @@ def lexemes(text: str, system: TermSystem, specials: tuple[Special, ...] = ()) -
     while index < len(found):
         token = found[index]
         kind = token.kind
-        if kind == "word" or (kind != "mark" and own):
+        if kind == "word" or token.text == _AMPERSAND or (kind != "mark" and own):
             entry, length = _longest(own, found, index) if own else (None, 0)
             if entry is None:
                 entry, length = _longest(base, found, index)

@@ -15,7 +15,8 @@ def read_working_in(cur: Cursor) -> list[Step] | None:
     start = cur.at
     whole_row = cur.take_words("work", "throughout") > 0
     taken = cur.take_words("take-up") > 0
-    if not (cur.take_words("in") or taken):
+    ahead = cur.is_word("back-loop", "front-loop", "third-loop") and not whole_row  # "BLO sc around"
+    if not (cur.take_words("in") or taken or ahead):
         cur.at = start
         return None
     cur.take_words("the")

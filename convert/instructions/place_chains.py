@@ -31,8 +31,30 @@ def read_loops(cur: Cursor) -> Loops | None:
         cur.at += 1
         cur.take_words("of")
         return Loops.FRONT_POST
+    if _third_loop(cur):
+        return Loops.THIRD
     cur.at = start
     return None
+
+
+_THIRD = 3
+
+
+def _third_loop(cur: Cursor) -> bool:
+    """ "3rd loop of each st", "3rd lp around": the bar behind the two loops. A third loop of anything else is a
+    space.
+    """
+    if cur.peek().kind != "ord" or cur.peek().value != _THIRD or not cur.is_word("loop", ahead=1):
+        return False
+    ahead = 2
+    while cur.is_word("of", "the", "each", "next", "only", ahead=ahead) or cur.peek(ahead).kind == "num":
+        ahead += 1
+    stitch = cur.peek(ahead).kind == "stitch" and cur.peek(ahead).id != "ch" and ahead > 2
+    if not (stitch or cur.is_word("stitch", "around", "across", ahead=ahead)):
+        return False
+    cur.at += 2
+    cur.take_words("only", "of")
+    return True
 
 
 def beginning_chain(cur: Cursor) -> Place:

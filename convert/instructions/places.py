@@ -129,6 +129,8 @@ def _read_plain_noun_phrase(cur: Cursor) -> Place | None:
         cur.at += 2
         return Place(What.MARKER, which=which or Which.NEXT)
     place = _read_noun(cur, number)
+    if place is None and loops is not None and not said and cur.is_word("around", "across"):
+        place, which = Place(What.STITCH), Which.EACH  # "sc in BLO around"
     if place is None:
         if not said or cur.is_word("row", "round", "piece") or cur.peek().kind == "unknown":
             return None

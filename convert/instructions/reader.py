@@ -68,7 +68,8 @@ def read_row(passage: Passage, context: Context) -> RowRead:
     behind, behind_sizes = (0, ()) if sizes or labelled_sizes else _sizes_in_front(body.text, context)
     body = body.cut(behind) if behind_sizes else body
     colours = tuple(ChangeColour(word, label.span) for word in unread if word in context.colours)
-    counts = {word: found for word in unread if (found := read_count(Passage.at(f"({word})", 0, 0), context))}
+    counted = [word for word in unread if any(map(str.isalpha, word)) or _counts_each(word, label, context)]
+    counts = {word: found for word in counted if (found := read_count(Passage.at(f"({word})", 0, 0), context))}
     words = [word for word in unread if word not in context.colours and word not in counts]
     before: Prose = (f"({'; '.join(words)})",) if words else ()
     read = _read(passage, label, body, context, sizes or labelled_sizes or behind_sizes, before)
@@ -77,6 +78,11 @@ def read_row(passage: Passage, context: Context) -> RowRead:
         return read
     row = replace(read.row, steps=(*colours, *read.row.steps), stated=(*stated, *read.row.stated))
     return replace(read, row=row)
+
+
+def _counts_each(figures: str, label: Label, context: Context) -> bool:
+    """Whether figures behind a label are counts of every row that it names, or of every size."""
+    return len(re.findall(r"\d+", figures)) in (len(label.numbers), len(context.sizes))
 
 
 def _sizes_in_front(text: str, context: Context) -> tuple[int, tuple[str, ...]]:

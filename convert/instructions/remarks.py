@@ -55,7 +55,7 @@ def is_inert(text: str) -> bool:
     (True, False)
     """
     words = tuple(t.text for t in tokens(text) if t.text not in (",", "."))
-    if not words or _phrases("tellings").at(words) is not None:
+    if not words or any(_phrases(kind).at(words) is not None for kind in ("tellings", "schedules")):
         return bool(words)
     aside = _phrases("asides").at(words)
     return aside is True or (aside is False and not asks_for_work(text))

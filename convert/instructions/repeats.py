@@ -87,7 +87,7 @@ def read_times(cur: Cursor) -> tuple[Number, bool, bool] | None:
     in all.
     """
     cur.take_words("for", "the")
-    crossed = cur.take_word("times") or (cur.is_mark("*") and cur.peek(1).kind == "num" and cur.take_mark("*"))
+    crossed = cur.take_word("times") or (_crosses(cur) and cur.take_mark("*"))
     more = cur.take_word("more")
     number: Number | None = times_word(cur)
     if number is None and more and cur.is_word("times"):
@@ -101,6 +101,11 @@ def read_times(cur: Cursor) -> tuple[Number, bool, bool] | None:
     more = cur.take_words("more") > 0 or more
     in_all = cur.take_words("in-all") > 0
     return number, more, in_all
+
+
+def _crosses(cur: Cursor) -> bool:
+    """Whether an asterisk multiplies ("* 6"); in "* 6 times" it is the mark where the repeat ends."""
+    return cur.is_mark("*") and cur.peek(1).kind == "num" and not cur.is_word("times", ahead=2)
 
 
 def _distance(cur: Cursor) -> HowOften | None:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from convert.document.numbers import PerSize
-from convert.document.records import CountItem, CountKind
+from convert.document.records import CORNER, CountItem, CountKind
 from convert.document.steps import Counts
 from convert.instructions.cursor import ChainsBetween, Counting, Cursor
 from convert.instructions.numbers import read_number
@@ -194,6 +194,8 @@ def _item(cur: Cursor) -> CountItem | None:
 
 
 def _noun(cur: Cursor) -> tuple[CountKind, str | None, int | None]:
+    if cur.is_word("corner"):
+        return _corner_noun(cur)
     lexeme = cur.peek()
     if lexeme.kind == "stitch" and lexeme.id == "ch":
         return _chain_noun(cur)
@@ -201,8 +203,9 @@ def _noun(cur: Cursor) -> tuple[CountKind, str | None, int | None]:
         length = lexeme.value
         cur.at += 3 if cur.is_mark("-", ahead=1) else 2
         cur.take_mark("-")
+        corner = CORNER if cur.take_words("corner") else None
         cur.take_words("space", "loop")
-        return CountKind.SPACE, None, length
+        return CountKind.SPACE, corner, length
     if lexeme.kind in ("stitch", "tog"):
         cur.at += 1
         cur.take_words("stitch")
@@ -225,11 +228,23 @@ def _noun(cur: Cursor) -> tuple[CountKind, str | None, int | None]:
     return CountKind.TOTAL, None, None
 
 
+def _corner_noun(cur: Cursor) -> tuple[CountKind, str | None, int | None]:
+    """ "4 corner ch-2 sps": some of the spaces; other spaces of the row may be as long. "4 corners" are no spaces."""
+    first = cur.at
+    cur.at += 1
+    plain = cur.done or (cur.peek().kind == "mark" and not cur.is_mark("-"))
+    kind, _, chains = (CountKind.OTHER, None, None) if plain else _noun(cur)
+    if kind is not CountKind.SPACE:
+        return CountKind.OTHER, cur.text(first, cur.at), None
+    return CountKind.SPACE, CORNER, chains
+
+
 def _chain_noun(cur: Cursor) -> tuple[CountKind, str | None, int | None]:
     cur.at += 1
     cur.take_mark("-")
     length = cur.take_kind("num")
     cur.take_mark("-")
+    corner = CORNER if cur.take_words("corner") else None
     if cur.take_words("space", "loop") or length is not None:
-        return CountKind.SPACE, None, length.value if length else None
+        return CountKind.SPACE, corner, length.value if length else None
     return CountKind.CHAIN, None, None

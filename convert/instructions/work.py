@@ -24,6 +24,7 @@ from convert.instructions.chains import other_side_behind
 from convert.instructions.clusters import held_back, takes_held, unit_of, with_chains_between
 from convert.instructions.cursor import Cursor
 from convert.instructions.edges import read_edge_in_words
+from convert.instructions.incidental import read_manner
 from convert.instructions.lexicon import Lexeme
 from convert.instructions.numbers import read_number
 from convert.instructions.places import as_space, read_place
@@ -96,6 +97,7 @@ def _behind_stitch(
     between = with_chains_between(cur, stitch.id, each, start)
     if between is not None:
         return between
+    manner = read_manner(cur)
     places = read_places(cur)
     if not places and cur.is_word("in", "around", "between"):
         return None
@@ -110,7 +112,8 @@ def _behind_stitch(
         return None
     steps = _next_but(cur, held_back(cur, steps, start), start)
     other_side = other_side_behind(cur)
-    return [other_side, *steps] if other_side is not None else steps
+    said = [manner] if manner is not None else []
+    return [other_side, *said, *steps] if other_side is not None else [*said, *steps]
 
 
 def _next_but(cur: Cursor, steps: list[Step], start: int) -> list[Step]:
@@ -215,7 +218,7 @@ def _first_place(cur: Cursor) -> Place | None:
 
 
 def _decreases(cur: Cursor, stitch: Lexeme, number: Number | None, start: int) -> list[Step] | None:
-    places = read_places(cur)
+    places = () if cur.is_word("around", "across") else read_places(cur)
     span = cur.span(start)
     legs = stitch.value
     if not places:

@@ -18,7 +18,7 @@ def write_count(item: CountItem, wording: Wording) -> Prose:
     if item.kind is CountKind.STITCH and item.of is not None:
         return joined(number, _counted(item.of, wording, many))
     if item.kind is CountKind.SPACE:
-        sps = "sp" if is_one(many) else "sps"
+        sps = f"{f'{item.of} ' if item.of else ''}{'sp' if is_one(many) else 'sps'}"
         return joined(number, Term("ch"), f"-{item.chains} {sps}") if item.chains is not None else joined(number, sps)
     if item.kind is CountKind.CHAIN:
         return joined(number, Term("ch"))

@@ -13,7 +13,7 @@ def write_label(label: Label, wording: Wording) -> str:
     plural = len(label.numbers) > 1
     noun = ("Rnd" if label.kind.is_round else "Row") + ("s" if plural else "")
     if label.kind in (RowKind.ROW, RowKind.ROUND):
-        spans = f"{label.first}" if label.last is None else f"{label.first}-{label.last}"
+        spans = _span(label, wording)
         if label.rest:
             spans = ", ".join(str(n) for n in label.numbers[:-1]) + f" and {label.numbers[-1]}"
         return f"{noun} {spans}{_every(label, noun.lower())}" + (" (cont'd)" if label.continued else "")
@@ -25,6 +25,14 @@ def write_label(label: Label, wording: Wording) -> str:
     if label.kind is RowKind.UNLABELLED:
         return ""
     return label.kind.value.split("-")[0].capitalize().replace("Setup", "Set-up") + f" {noun.lower()}"
+
+
+def _span(label: Label, wording: Wording) -> str:
+    """ "5", "6-9", "3-48 (54, 60)"."""
+    first = write_number(label.starts if label.starts is not None else label.first or 0, wording)
+    ends = label.ends if label.ends is not None else label.last
+    last = write_number(ends, wording) if ends is not None else first
+    return first if first == last else f"{first}-{last}"
 
 
 def _every(label: Label, noun: str) -> str:

@@ -7,7 +7,7 @@ import pytest
 from tests.fabric.working import faults, made, work
 
 RING = "Rnd 1: Ch 5, join with sl st to form a ring, ch 1, 12 sc in ring, join."
-UNKNOWN = "Rnd 2: Sc in each sc, and then embroider it all over, join."
+UNKNOWN = "Rnd 2: Sc in each sc, and then vary it all over, join."
 LOOPS = "Rnd 3: Sl st in next loop, ch 7, *dc in next loop, ch 4; rep from * 8 times, join."
 
 

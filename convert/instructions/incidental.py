@@ -1,0 +1,79 @@
+"""Reads what is said in passing between the steps: how the work is held and stitches are made, where the last lands."""
+
+from __future__ import annotations
+
+from convert.document.steps import Chain, Join, JoinBy, Place, Repeat, Slip, Step, Verbatim, What, Which, Work
+from convert.instructions.again import said_from
+from convert.instructions.cursor import Cursor
+from convert.instructions.items import Item, RepeatFrom
+from convert.instructions.places import read_place
+from convert.instructions.remarks import is_inert
+
+
+def read_rotate(cur: Cursor) -> list[Step] | None:
+    """ "Rotate", "rotate to work in opposite side of ch": the piece is turned in its plane, and the row goes on."""
+    start = cur.at
+    if not cur.take_words("rotate"):
+        return None
+    behind = cur.at
+    cur.take_words("to", "and")
+    leads_on = cur.is_word("work") and cur.is_word("other-side", "in", ahead=1)
+    if not leads_on and not (cur.at == behind and (cur.done or cur.peek().kind == "mark" or cur.is_word("other-side"))):
+        cur.at = start
+        return None
+    return [Verbatim((cur.text(start, behind),), True, cur.span(start, behind))]
+
+
+def read_manner(cur: Cursor) -> Verbatim | None:
+    """ "Sl st loosely in each st": how the stitch is made, in front of its place."""
+    start = cur.at
+    if cur.peek().kind != "unknown" or not cur.is_word("in", "around", "across", "each", "next", ahead=1):
+        return None
+    if not is_inert(cur.peek().text):
+        return None
+    cur.at += 1
+    return Verbatim((cur.text(start, cur.at),), True, cur.span(start))
+
+
+def into_beginning(cur: Cursor, items: list[Item], steps: list[Step]) -> list[Step]:
+    """ "Ss into 3rd ch" at the end of a round that a chain began: that chain's, and the round is joined to it.
+
+    Behind chains it goes into one of them, and makes a picot.
+    """
+    slip = steps[0] if len(steps) == 1 else None
+    place = slip.place if isinstance(slip, Slip) else None
+    if slip is None or place is None or place.what is not What.CHAIN or place.which is not Which.NTH:
+        return steps
+    plain = place.origin is None and place.within is None and not place.words
+    begun = any(isinstance(item, Chain) for item in items[:_LEADING])
+    if not plain or not begun or isinstance(items[-1], Chain) or not (cur.done or cur.is_mark(".", ";", "(", "[")):
+        return steps
+    return [Join(Place(What.BEGINNING_CHAIN, nth=place.nth, span=place.span), JoinBy.SLIP, slip.span)]
+
+
+_LEADING = 4
+"""How far from the row's beginning its chain may stand: behind the yarn, a ring, a turn."""
+
+
+def read_last_in_chain(cur: Cursor, items: list[Item]) -> Verbatim | None:
+    """ "..., working last sc in top of turning ch" behind work that goes to the end of the row.
+
+    A beginning chain that counts as a stitch is the last place of the row anyway, so that nothing is worked otherwise.
+    """
+    start = cur.at
+    last = items[-1] if items else None
+    each = isinstance(last, Work) and last.place is not None and last.place.which is Which.EACH
+    if not (each or isinstance(last, Repeat | RepeatFrom)) or not (
+        cur.take_words("work", "with", "put", "ending") and cur.take_words("the", "last")
+    ):
+        cur.at = start
+        return None
+    if cur.is_word("the", "last"):
+        cur.take_words("the", "last")
+    stitch = cur.take_kind("stitch") is not None or cur.take_words("stitch") > 0
+    place = read_place(cur) if stitch else None
+    chain = place is not None and place.what in (What.BEGINNING_CHAIN, What.CHAIN) and place.number == 1
+    if not chain or not (cur.done or cur.peek().kind == "mark" or cur.is_word("and")):
+        cur.at = start
+        return None
+    return Verbatim(said_from(cur, start), True, cur.span(start))
