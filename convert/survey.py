@@ -104,6 +104,7 @@ def _figures(proof: Proof) -> Figures:
     return replace(
         figures,
         executed=sum(1 for row in proof.rows if _executed(row)),
+        proved=sum(1 for row in proof.rows if _executed(row) and all(size.proved for size in row.sizes)),
         agreeing=agreed.count("yes"),
         disagreeing=agreed.count("no"),
         untold=agreed.count("untold"),
