@@ -332,9 +332,17 @@ class Again(Placed, frozen=True, eq=False):
     """Whether the text calls them rounds; None where it says neither."""
     words: Prose = ()
     """Where the rows stand and how the work differs this time ("of the small mat", "but having ch 4 between shells");
-    with 0 for both numbers, the whole reference ("finish as for first motif"). Kept, printed, and beyond what is
+    with 0 for both numbers, the whole reference ("finish as for first motif"), whose `times` or `until` are those of
+    rows worked even. Kept, printed, and, but for such rows, beyond what is
     executed."""
     span: Span = NOWHERE
+
+    @property
+    def even(self) -> bool:
+        """Whether it is a reference in words for rows worked straight on ("work 3 rounds even"): as many as `times` or
+        `until` tell.
+        """
+        return not self.first and (self.times is not None or self.until is not None)
 
 
 class Verbatim(Placed, frozen=True, eq=False):

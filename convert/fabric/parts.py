@@ -5,7 +5,7 @@ from __future__ import annotations
 from msgspec.structs import replace
 
 from convert.document.numbers import number_for
-from convert.document.records import CountItem, CountKind, Document, Part, Row, RowKind, Worked, works
+from convert.document.records import CountItem, CountKind, Document, Label, Part, Row, RowKind, Worked, works
 from convert.document.resolving import Values, drops_out, resolved, resolved_counts, varies
 from convert.document.steps import Again, Begin, ChangeColour, FastenOff, Join, Step, Turn, Verbatim
 from convert.errors import LimitExceeded
@@ -18,13 +18,23 @@ from convert.fabric.order import Line, in_order
 from convert.fabric.reference import part_named, rows_of
 from convert.fabric.row_parts import starts_ring
 from convert.fabric.rows import work_row
-from convert.fabric.rows_again import again_of, only_inert, work_and_again
+from convert.fabric.rows_again import (
+    again_of,
+    ends_spiral,
+    even_steps,
+    only_inert,
+    stands_for_rows,
+    turning_chain,
+    work_and_again,
+)
 from convert.fabric.run import Memo, Run, WorkedRow
 from convert.limits import LIMITS
 from convert.trade.stitches import stitches
 
 MISSING_ROWS = "rows that are not there"
 ANOTHER_EDGE = "an edge that is not told"
+OTHERWISE = "work behind repeated rows that does not come out"
+WORKED_ON = "work told elsewhere"
 
 
 def work_part(
@@ -199,7 +209,10 @@ def _work_both(run: Run, row: Row, first: Row, again: Row) -> None:
     """A row and the earlier rows that its last sentence repeats, as one line of the result."""
     _work_line(run, Line(first, _numbers(run, first)))
     done = run.results.pop()
-    _work_line(run, Line(again, ()))
+    if stands_for_rows(again.steps[0]) or work_and_again(again) is not None:
+        _work_line(run, Line(again, ()))
+    else:
+        _work_end(run, again)
     last = run.results[-1]
     both = replace(last, row=row, worked=done.worked + last.worked, quiet=done.quiet, each=(*done.each, *last.each))
     told = done.outcome is not None and (bool(done.outcome.faults) or done.outcome.made is None or bool(first.stated))
@@ -209,8 +222,24 @@ def _work_both(run: Run, row: Row, first: Row, again: Row) -> None:
     run.results[-1] = both
 
 
+def _work_end(run: Run, row: Row) -> None:
+    """What a line tells behind rows worked again: how a spiral comes to its end, or one more row. Where that does not
+    come out, it may be meant otherwise: it is unknown and not wrong.
+    """
+    before = run.edge
+    _work_line(run, Line(row, ()))
+    last = run.results[-1]
+    if last.outcome is None or not last.outcome.faults:
+        return
+    spiral = before.strip if before.flat is False and not before.joined else None
+    ends = spiral is not None and ends_spiral(row.steps, spiral)
+    run.edge = before if ends else Edge(None, fresh=False, flat=before.flat)
+    outcome = Outcome(run.edge, base=last.outcome.base, reading=last.outcome.reading, why="" if ends else OTHERWISE)
+    run.results[-1] = replace(last, outcome=outcome, quiet=False, unknown_after=run.edge.strip is None)
+
+
 def _parted(run: Run, row: Row) -> tuple[Row, Row] | None:
-    """The same for every size: rows are known by their identity."""
+    """A line taken apart, the same for every size: rows are known by their identity."""
     if id(row) not in run.memo.parted:
         run.memo.parted[id(row)] = work_and_again(row)
     return run.memo.parted[id(row)]
@@ -229,11 +258,21 @@ def _rows_meant(run: Run, again: Again) -> list[tuple[int | None, Row]]:
     return found
 
 
+def _even(run: Run, row: Row, again: Again) -> list[tuple[int | None, Row]]:
+    """The row that is worked again and again where the work goes straight on from the edge."""
+    steps = even_steps(again, run.edge.strip) if run.edge.strip is not None else ()
+    if not steps:
+        return []
+    even = replace(row, label=Label(), steps=steps, stated=())
+    return [(None, run.memo.even.setdefault((id(row), steps), even))]
+
+
 def _work_again(run: Run, row: Row, again: Again) -> None:
-    rows = _rows_meant(run, again)
+    rows = _even(run, row, again) if again.even else _rows_meant(run, again)
     if not rows or again.part is not None:
         run.edge = Edge(None, fresh=False)
-        unknown = Outcome(run.edge, why=MISSING_ROWS if not rows else "rows of another part")
+        missing = WORKED_ON if again.even else MISSING_ROWS
+        unknown = Outcome(run.edge, why=missing if not rows else "rows of another part")
         run.results.append(WorkedRow(row, unknown, 0, quiet=run.tainted))
         return
     many, open_end = _how_many(run, row, again, len(rows))
@@ -247,6 +286,9 @@ def _work_again(run: Run, row: Row, again: Again) -> None:
         run.history.append((numbers[index] if index < len(numbers) else None, meant))
         if outcome.edge.strip is None:
             break
+    turning = turning_chain(row.steps)
+    if turning is not None and outcome is not None and outcome.edge.strip is not None:
+        run.edge = replace(run.edge, pending=turning, turned=True)
     if open_end and outcome is not None and outcome.edge.strip is not None and not _same_width(run, outcome):
         run.edge = Edge(None, fresh=False, flat=run.edge.flat)
     _record(run, row, outcome, many, open_end=open_end, each=tuple(each))

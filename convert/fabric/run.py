@@ -6,6 +6,7 @@ from msgspec import Struct, field
 
 from convert.document.records import BeginningChain, CountItem, Document, Part, Row
 from convert.document.resolving import Values
+from convert.document.steps import Step
 from convert.fabric.definitions import Definitions
 from convert.fabric.jobs import Edge, Outcome
 
@@ -18,7 +19,9 @@ class Memo(Struct):
     histories: dict[tuple[str, int], list[tuple[int | None, Row]]] = field(default_factory=dict)
     """The rows of every part and size in the order in which they were worked, with their numbers."""
     parted: dict[int, tuple[Row, Row] | None] = field(default_factory=dict)
-    """Rows whose last sentence has earlier rows repeated, taken apart."""
+    """Lines that tell of rows in several sentences, taken apart."""
+    even: dict[tuple[int, tuple[Step, ...]], Row] = field(default_factory=dict)
+    """The rows that a line has worked straight on."""
 
 
 class WorkedRow(Struct, frozen=True):

@@ -37,6 +37,7 @@ from convert.fabric.into import into
 from convert.fabric.moves import do_join, do_skip, do_slip
 from convert.fabric.remembered import remembered
 from convert.fabric.repeats import do_each, do_repeat
+from convert.fabric.spread import do_spread, is_spread, left_behind, short_of
 from convert.fabric.untold import stops_at_edge
 from convert.fabric.worker import Worker
 from convert.source import Span
@@ -55,10 +56,15 @@ def do_steps(worker: Worker, steps: tuple[Step, ...]) -> None:
             beside = False
         elif isinstance(step, Repeat):
             do_repeat(worker, step, tail, do_steps)
+        elif isinstance(step, Work) and is_spread(step):
+            stops_at_edge(worker, step)
+            do_spread(worker, step, left_behind(tail))
         elif tail and isinstance(step, Work) and step.place is not None and step.place.which is Which.EACH:
             beside = _is_beside(worker, step, tail[0])
             if beside:
                 _in_one_pass(worker, step, tail[0])
+            elif left_behind(tail):
+                do_repeat(worker, short_of(step, left_behind(tail)), tail, do_steps)
             elif _demands(tail):
                 do_each(worker, step, tail, do_steps)
             else:

@@ -42,7 +42,7 @@ def read_again(cur: Cursor) -> list[Step] | None:
     rounds = _rounds(cur, start)
     comma = cur.at
     cur.take_mark(",")
-    until = _until(cur)
+    until = read_until(cur)
     found = read_times(cur) if until is None else None
     if until is None and found is None:
         cur.at = comma
@@ -263,7 +263,7 @@ def _is_length(cur: Cursor) -> bool:
     return cur.peek().kind == "num" and _LENGTH.match(cur.passage.text, cur.peek().start) is not None
 
 
-def _until(cur: Cursor) -> Until | None:
+def read_until(cur: Cursor) -> Until | None:
     """ "until piece measures 20 cm", "until throw measures {width}"."""
     start = cur.at
     if not cur.is_word("to", "for"):

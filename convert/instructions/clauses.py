@@ -40,6 +40,7 @@ from convert.instructions.chains import (
 from convert.instructions.clusters import divided_all_along
 from convert.instructions.cursor import Cursor
 from convert.instructions.edges import read_along, read_edging
+from convert.instructions.even import read_even
 from convert.instructions.exceptions import read_exception
 from convert.instructions.groups import (
     GROUP_READERS,
@@ -71,6 +72,7 @@ from convert.instructions.remarks import is_inert
 from convert.instructions.repeats import read_how_often
 from convert.instructions.settling import settle
 from convert.instructions.shaped_ends import read_shaped_ends
+from convert.instructions.spread import read_spread
 from convert.instructions.stated import read_stated
 from convert.instructions.work import read_held_back, read_places, read_work
 from convert.limits import LIMITS
@@ -351,6 +353,8 @@ READERS: tuple[Reader, ...] = (
     read_chain,
     read_commence,
     read_other_side,
+    read_even,
+    read_spread,
     read_shaped_ends,
     read_working_in,
     read_place_first,
@@ -384,6 +388,8 @@ _WORDED = frozenset(
         read_do_not,
         read_commence,
         read_other_side,
+        read_even,
+        read_spread,
         read_working_in,
         read_place_first,
         read_ring,

@@ -104,9 +104,8 @@ def _behind_stitch(
     if places and places[-1].which is Which.FIRST and cur.is_word("total-of") and stitch.id != "sl-st":
         cur.at += 1  # "in top of first cluster made": the one that began this round
         places = (*places[:-1], replace(places[-1], words=cur.peek(-1).text.lower()))
-    spread = _spread(cur, stitch.id, places, start)
-    if spread is not None:
-        return spread or None
+    if _narrows_every_other(stitch.id, places):
+        return None
     steps = _placed(cur, stitch.id, each, places, start, grouped=grouped)
     if steps is None:
         return None
@@ -133,18 +132,13 @@ def _next_but(cur: Cursor, steps: list[Step], start: int) -> list[Step]:
     return [*steps[:-1], passed, replace(last, span=cur.span(start))]
 
 
-def _spread(cur: Cursor, stitch: str, places: tuple[Place, ...], start: int) -> list[Step] | None:
-    """ "Inc in every 4th sc": three are worked plain before each. Empty where no stitch for them is named."""
-    place = places[0] if len(places) == 1 else None
+def _narrows_every_other(stitch: str, places: tuple[Place, ...]) -> bool:
+    """Whether it is "dec in every 4th st", which leaves open whether the decrease itself is among the stitches
+    counted.
+    """
     entry = stitches().get(stitch)
-    if place is None or entry is None or not entry.prevailing or place.which is not Which.EACH or place.every == 1:
-        return None
-    if place.of is None or entry.makes == 1 or place.what is not What.STITCH:
-        return []
-    one = replace(place, which=Which.NEXT, every=1)
-    span = cur.span(start)
-    plain = Work(place.of, 1, replace(one, number=place.every - 1), span=span)
-    return [Repeat((plain, Work(stitch, 1, one, span=span)), Extent.END, span=span)]
+    spread = any(place.which is Which.EACH and place.every > 1 for place in places)
+    return spread and entry is not None and entry.prevailing and entry.takes > 1
 
 
 def _same_again(cur: Cursor, number: Number, start: int, *, grouped: bool) -> list[Step] | None:

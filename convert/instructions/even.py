@@ -1,0 +1,56 @@
+"""Reads rows worked straight on: "work 3 rounds even", "continue even in sc for 4 rows", "work even until piece is
+10 inches long".
+"""
+
+from __future__ import annotations
+
+from convert.document.steps import Again, Step
+from convert.instructions.again import read_until, said_from
+from convert.instructions.cursor import Cursor
+from convert.instructions.numbers import read_number
+
+_EVEN = ("even", "straight")
+"""The words for rows without an increase or decrease."""
+
+
+def read_even(cur: Cursor) -> list[Step] | None:
+    """So many rows or rounds with as many stitches as the last one, or rows until a length is reached."""
+    start = cur.at
+    if not cur.take_words("work", "go-on"):
+        return None
+    number = read_number(cur) if cur.peek().kind in ("num", "mark") else None
+    rounds = _counted(cur) if number is not None else None
+    if (number is not None and rounds is None) or not _take_even(cur) or not _take_stitch(cur):
+        cur.at = start
+        return None
+    until = None
+    if number is None:
+        further = cur.at
+        number = read_number(cur) if cur.take_word("for") and cur.peek().kind in ("num", "mark") else None
+        rounds = _counted(cur) if number is not None else None
+        if rounds is None:
+            cur.at, number = further, None
+            until = read_until(cur)
+    if (number is None and until is None) or not (cur.done or cur.peek().kind == "mark"):
+        cur.at = start
+        return None
+    return [Again(0, 0, number, until, rounds=rounds, words=said_from(cur, start), span=cur.span(start))]
+
+
+def _counted(cur: Cursor) -> bool | None:
+    """Whether rounds are counted, or rows; None where neither is."""
+    cur.take_words("more")
+    rounds = cur.is_word("round")
+    return rounds if cur.take_words("row", "round") else None
+
+
+def _take_even(cur: Cursor) -> bool:
+    if cur.peek().text.lower() not in _EVEN:
+        return False
+    cur.at += 1
+    return True
+
+
+def _take_stitch(cur: Cursor) -> bool:
+    """ "In sc": nothing, or a stitch, so that no other pattern is meant."""
+    return not cur.take_word("in") or cur.take_kind("stitch") is not None
