@@ -56,6 +56,9 @@ class Which(StrEnum):
     ANY = "any"
     MADE = "made"
     """The stitch just made in this row: "sl st in top of sc just made"."""
+    SKIPPED = "skipped"
+    """One that this row passed before: `Place.nth` tells which of those passed last; without it, it is the next that
+    nothing was worked into since ("skip next st, dc in next st, dc in skipped st")."""
 
     @property
     def is_one(self) -> bool:

@@ -19,6 +19,8 @@ def into_stitches(worker: Worker, place: Place, span: Span) -> int:
         raise Unknown(span, why="a stitch further down")
     if place.which is Which.MADE:
         return _just_made(worker, span)
+    if place.which is Which.SKIPPED:
+        return _passed(worker, place, span)
     if place.which is Which.SAME:
         worker.same(span)
         return 1
@@ -131,6 +133,19 @@ def _just_made(worker: Worker, span: Span) -> int:
     worker.out.add(Cell("picot", PICOT, worker.pending, worker.unit[0]))
     worker.pending = 0
     return 0
+
+
+def _passed(worker: Worker, place: Place, span: Span) -> int:
+    """Goes back into what this row has passed; how far the work has come does not change."""
+    test = worker.test(place)
+    passed = [at for at in range(*worker.skipped) if test(worker.base.at(at)[0])]
+    begin = place.nth - 1 if place.nth else worker.gone_back
+    many = worker.number(place.number, span)
+    if not many or begin + many > len(passed):
+        raise Unknown(span, why="a place that was not passed before")
+    worker.gone_back = begin + many
+    worker.last = passed[begin + many - 1]
+    return many
 
 
 def _first(worker: Worker, place: Place, many: int, span: Span) -> int:

@@ -77,10 +77,11 @@ def do_skip(worker: Worker, step: Skip) -> None:
         test = worker.test(place)
         if worker.position > 0 and worker.base.count(test, 0, worker.position):
             return
-    saved = worker.last
+    saved, begin = worker.last, worker.position
     into(worker, place, step.span)
     worker.last = saved
     worker.spaced = spaced
+    worker.skipped, worker.gone_back = (begin, worker.position), 0
 
 
 def do_join(worker: Worker, step: Join) -> None:

@@ -40,6 +40,8 @@ class Saved(Struct, frozen=True):
     faults: int
     colour: str
     gap_used: int
+    skipped: tuple[int, int]
+    gone_back: int
 
 
 def save(worker: Worker) -> Saved:
@@ -60,6 +62,8 @@ def save(worker: Worker) -> Saved:
         len(w.faults),
         w.out.colour,
         w.gap_used,
+        w.skipped,
+        w.gone_back,
     )
 
 
@@ -70,6 +74,7 @@ def restore(worker: Worker, saved: Saved) -> None:
     worker.out.barrier, worker.out.made, worker.out.colour = saved.barrier, saved.made, saved.colour
     worker.kind, worker.spaced, worker.passed = saved.kind, saved.spaced, saved.passed
     worker.chain_inside, worker.closed, worker.gap_used = saved.chain_inside, saved.closed, saved.gap_used
+    worker.skipped, worker.gone_back = saved.skipped, saved.gone_back
     del worker.faults[saved.faults :]
 
 
@@ -196,6 +201,7 @@ class Turns:
         worker = self.worker
         worker.gap_used += distance if worker.gap_used == worker.position else 0
         worker.position += distance
+        worker.skipped = (worker.skipped[0] + distance, worker.skipped[1] + distance)
         if worker.last is not None and moved:
             worker.last += distance
         self.done += workings

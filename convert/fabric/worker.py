@@ -91,6 +91,10 @@ class Worker(Struct):
     """Words beside a place are taken to describe the very next stitch."""
     hooked: bool = False
     """Whether the foundation chain has been entered from the hook."""
+    skipped: tuple[int, int] = (0, 0)
+    """Where the places that were passed last begin and end."""
+    gone_back: int = 0
+    """How many of them have been worked into since."""
     untold: bool = False
     """Nobody tells the edge below: every place named once is there."""
 

@@ -12,6 +12,7 @@ from convert.document.numbers import Number
 from convert.document.steps import Loops, Origin, Place, What, Which
 from convert.instructions.cursor import Cursor
 from convert.instructions.numbers import read_number
+from convert.instructions.passed import passed, passed_behind, takes_passed
 from convert.instructions.place_behind import elsewhere, is_so_anyway, take_closing
 from convert.instructions.place_chains import (
     LOOPS,
@@ -123,6 +124,7 @@ def _read_plain_noun_phrase(cur: Cursor) -> Place | None:
     free = cur.take_words("unworked") > 0
     if free and number is None and cur.peek().kind in ("num", "mark"):
         number = read_number(cur)
+    skipped = takes_passed(cur)
     if cur.is_word("top", "base"):
         return _read_top(cur)
     if cur.is_word("marker") and cur.is_word("stitch", ahead=1):
@@ -137,6 +139,8 @@ def _read_plain_noun_phrase(cur: Cursor) -> Place | None:
         place = Place(What.STITCH)
     if place.what is What.RING:
         return place
+    if skipped or (place.what in (What.STITCH, What.SPACE) and passed_behind(cur)):
+        return passed(cur, place, which, number, nth)
     if place.which is Which.MADE:
         return place
     if which in (Which.EACH, Which.REST) and place.what is What.BEGINNING_CHAIN:

@@ -75,8 +75,9 @@ def asks_for_work(text: str) -> bool:
         explained = len(found) > 1 and found[1].id == ":"  # "to join: ..."
         if found[0].kind == "word" and found[0].id in _ORDERS and not explained:
             return True
-        for one, other in pairwise(found):
-            if one.kind == "num" and (other.kind in ("stitch", "tog") or (other.kind, other.id) == ("word", "stitch")):
+        for before, (one, other) in zip(["", *(word.id for word in found)], pairwise(found), strict=False):
+            stitch = other.kind in ("stitch", "tog") or (other.kind, other.id) == ("word", "stitch")
+            if one.kind == "num" and stitch and before != "last":
                 return True
         if any(_is_worked(found, at) for at, word in enumerate(found) if word.kind in ("stitch", "tog")):
             return True

@@ -1,0 +1,41 @@
+"""Reads places that the row has passed: "dc in skipped st", "tr in first skipped st", "in st just skipped"."""
+
+from __future__ import annotations
+
+from convert.document.numbers import Number
+from convert.document.steps import Place, Which
+from convert.instructions.cursor import Cursor
+from convert.trade.words import words
+
+_SO_FAR = (None, Which.NEXT, Which.FIRST, Which.NTH)
+
+
+def takes_passed(cur: Cursor) -> bool:
+    """Reads "skipped", "missed" in front of a noun."""
+    passed = words()["skipped"]
+    if not cur.is_word("skip") or cur.peek().text.lower() not in (passed.us, passed.uk):
+        return False
+    cur.at += 1
+    return True
+
+
+def passed_behind(cur: Cursor) -> bool:
+    """Reads "just skipped", "skipped" behind a noun, at the end of the clause."""
+    start = cur.at
+    if cur.peek().text.lower() == "just":
+        cur.at += 1
+    if takes_passed(cur) and (cur.done or cur.peek().kind == "mark"):
+        return True
+    cur.at = start
+    return False
+
+
+def passed(cur: Cursor, place: Place, which: Which | None, number: Number | None, nth: int | None) -> Place | None:
+    """The place as one that this row has passed; None where it is not told which of them, or words behind it speak of
+    another row ("skipped st of row below").
+    """
+    ends = cur.done or cur.peek().kind == "mark" or cur.is_word("and", "then")
+    if not ends or which not in _SO_FAR or place.of is not None or place.which is not Which.NEXT:
+        return None
+    one = 1 if which is Which.FIRST and number is None else nth
+    return Place(place.what, Which.SKIPPED, 1 if number is None else number, chains=place.chains, nth=one)
