@@ -118,9 +118,7 @@ def _read_plain_noun_phrase(cur: Cursor) -> Place | None:
     which, number, nth, every, said = read_which(cur)
     if loops is None:
         loops = read_loops(cur)
-    counted = nth is not None or which in (Which.FIRST, Which.LAST) or number is not None
-    counted = counted or (which is Which.CENTER and cur.is_word("of") and number_behind(cur))
-    cur.take_words("the", *(() if counted else ("of",)))
+    cur.take_words("the", *(() if _is_counted(cur, which, number, nth) else ("of",)))
     free = cur.take_words("unworked") > 0
     if free and number is None and cur.peek().kind in ("num", "mark"):
         number = read_number(cur)
@@ -137,12 +135,10 @@ def _read_plain_noun_phrase(cur: Cursor) -> Place | None:
         if not said or cur.is_word("row", "round", "piece") or cur.peek().kind == "unknown":
             return None
         place = Place(What.STITCH)
-    if place.what is What.RING:
+    if place.what is What.RING or place.which is Which.MADE:
         return place
     if skipped or (place.what in (What.STITCH, What.SPACE) and passed_behind(cur)):
         return passed(cur, place, which, number, nth)
-    if place.which is Which.MADE:
-        return place
     if which in (Which.EACH, Which.REST) and place.what is What.BEGINNING_CHAIN:
         place = replace(place, what=What.CHAIN, chains=None)
     if which is Which.FIRST and place.what is What.BEGINNING_CHAIN:
@@ -157,6 +153,12 @@ def _read_plain_noun_phrase(cur: Cursor) -> Place | None:
         words=FREE if free else place.words,
     )
     return _with_loops_behind(cur, place)
+
+
+def _is_counted(cur: Cursor, which: Which | None, number: Number | None, nth: int | None) -> bool:
+    """Whether one or several are picked out of what may follow behind "of": "3rd of the 5 ch"."""
+    counted = nth is not None or which in (Which.FIRST, Which.LAST) or number is not None
+    return counted or (which is Which.CENTER and cur.is_word("of") and number_behind(cur))
 
 
 def _settled(which: Which | None, nth: int | None, place: Place) -> Which:
