@@ -178,8 +178,8 @@ def _which(place: Place, wording: Wording, of_each: bool) -> str:
     number = write_number(place.number, wording)
     several = "" if is_one(place.number) else f"{number} "
     if place.which is Which.SKIPPED:
-        said = "first " if place.nth == 1 else f"{ordinal(place.nth)} " if place.nth else "next " if several else ""
-        return f"{said}{several}{word('skipped', wording)} "
+        one = "first " if place.nth == 1 else f"{ordinal(place.nth)} " if place.nth else "next " if several else ""
+        return f"{one}{several}{word('skipped', wording)} "
     if place.which is Which.NTH or (place.nth is not None and place.which is Which.NEXT):
         return f"{ordinal(place.nth or 1)} "
     if place.which is Which.EACH:
