@@ -14,9 +14,9 @@ from convert.source import Span
 class Figures(Struct, frozen=True):
     """What is counted in one file or in all of them.
 
-    `clauses` are the units in which rows are read, `kept` those kept verbatim. `executed` rows are those
-    of which it is known what they make in every size that has them; `proved` ones were worked without a fault from a
-    known beginning, too, and not counted by themselves. The stated counts of `agreeing` rows are right, those of `disagreeing` ones
+    `clauses` are the units in which rows are read, `kept` those kept verbatim. `executed` rows are those of which it is
+    known what they make in every size that has them; `proved` ones were also worked from a known beginning without a
+    fault, and not counted by themselves. The stated counts of `agreeing` rows are right, those of `disagreeing` ones
     wrong in some size, those of `untold` ones could not be compared in every size.
     """
 
