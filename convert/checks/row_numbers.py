@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from convert.checks.check import SIZES, Check, Facts, label_of, sizes_together
 from convert.checks.telling import size_ids
 from convert.document.records import Document, Part, Row, works
-from convert.document.steps import Again, Begin, ChangeColour, Verbatim
+from convert.document.steps import Again, Begin, ChangeColour, FastenOff, Verbatim
 from convert.fabric.order import Line, in_order
 from convert.findings import Finding, Severity
 
@@ -74,7 +74,13 @@ def _begins_anew(part: Part, row: Row) -> bool:
 
 def _open_rows(part: Part) -> bool:
     """Whether lines without numbers may stand for rows that are counted on ("Rep Rnds 4 and 5 ...")."""
-    return any(not row.label.numbers or any(isinstance(s, Again) for s in row.steps) for row in part.rows[1:])
+    return any(any(isinstance(s, Again) for s in row.steps) or _may_be_rows(row) for row in part.rows[1:])
+
+
+def _may_be_rows(row: Row) -> bool:
+    """Whether a line without a number may be of rows; one that only fastens off is of none."""
+    ends = all(isinstance(s, FastenOff) or (isinstance(s, Verbatim) and s.inert) for s in row.steps)
+    return not row.label.numbers and not ends
 
 
 def _finding(facts: Facts, row: Row, first: int, last: int, size: int) -> Finding:
