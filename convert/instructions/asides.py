@@ -32,7 +32,13 @@ def is_telling(step: Step) -> bool:
     if not said[:1].isupper():
         return False
     tells = len(step.words) == 1 and _phrases("subjects").match(said) and _asked("verbs").search(said)
-    return bool(tells or (_phrases("choices").match(said) and _asked("liked").search(said)))
+    return bool(tells or is_handwork(said) or (_phrases("choices").match(said) and _asked("liked").search(said)))
+
+
+def is_handwork(said: str) -> bool:
+    """Whether a sentence begins with handwork ("Wind yarn ..."), or comes to it behind "when ..."."""
+    begins = said[:5].casefold() == "when " or _phrases("handwork").match(said)
+    return bool(begins and _asked("handwork").search(said))
 
 
 def _lead(cur: Cursor) -> list[Step] | None:

@@ -263,7 +263,7 @@ def _colour(cur: Cursor) -> str | None:
 
 
 _YARN = ("yarn", "color", "colour")
-_SHADES = ("lt", "dk", "med", "light", "dark", "medium", "pale", "bright", "shaded")
+SHADES = ("lt", "dk", "med", "light", "dark", "medium", "pale", "bright", "shaded")
 
 
 def read_colour_name(cur: Cursor) -> str | None:
@@ -274,9 +274,9 @@ def read_colour_name(cur: Cursor) -> str | None:
         if word.kind != "unknown" or not word.text[:1].isupper():
             break
         cur.at += 1
-        if word.text.lower() in _SHADES:
+        if word.text.lower() in SHADES:
             cur.take_mark(".")
-    if cur.at == start or cur.peek(-1).text.lower() in (*_SHADES, "."):
+    if cur.at == start or cur.peek(-1).text.lower() in (*SHADES, "."):
         cur.at = start
         return None
     return cur.text(start, cur.at)

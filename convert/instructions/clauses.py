@@ -50,6 +50,7 @@ from convert.instructions.groups import (
     read_place_first,
     repeated,
 )
+from convert.instructions.handwork import read_handwork
 from convert.instructions.incidental import into_beginning, read_last_in_chain, read_rotate
 from convert.instructions.items import Ends, Item, RepeatFrom, counted_on
 from convert.instructions.kept import is_ornament, keep, read_ornament
@@ -345,6 +346,7 @@ def read_do_not(cur: Cursor) -> list[Step] | None:
 
 
 READERS: tuple[Reader, ...] = (
+    read_handwork,
     read_turn,
     read_rotate,
     read_motions,
@@ -382,6 +384,7 @@ READERS: tuple[Reader, ...] = (
 
 _WORDED = frozenset(
     {
+        read_handwork,
         read_turn,
         read_rotate,
         read_motions,

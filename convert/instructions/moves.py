@@ -78,6 +78,8 @@ def read_join(cur: Cursor) -> list[Step] | None:
     if cur.is_word("to"):
         cur.at += 1
         place = read_place(cur, preposition=False)
+    elif cur.take_words("previous"):
+        place = None  # "join last round": the last of the rounds just told
     else:
         place = read_place(cur)
     if place is None and by is JoinBy.UNSAID and not (_clause_ends(cur) or remark_follows(cur)):
