@@ -14,6 +14,8 @@ class Definitions(Struct, frozen=True):
     specials: dict[str, Special] = field(default_factory=dict)
     defaults: dict[str, tuple[Step, ...]] = field(default_factory=dict)
     """Definitions of the trade's group names that the pattern uses without saying what they are."""
+    stretches: frozenset[str] = frozenset()
+    """Names that a row gives to stretches of loops in passing, in small letters."""
 
     def steps(self, id: str) -> tuple[Step, ...] | None:
         """What a group name stands for; None where it is one stitch, or not known."""

@@ -12,6 +12,7 @@ from convert.fabric.faults import TOLD_IN_WORDS, Unknown
 from convert.fabric.into_chains import into_beginning_chain, into_chain, into_ring
 from convert.fabric.into_gaps import into_gap
 from convert.fabric.into_stitches import into_stitches
+from convert.fabric.stretches import into_stretch, is_of_stretch
 from convert.fabric.untold import into_anywhere, is_anywhere
 from convert.fabric.worker import Worker
 from convert.source import Span
@@ -26,6 +27,8 @@ def into(worker: Worker, place: Place | None, span: Span) -> int:
     worker.tick(span)
     if is_anywhere(worker, place):
         return into_anywhere(worker, place, span)
+    if is_of_stretch(place, worker.definitions.stretches):
+        return into_stretch(worker, place, span)
     if place.words and not _is_plain_in_words(worker, place):
         raise Unknown(span, why=TOLD_IN_WORDS)
     place = _meant(worker, place)

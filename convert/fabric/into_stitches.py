@@ -13,7 +13,8 @@ from convert.trade.stitches import stitches
 
 def into_stitches(worker: Worker, place: Place, span: Span) -> int:
     """A stitch, a space, a corner or a group of the row below."""
-    if place.what in (What.SPACE, What.CORNER):
+    entry = stitches().get(place.of) if place.of is not None else None
+    if place.what in (What.SPACE, What.CORNER) or (entry is not None and entry.decoration):
         worker.spaced = True
     if place.below:
         raise Unknown(span, why="a stitch further down")
@@ -23,6 +24,8 @@ def into_stitches(worker: Worker, place: Place, span: Span) -> int:
         return _passed(worker, place, span)
     if place.which is Which.SAME:
         worker.same(span)
+        if place.what is What.SPACE:
+            worker.into_slid()
         return 1
     if _closes_on_stitch(worker, place):
         _close_on_stitch(worker)
@@ -211,8 +214,13 @@ def _within(worker: Worker, place: Place, span: Span) -> int:
     assert begin is not None
     cell, _ = worker.base.at(begin)
     size = max(1, cell.size)
+    begin -= cell.part if outer.which is Which.SAME else 0
+    first = begin
+    if outer.which is Which.SAME and place.which is Which.NEXT and worker.last is not None:
+        first = worker.last + 1  # on in the group that the last stitch went into
     test = test_for(Place(place.what, of=place.of, chains=place.chains))
-    hits = [p for p in range(begin, min(begin + size, worker.base.length)) if test(worker.base.at(p)[0])]
+    group = range(max(0, first), min(begin + size, worker.base.length))
+    hits = [p for p in group if test(worker.base.at(p)[0]._replace(unit=""))]
     if not hits and worker.base.find(test, 0) is not None:
         raise Unknown(span, why="a part of a group that the row below does not mark as such")
     if not hits:

@@ -14,7 +14,9 @@ def do_slip(worker: Worker, step: Slip) -> None:
     if starting and not worker.flat and step.place.words not in worker.others:
         into(worker, step.place, step.span)
         last = worker.last if worker.last is not None else 0
-        before = worker.base.at(last)[0].part if last < worker.base.length else 0
+        cell = worker.base.at(last)[0] if last < worker.base.length else None
+        before = cell.part if cell is not None else 0
+        worker.slid = cell.size if cell is not None and step.place.of is not None else 0
         worker.base = worker.base.from_position(last)
         if 0 < before < worker.base.length:
             worker.base = _without_group(worker.base, before)

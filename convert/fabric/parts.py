@@ -15,7 +15,7 @@ from convert.fabric.definitions import Definitions
 from convert.fabric.jobs import Edge, Outcome, Reading, RowJob
 from convert.fabric.onward import Left, begins_on_edge, rows_untold
 from convert.fabric.order import Line, in_order
-from convert.fabric.reference import part_named, rows_of
+from convert.fabric.reference import part_named, rows_meant, rows_of
 from convert.fabric.row_parts import starts_ring
 from convert.fabric.rows import work_row
 from convert.fabric.rows_again import (
@@ -28,10 +28,12 @@ from convert.fabric.rows_again import (
     work_and_again,
 )
 from convert.fabric.run import Memo, Run, WorkedRow
+from convert.fabric.varied import rows_told
 from convert.limits import LIMITS
 from convert.trade.stitches import stitches
 
 MISSING_ROWS = "rows that are not there"
+CHANGED_ROWS = "earlier rows with changes"
 ANOTHER_EDGE = "an edge that is not told"
 OTHERWISE = "work behind repeated rows that does not come out"
 WORKED_ON = "work told elsewhere"
@@ -141,6 +143,10 @@ def _work_line(run: Run, line: Line) -> None:
     if told:
         _work_rows(run, row, told)
         return
+    changed = rows_told(run, row)
+    if changed:
+        _work_rows(run, row, changed, sure=False)
+        return
     label = row.label
     numbers = line.numbers
     times = max(1, len(numbers))
@@ -182,13 +188,16 @@ def _told_by_another(run: Run, row: Row) -> list[tuple[int | None, Row]]:
     return rows_of(history, again.first, again.last)
 
 
-def _work_rows(run: Run, row: Row, rows: list[tuple[int | None, Row]]) -> None:
-    """Rows told by another part, worked here."""
+def _work_rows(run: Run, row: Row, rows: list[tuple[int | None, Row]], *, sure: bool = True) -> None:
+    """Rows told by others, worked here. Where it is not `sure` which, one that does not come out is unknown."""
     numbers: list[int | None] = [*_numbers(run, row)] or [number for number, _ in rows]
     outcome: Outcome | None = None
     each: list[tuple[Row, Outcome]] = []
     for index, (_, meant) in enumerate(rows):
         outcome = _work_once(run, meant, last=False)
+        if outcome.faults and not sure:
+            run.edge = Edge(None, fresh=False, flat=run.edge.flat)
+            outcome = Outcome(run.edge, why=CHANGED_ROWS, base=outcome.base)
         each.append((meant, outcome))
         run.history.append((numbers[index] if index < len(numbers) else None, meant))
         if outcome.edge.strip is None:
@@ -245,19 +254,6 @@ def _parted(run: Run, row: Row) -> tuple[Row, Row] | None:
     return run.memo.parted[id(row)]
 
 
-def _rows_meant(run: Run, again: Again) -> list[tuple[int | None, Row]]:
-    """The rows that "Rows 2 and 3" or "last 2 rows" mean, the latest with that number."""
-    if again.first < 0:
-        return run.history[again.first : len(run.history) + again.last + 1] if run.history else []
-    found: list[tuple[int | None, Row]] = []
-    for number in range(again.first, again.last + 1):
-        hit = next((entry for entry in reversed(run.history) if entry[0] == number), None)
-        if hit is None:
-            return []
-        found.append(hit)
-    return found
-
-
 def _even(run: Run, row: Row, again: Again) -> list[tuple[int | None, Row]]:
     """The row that is worked again and again where the work goes straight on from the edge."""
     steps = even_steps(again, run.edge.strip) if run.edge.strip is not None else ()
@@ -268,7 +264,7 @@ def _even(run: Run, row: Row, again: Again) -> list[tuple[int | None, Row]]:
 
 
 def _work_again(run: Run, row: Row, again: Again) -> None:
-    rows = _even(run, row, again) if again.even else _rows_meant(run, again)
+    rows = _even(run, row, again) if again.even else rows_meant(run.history, again)
     if not rows or again.part is not None:
         run.edge = Edge(None, fresh=False)
         missing = WORKED_ON if again.even else MISSING_ROWS

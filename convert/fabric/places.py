@@ -55,8 +55,13 @@ def kind_test(of: str) -> Test:
     if of == "picot":
         return lambda cell: cell.sort == PICOT
     if entry is None or entry.unit:
-        return lambda cell: (cell.unit == of and cell.part == 0) or (not cell.unit and _like(cell, of))
+        return lambda cell: (cell.unit == of and cell.part == 0) or (_stands_alone(cell, of) and _like(cell, of))
     return lambda cell: cell.sort == STITCH and base_kind(cell.kind) == of
+
+
+def _stands_alone(cell: Cell, of: str) -> bool:
+    """Whether the cell may be called by its own name: a cluster in another group may, and any stitch in none."""
+    return not cell.unit or (of == "cluster" and cell.unit != of)
 
 
 def _like(cell: Cell, of: str) -> bool:

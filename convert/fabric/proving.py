@@ -12,6 +12,7 @@ from convert.errors import LimitExceeded
 from convert.fabric.definitions import Definitions
 from convert.fabric.onward import Left
 from convert.fabric.parts import Memo, WorkedRow, work_part
+from convert.fabric.stretches import stretches_named
 from convert.instructions.reader import Context, read_steps
 from convert.source import Passage
 from convert.trade.stitches import stitches
@@ -45,7 +46,8 @@ def definitions_for(document: Document) -> Definitions:
         if entry is not None and entry.default and id not in own:
             passage = Passage.at(entry.default, 0, 0)
             defaults[id] = read_steps(passage, Context(TermSystem.US)).row.steps
-    return Definitions(own, defaults)
+    named = (stretches_named(row.steps) for part in document.parts for row in part.rows)
+    return Definitions(own, defaults, frozenset().union(*named))
 
 
 def _uses_itself(id: str, document: Document) -> bool:

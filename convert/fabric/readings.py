@@ -69,8 +69,14 @@ def _drawn_together(step: Step, job: RowJob) -> tuple[str, int, Place | None] | 
     """
     if isinstance(step, Decrease) and step.stitch in stitches():
         return step.stitch, step.legs, step.places[0] if len(step.places) == 1 else None
+    if isinstance(step, Group):
+        first = _drawn_together(step.steps[0], job)
+        return (*first[:2], step.place) if first is not None else None
     if isinstance(step, Work):
         defined = job.definitions.steps(step.stitch)
+        if defined and isinstance(defined[0], Group):
+            named = _drawn_together(defined[0], job)
+            return (*named[:2], step.place) if named is not None else None
         inner = _drawn_together(defined[0], job) if defined and isinstance(defined[0], Decrease) else None
         if inner is not None and defined is not None and all(isinstance(s, Verbatim) for s in defined[1:]):
             return inner[0], inner[1], step.place

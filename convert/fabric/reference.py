@@ -7,6 +7,7 @@ from collections.abc import Sequence
 
 from convert.document.prose import Prose
 from convert.document.records import Part, Row
+from convert.document.steps import Again
 
 _ASIDE = 4
 """Words beside the part's name that only refer ("same as ... of"); more of them say how the work differs."""
@@ -52,3 +53,16 @@ def rows_of(history: Sequence[tuple[int | None, Row]], first: int, last: int) ->
         numbered.append((counted if number is None else number, row))
     meant = [(number, row) for number, row in numbered if first <= number <= last or (first == 1 and number < 1)]
     return list(meant) if meant and meant[-1][0] == last else []
+
+
+def rows_meant(history: Sequence[tuple[int | None, Row]], again: Again) -> list[tuple[int | None, Row]]:
+    """The rows that "Rows 2 and 3" or "last 2 rows" mean, the latest with that number."""
+    if again.first < 0:
+        return list(history[again.first : len(history) + again.last + 1]) if history else []
+    found: list[tuple[int | None, Row]] = []
+    for number in range(again.first, again.last + 1):
+        hit = next((entry for entry in reversed(history) if entry[0] == number), None)
+        if hit is None:
+            return []
+        found.append(hit)
+    return found

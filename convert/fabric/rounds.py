@@ -15,10 +15,13 @@ from convert.document.steps import (
     Skip,
     Slip,
     Step,
+    What,
     Which,
     Work,
 )
+from convert.fabric.cells import SPACE
 from convert.fabric.faults import Fault, NotFound, RanOut, Unknown
+from convert.fabric.picots import first_without_these, picots_in
 from convert.fabric.places import base_kind, is_workable
 from convert.fabric.turns import Doer, Saved, Turns, note, restore, save
 from convert.fabric.worker import Worker
@@ -62,16 +65,19 @@ def to_end(worker: Worker, step: Repeat, tail: tuple[Step, ...], do: Doer) -> No
     """All around or across: as many workings as fit, the last one cut short or changed where the row says so."""
     if worker.in_ring and not worker.base.length:
         raise Unknown(step.span, why="a repeat around a ring without a number")
-    fresh = save(worker)
+    fresh, begun = save(worker), picots_in(worker.out)
     most = _as_many_as_fit(worker, step, do, None)
     if most == 0 and step.ending is None and worker.position < worker.base.length and not demands(tail):
         do(worker, step.steps)  # not even once: the step that does not fit tells why
     lasts = _last_workings(step, tail)
+    if step.ending is not None and step.ending.kind is EndingKind.FITTING:
+        lasts = first_without_these(lasts, step.steps, begun)
     if not demands(tail) and not any(demands(last) for last in lasts):
         if lasts == ((),):
             _cut_short(worker, step, tail, do)
         else:
             do(worker, lasts[0])
+            _pass_last_space(worker, step)
         return
     fits = False
     near: tuple[tuple[Step, ...], int] | None = None
@@ -88,6 +94,22 @@ def to_end(worker: Worker, step: Repeat, tail: tuple[Step, ...], do: Doer) -> No
         last, fewer = near or (lasts[0], 0)
         _worked(worker, step, do, fresh, most - fewer)
     do(worker, last)
+    _pass_last_space(worker, step)
+
+
+def _pass_last_space(worker: Worker, step: Repeat) -> None:
+    """Where the round's beginning stands for the last stitch of a repeat, which goes past a space to its place, the
+    last space is passed with it.
+    """
+    ending, last = step.ending, step.steps[-1]
+    place = last.place if isinstance(last, Work | Group) else None
+    if ending is None or ending.kind is not EndingKind.FITTING or place is None or worker.flat:
+        return
+    if worker.remaining(lambda cell: cell.sort == SPACE) != 1:
+        return
+    elsewhere = place.what not in (What.SPACE, What.CORNER) or place.chains is not None
+    if elsewhere and worker.base.find(worker.test(place), worker.position) is None:
+        worker.position = worker.base.length
 
 
 def _worked(worker: Worker, step: Repeat, do: Doer, fresh: Saved, times: int) -> Saved:

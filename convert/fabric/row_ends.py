@@ -45,19 +45,19 @@ def finished(worker: Worker, job: RowJob, parts: RowParts, reading: Reading) -> 
     coloured = strip if worker.out.colour else None
     if coloured is not None:
         strip = strip.uncoloured()
-    strip = _named_alike(strip)
+    strip = _named_alike(strip, began=bool(worker.began))
     joined = parts.joined or worker.closed
     edge = Edge(strip, False, False, job.flat, joined, parts.turned_last, pending, closing=closing)
     outcome = Outcome(edge, tuple(worker.faults), tuple(worker.repeats), worker.base, reading)
     return replace(outcome, coloured=coloured, last_colour=worker.out.colour) if coloured is not None else outcome
 
 
-def _named_alike(strip: Strip) -> Strip:
+def _named_alike(strip: Strip, *, began: bool) -> Strip:
     """Where a round begins with a group that is written out, and goes on with one name for groups of that size, the
     first one is called so too.
     """
     first = strip.at(0)[0] if strip.length else None
-    if first is None or first.unit != "group" or not first.chains:
+    if first is None or first.unit != "group" or not began:
         return strip
     named = {c.unit for lp in strip.loops for c, _ in lp.runs if c.part == 0 and c.size == first.size}
     named -= {"group", ""}

@@ -37,6 +37,7 @@ from convert.fabric.row_parts import (
 )
 from convert.fabric.several import rows_in
 from convert.fabric.steps import do_steps
+from convert.fabric.stretches import names_stretch
 from convert.fabric.untold import untold_edge
 from convert.fabric.worker import Worker
 from convert.trade.stitches import stitches, stood_for
@@ -140,6 +141,8 @@ def _base(edge: Edge, job: RowJob, parts: RowParts) -> Strip:
 def _work_in(job: RowJob, edge: Edge, reading: Reading) -> Outcome:
     """The row in one reading. Words beside a place describe the next stitch where the row so comes out."""
     outcome = _work_as(job, edge, reading)
+    if outcome.faults and names_stretch(job.steps, job.definitions.stretches):
+        return Outcome(Edge(None, flat=job.flat, fresh=False), why=TOLD_IN_WORDS, base=outcome.base, reading=reading)
     if outcome.why != TOLD_IN_WORDS or not counts_all(job.steps):
         return outcome
     other = _work_as(job, edge, reading, described=True)

@@ -6,9 +6,10 @@ from msgspec import Struct, field
 
 from convert.document.records import BeginningChain, CountItem, Document, Part, Row
 from convert.document.resolving import Values
-from convert.document.steps import Step
+from convert.document.steps import Again, Step
 from convert.fabric.definitions import Definitions
 from convert.fabric.jobs import Edge, Outcome
+from convert.instructions.variations import Variation
 
 
 class Memo(Struct):
@@ -22,6 +23,10 @@ class Memo(Struct):
     """Lines that tell of rows in several sentences, taken apart."""
     even: dict[tuple[int, tuple[Step, ...]], Row] = field(default_factory=dict)
     """The rows that a line has worked straight on."""
+    told: dict[int, tuple[Again, tuple[Variation, ...]] | None] = field(default_factory=dict)
+    """Rows told by earlier ones and by how they differ from them."""
+    varied: dict[tuple[int, int, int], Row | None] = field(default_factory=dict)
+    """The rows that this comes to: by the line that tells so, the earlier row, and how often it was changed."""
 
 
 class WorkedRow(Struct, frozen=True):

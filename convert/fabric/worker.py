@@ -89,6 +89,8 @@ class Worker(Struct):
     """The beginning chain is still to be drawn together with the cluster behind it."""
     described: bool = False
     """Words beside a place are taken to describe the very next stitch."""
+    slid: int = 0
+    """The size of the group at whose beginning the row stands, since it slipped "into shell"."""
     hooked: bool = False
     """Whether the foundation chain has been entered from the hook."""
     skipped: tuple[int, int] = (0, 0)
@@ -149,7 +151,8 @@ class Worker(Struct):
     def _is_unnamed_group(self, of: str) -> bool:
         """Whether a group's name ("shell") is used for groups that the row below wrote out in stitches."""
         entry = stitches().get(of)
-        if entry is None or not entry.unit or entry.decoration:
+        own = self.definitions.steps(of) if entry is None else None
+        if own is None and (entry is None or not entry.unit or entry.decoration):
             return False
         named = self.base.find(kind_test(of), 0) is not None
         return not named and self.base.find(lambda c: c.size >= 3, 0) is not None
@@ -250,6 +253,14 @@ class Worker(Struct):
                 return
             self.last = 0
             self.position = max(self.position, 1)
+
+    def into_slid(self) -> None:
+        """ "Sl st into shell, 3 dc in same space": the first space of the group that the row slipped into."""
+        if not self.slid or self.last != 0 or self.base.at(0)[0].sort == SPACE:
+            return
+        found = self.base.find(lambda cell: cell.sort == SPACE, 0)
+        if found is not None and found < self.slid:
+            self.last, self.position, self.slid = found, found + 1, 0
 
     def stand(self) -> bool:
         """Takes the loop in whose middle the work stands, where a stitch closed the last round instead of a join."""

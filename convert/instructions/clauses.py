@@ -55,6 +55,7 @@ from convert.instructions.incidental import into_beginning, read_last_in_chain, 
 from convert.instructions.items import Ends, Item, RepeatFrom, counted_on
 from convert.instructions.kept import is_ornament, keep, read_ornament
 from convert.instructions.loops import read_working_in
+from convert.instructions.loops_across import read_loops_across
 from convert.instructions.motions import read_motions
 from convert.instructions.moves import (
     read_colour,
@@ -66,6 +67,7 @@ from convert.instructions.moves import (
     read_turn,
     read_yarn_left,
 )
+from convert.instructions.names import read_renaming
 from convert.instructions.numbers import read_number
 from convert.instructions.places import read_place
 from convert.instructions.references import read_reference
@@ -349,6 +351,7 @@ READERS: tuple[Reader, ...] = (
     read_handwork,
     read_turn,
     read_rotate,
+    read_renaming,
     read_motions,
     read_do_not,
     read_foundation_stitches,
@@ -373,6 +376,7 @@ READERS: tuple[Reader, ...] = (
     read_colour,
     read_marker,
     read_held_back,
+    read_loops_across,
     read_along,
     read_edging,
     read_slip,

@@ -315,10 +315,13 @@ def _read_of(cur: Cursor, place: Place) -> Place | None:
                 return replace(place, within=outer)
             cur.at = start
             return None
+    same = cur.is_word("same", ahead=-1)
     outer = _read_noun_phrase(cur)
     if outer is None:
         cur.at = start
         return None
+    if same and outer.which is Which.NEXT and outer.number == 1 and outer.nth is None and place.what is What.STITCH:
+        outer = replace(outer, which=Which.SAME)
     if place.which is Which.CENTER and outer.what is What.SPACE and place.what is What.STITCH and place.of is None:
         return outer
     return replace(place, within=outer)

@@ -16,6 +16,7 @@ from convert.instructions.cursor import Context, Cursor
 from convert.instructions.groups import named_in_passing
 from convert.instructions.label import label_match, read_label, slips
 from convert.instructions.lexicon import lexemes
+from convert.instructions.names import told_by_steps
 from convert.instructions.rings import with_ring
 from convert.instructions.settling import settle
 from convert.instructions.size_names import read_sizes, sizes_in_front
@@ -41,10 +42,18 @@ class RowRead(Struct, frozen=True):
 
 
 def with_specials(context: Context, specials: tuple[Special, ...]) -> Context:
-    """The context with further stitches; one that is known already keeps its definition."""
+    """The context with further stitches; one known already keeps its definition, and may be called otherwise."""
+    given = {special.id: special for special in specials}
     known = {special.id for special in context.specials}
-    new = tuple(special for special in {s.id: s for s in specials}.values() if special.id not in known)
-    return replace(context, specials=(*context.specials, *new))
+    old = tuple(_called(special, given.get(special.id)) for special in context.specials)
+    new = tuple(special for special in given.values() if special.id not in known)
+    return replace(context, specials=(*old, *new))
+
+
+def _called(special: Special, anew: Special | None) -> Special:
+    """The stitch with its new name, if a row only calls it otherwise."""
+    same = anew is not None and bool(anew.steps) and anew.steps == special.steps and anew.name == special.name
+    return anew if anew is not None and same else special
 
 
 def row_label_length(text: str) -> int:
@@ -116,6 +125,8 @@ def _read(
     cur.defined += named
     cur.around = label.kind.is_round
     steps = with_ring(settle(read_items(cur), cur), cur)
+    if named:
+        cur.defined = [s if s.steps else told_by_steps(s, steps, context.specials) for s in cur.defined]
     steps, spaces = _with_spaces(_with_counting(steps, cur), label, cur)
     row = Row(label, steps, (*cur.stated, *spaces), sizes, before, said=passage.text, span=passage.whole)
     brackets = (*_unclosed(body), *_look_alikes(passage), *_slips(passage, cur))

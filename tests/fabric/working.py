@@ -7,7 +7,7 @@ from convert.document.sizing import Size
 from convert.fabric.parts import WorkedRow
 from convert.fabric.places import describe_strip
 from convert.fabric.proving import work_document
-from convert.instructions.reader import Context, read_row
+from convert.instructions.reader import Context, read_row, with_specials
 from convert.source import Passage
 
 
@@ -21,14 +21,18 @@ def pattern(
 ) -> Document:
     """A document with one part of these rows."""
     context = Context(system, specials, tuple((s, s) for s in sizes), colours)
-    rows = tuple(read_row(Passage.at(line, i, 0), context).row for i, line in enumerate(lines))
+    rows = []
+    for index, line in enumerate(lines):
+        read = read_row(Passage.at(line, index, 0), context)
+        rows.append(read.row)
+        context = with_specials(context, read.specials)
     return Document(
         "Test",
         "test",
         system,
         sizes=tuple(Size(s, s) for s in sizes),
-        specials=specials,
-        parts=(Part("p", "P", rows, worked),),
+        specials=context.specials,
+        parts=(Part("p", "P", tuple(rows), worked),),
     )
 
 
@@ -49,3 +53,8 @@ def made(lines: list[str], **options: object) -> list[str]:
 def faults(lines: list[str], **options: object) -> list[str]:
     """The codes of what went wrong, row by row."""
     return [",".join(f.code for f in w.outcome.faults) if w.outcome else "" for w in work(lines, **options)]
+
+
+def whys(lines: list[str], **options: object) -> list[str]:
+    """Why it is unknown what a row makes, row by row; empty where it is known."""
+    return [w.outcome.why if w.outcome else "" for w in work(lines, **options)]

@@ -1,0 +1,222 @@
+"""Rows that are told by another row and by how they differ from it: "as 5th row but having ch 3 between shells"."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from msgspec import Struct
+from msgspec.structs import replace
+
+from convert.document.records import Row, Special
+from convert.document.steps import (
+    Again,
+    Chain,
+    ChangeColour,
+    Decrease,
+    Extent,
+    FastenOff,
+    Group,
+    Join,
+    Repeat,
+    Step,
+    Turn,
+    Verbatim,
+    What,
+    Work,
+)
+from convert.fabric.reference import rows_meant
+from convert.fabric.run import Run
+from convert.instructions.variations import (
+    ChainsBetween,
+    ChainsInstead,
+    FewerLoops,
+    LoopsAcross,
+    MoreChains,
+    Variation,
+    variations,
+)
+
+_CLUSTER = "cluster"
+
+
+def _told_with_changes(row: Row, specials: tuple[Special, ...]) -> tuple[Again, tuple[Variation, ...]] | None:
+    """The reference and the changes of a line that holds nothing else, or else only the end of the row."""
+    found = [step for step in row.steps if isinstance(step, Again)]
+    if len(found) != 1 or not found[0].words or found[0].part is not None or row.steps[0] is not found[0]:
+        return None
+    again = found[0]
+    rest = [s for s in row.steps[1:] if not isinstance(s, Turn | FastenOff | Join | ChangeColour | Chain)]
+    if not again.first or any(not (isinstance(step, Verbatim) and step.inert) for step in rest):
+        return None
+    changes = variations(again.words, specials)
+    return (again, changes) if changes else None
+
+
+def rows_told(run: Run, row: Row) -> list[tuple[int | None, Row]]:
+    """The rows that a line tells by earlier ones and by how they differ from them; none where that is not understood.
+
+    They are made once for all sizes, so that they are known by their identity.
+    """
+    if id(row) not in run.memo.told:
+        run.memo.told[id(row)] = _told_with_changes(row, run.document.specials)
+    told = run.memo.told[id(row)]
+    meant = rows_meant(run.history, told[0]) if told is not None else []
+    if told is None or not meant or told[0].until is not None or told[0].times is not None:
+        return []
+    many = len(row.label.in_size(run.size).numbers) or len(meant)
+    found: list[tuple[int | None, Row]] = []
+    for index in range(many):
+        number, earlier = meant[index % len(meant)]
+        key = (id(row), id(earlier), index // len(meant) + 1)
+        if key not in run.memo.varied:
+            run.memo.varied[key] = _varied(earlier, told[1], key[2], _end(row))
+        one = run.memo.varied[key]
+        if one is None:
+            return []
+        found.append((number, one))
+    return found
+
+
+def _end(row: Row) -> tuple[Step, ...]:
+    """How the line ends behind the reference."""
+    return tuple(step for step in row.steps[1:] if not isinstance(step, Verbatim))
+
+
+def _varied(row: Row, changes: tuple[Variation, ...], time: int, end: tuple[Step, ...]) -> Row | None:
+    """The row with the changes made, for the `time`-th row (from 1) that is told so; None where they do not fit it.
+
+    The end that the telling line has is the row's own, if that has none of the kind.
+    """
+    steps = row.steps
+    for change in changes:
+        changed = _changed(steps, change, time)
+        if changed is None:
+            return None
+        steps = changed
+    own = {type(step) for step in row.steps[-len(end) - 1 :]} if end else set()
+    return replace(row, steps=steps if own & {type(step) for step in end} else (*steps, *end), stated=())
+
+
+def _changed(steps: tuple[Step, ...], change: Variation, time: int) -> tuple[Step, ...] | None:
+    if isinstance(change, LoopsAcross | FewerLoops):
+        return _with_loops(steps, change, time)
+    first = next((step for step in steps if isinstance(step, Chain | Work | Group | Decrease | Repeat)), None)
+    work = _ChainWork(change, time, first if isinstance(first, Chain) else None)
+    changed = work.through(steps, _only(_last_kind(steps)), _only(_first_kind(steps)))
+    return changed if work.found and work.sure else None
+
+
+def _with_loops(steps: tuple[Step, ...], change: LoopsAcross | FewerLoops, time: int) -> tuple[Step, ...] | None:
+    """Another number of times for the one repeat that makes loops."""
+    stretches = list(_stretches(steps))
+    if len(stretches) != 1 or not isinstance(stretches[0].times, int):
+        return None
+    now = stretches[0].times
+    times = change.loops if isinstance(change, LoopsAcross) else now - change.loops * time
+    return (
+        _replaced(steps, stretches[0], replace(stretches[0], times=times, said_doubtful=False)) if times > 0 else None
+    )
+
+
+def _stretches(steps: tuple[Step, ...]) -> Iterator[Repeat]:
+    """The repeats of so many loops: a chain and a stitch into the next loop."""
+    for step in steps:
+        if not isinstance(step, Repeat):
+            continue
+        chain, *rest = step.steps or (None,)
+        one = rest[0] if len(rest) == 1 else None
+        loop = isinstance(one, Work) and one.place is not None and one.place.what is What.SPACE
+        if step.extent is Extent.TIMES and isinstance(chain, Chain) and loop:
+            yield step
+        else:
+            yield from _stretches(step.steps)
+
+
+def _replaced(steps: tuple[Step, ...], old: Repeat, new: Repeat) -> tuple[Step, ...]:
+    out: list[Step] = []
+    for step in steps:
+        if step is old:
+            out.append(new)
+        elif isinstance(step, Repeat):
+            out.append(replace(step, steps=_replaced(step.steps, old, new)))
+        else:
+            out.append(step)
+    return tuple(out)
+
+
+_Kinds = frozenset[str]
+
+
+class _ChainWork(Struct):
+    """Gives the chains that a change is about their new length; the chain that begins the row keeps its own."""
+
+    change: Variation
+    time: int
+    beginning: Chain | None
+    found: bool = False
+    sure: bool = True
+    """Whether no chain was met of which it cannot be told if it is meant."""
+
+    def through(self, steps: tuple[Step, ...], before: _Kinds, behind: _Kinds) -> tuple[Step, ...]:
+        """The steps, with the stitches that may stand in front of them and behind them."""
+        out: list[Step] = []
+        for index, step in enumerate(steps):
+            left = _only(_last_kind(steps[:index])) or before
+            right = _only(_first_kind(steps[index + 1 :])) or behind
+            out.append(self._one(step, left, right))
+        return tuple(out)
+
+    def _one(self, step: Step, left: _Kinds, right: _Kinds) -> Step:
+        if isinstance(step, Chain):
+            return self._chain(step, left, right)
+        if not isinstance(step, Repeat):
+            return step
+        first, last = _only(_first_kind(step.steps)), _only(_last_kind(step.steps))
+        inside = self.through(step.steps, left | last, right | first)
+        ending = step.ending
+        if ending is not None and ending.steps:
+            ending = replace(ending, steps=self.through(ending.steps, last, right))
+        return replace(step, steps=inside, ending=ending)
+
+    def _chain(self, step: Chain, left: _Kinds, right: _Kinds) -> Chain:
+        change = self.change
+        if step is self.beginning or step.skipped or not isinstance(step.number, int):
+            return step
+        number: int | None = None
+        if isinstance(change, ChainsBetween):
+            number = change.chains if self._is_between(change.stitches, left, right) else None
+        elif isinstance(change, ChainsInstead):
+            number = change.chains if step.number == change.instead_of else None
+        elif isinstance(change, MoreChains):
+            number = step.number + change.chains * self.time
+        self.found = self.found or number is not None
+        return replace(step, number=number) if number is not None else step
+
+    def _is_between(self, stitches: _Kinds, left: _Kinds, right: _Kinds) -> bool:
+        """Whether the chain stands between the stitches named; a repeat is met from before it and from its own end."""
+        found = {frozenset({one, other}) == stitches for one in left for other in right}
+        self.sure = self.sure and len(found) == 1
+        return found == {True}
+
+
+def _only(kind: str | None) -> _Kinds:
+    return frozenset() if kind is None else frozenset({kind})
+
+
+def _first_kind(steps: tuple[Step, ...]) -> str | None:
+    return next((kind for step in steps if (kind := _kind(step, 0)) is not None), None)
+
+
+def _last_kind(steps: tuple[Step, ...]) -> str | None:
+    return next((kind for step in reversed(steps) if (kind := _kind(step, -1)) is not None), None)
+
+
+def _kind(step: Step, end: int) -> str | None:
+    """The stitch that a step begins (0) or ends (-1) with, by the name that the row calls it."""
+    if isinstance(step, Work):
+        return step.stitch
+    if isinstance(step, Decrease):
+        return _CLUSTER
+    if isinstance(step, Group | Repeat):
+        return (_first_kind if end == 0 else _last_kind)(step.steps)
+    return None

@@ -1,0 +1,111 @@
+"""Names that a row gives to groups: a bracket behind the stitches that a name stands for, and one name for another.
+
+"2 dc, ch 2, 2 dc in next sp (leaf st)" tells what a leaf stitch is; "all shells are leaf sts and will be referred to as
+shells" calls it otherwise from there on. Common practice of pattern writers, no source.
+"""
+
+from __future__ import annotations
+
+from msgspec.structs import replace
+
+from convert.document.records import Special
+from convert.document.steps import Chain, Decrease, Group, Place, Repeat, Step, Verbatim, Which, Work
+from convert.instructions.asides import begins_sentence
+from convert.instructions.cursor import Cursor
+from convert.trade.stitches import stitches
+
+
+def told_by_steps(special: Special, steps: tuple[Step, ...], known: tuple[Special, ...]) -> Special:
+    """The stitch named in passing, with the steps in front of its name where those went into one place."""
+    found = _in_front_of(f"({special.name})".casefold(), steps, known)
+    return special if found is None else replace(special, steps=(Group(found, Place(), found[0].span),))
+
+
+def _in_front_of(name: str, steps: tuple[Step, ...], known: tuple[Special, ...]) -> tuple[Step, ...] | None:
+    """What stands in front of the name and goes into one place, without that place."""
+    for index, step in enumerate(steps):
+        if isinstance(step, Repeat):
+            found = _in_front_of(name, step.steps, known)
+            if found is not None:
+                return found
+        if isinstance(step, Verbatim) and step.inert and str(step.words[0]).casefold() == name:
+            return _one_group(steps[:index], known)
+    return None
+
+
+def _one_group(steps: tuple[Step, ...], known: tuple[Special, ...]) -> tuple[Step, ...] | None:
+    """The last stitches of the steps, with the chains between them, as far as they go into one place together."""
+    if steps and isinstance(steps[-1], Group):
+        return steps[-1].steps if steps[-1].place.number == 1 else None
+    inner: list[Step] = []
+    first = 0
+    for index in range(len(steps) - 1, -1, -1):
+        step = steps[index]
+        place = _place(step)
+        if isinstance(step, Work | Decrease) and place is not None and place.number == 1:
+            inner += _without_place(step)
+            first = len(inner)
+            if place.which is not Which.SAME:
+                break
+        elif isinstance(step, Chain) and inner:
+            inner.append(step)
+        else:
+            break
+    before = inner[first] if first < len(inner) else None
+    stitches_in = sum(not isinstance(step, Chain) for step in inner[:first])
+    if stitches_in < 2 or (before is not None and not _is_cluster(inner[first - 1], known)):
+        return None  # the chain in front may be the first stitch of the group
+    return tuple(reversed(inner[:first]))
+
+
+def _place(step: Step) -> Place | None:
+    if isinstance(step, Work):
+        return step.place
+    return step.places[0] if isinstance(step, Decrease) and len(step.places) == 1 else None
+
+
+def _without_place(step: Work | Decrease) -> list[Step]:
+    if isinstance(step, Work):
+        return [replace(step, place=None)]
+    return [replace(step, places=(Place(which=Which.SAME),))]
+
+
+def _is_cluster(step: Step, known: tuple[Special, ...]) -> bool:
+    """Whether a chain in front of the step is a leg of it, and no stitch of its own."""
+    if isinstance(step, Decrease):
+        return True
+    own = next((s.steps for s in known if isinstance(step, Work) and s.id == step.stitch), ())
+    return bool(own) and isinstance(own[0], Decrease)
+
+
+def read_renaming(cur: Cursor) -> list[Step] | None:
+    """ "All shells are leaf sts and will be referred to as shells": from there on the author's own stitch has the name
+    of the trade's.
+    """
+    start = cur.at
+    if not begins_sentence(cur) or not cur.take_words("each"):
+        return None
+    name = cur.take_kind("stitch")
+    verb = cur.peek().text.lower() in ("are", "is")
+    cur.at += verb
+    cur.take_words("the")
+    meant = cur.take_kind("stitch") if name is not None and verb else None
+    own = next((s for s in (*cur.context.specials, *cur.defined) if meant is not None and s.id == meant.id), None)
+    entry = stitches().get(name.id) if name is not None else None
+    behind = cur.at
+    while not cur.done and not cur.is_mark("."):
+        cur.at += 1
+    called = cur.at == behind or _says_called(cur, behind, name.id if name is not None else "")
+    if own is None or entry is None or not entry.unit or name is None or not called:
+        cur.at = start
+        return None
+    singular = name.text.lower().removesuffix("s")
+    cur.defined.append(replace(own, abbreviation=singular, plural=f"{singular}s"))
+    return [Verbatim((cur.text(start, cur.at),), True, cur.span(start))]
+
+
+def _says_called(cur: Cursor, behind: int, id: str) -> bool:
+    """Whether the rest of the sentence says no more than that the name is used: "and will be referred to as shells"."""
+    words = cur.words[behind : cur.at]
+    named = [word.id for word in words if word.kind == "stitch"]
+    return named == [id] and not any(word.kind in ("num", "tog", "mark") for word in words)

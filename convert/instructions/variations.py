@@ -1,0 +1,169 @@
+"""How rows that are worked again differ this time: "but having ch 4 between shells", "with 3 loops across each point".
+
+The words are kept in the document as they stand; here they are told as what changes in the rows referred to. What is
+read is common practice of pattern writers, no source.
+"""
+
+from __future__ import annotations
+
+from msgspec import Struct
+
+from convert.document.prose import Prose
+from convert.document.records import Special, TermSystem
+from convert.instructions.cursor import Context, Cursor
+from convert.instructions.lexicon import lexemes
+from convert.source import Passage
+from convert.terms.naming import write_prose
+
+
+class ChainsBetween(Struct, frozen=True):
+    """Chains of another length between two kinds of stitch, or two stitches of one kind."""
+
+    chains: int
+    stitches: frozenset[str]
+
+
+class ChainsInstead(Struct, frozen=True):
+    """Chains of one length in place of chains of another."""
+
+    chains: int
+    instead_of: int
+
+
+class MoreChains(Struct, frozen=True):
+    """Every loop longer by so many chains; in the next such row by as many again."""
+
+    chains: int
+
+
+class LoopsAcross(Struct, frozen=True):
+    """So many loops in all in each stretch of them."""
+
+    loops: int
+
+
+class FewerLoops(Struct, frozen=True):
+    """So many loops fewer in each stretch of them; in the next such row fewer by as many again."""
+
+    loops: int
+
+
+Variation = ChainsBetween | ChainsInstead | MoreChains | LoopsAcross | FewerLoops
+
+_OPENERS = ("but", "having", "with", "work")
+_ABOUT = ("loop", "space", "piece", "in", "of", "across", "around", "each", "next", "the", "row", "round", "stitch")
+
+
+def variations(words: Prose, specials: tuple[Special, ...] = ()) -> tuple[Variation, ...]:
+    """Every change that the words tell; none where a part of them tells something else.
+
+    >>> variations(("but having 3 loops across each point",))
+    (LoopsAcross(loops=3),)
+    """
+    text = write_prose(words, TermSystem.US, specials)
+    found = lexemes(text, TermSystem.US, specials)
+    cur = Cursor(Passage.at(text, 0, 0), found, Context(TermSystem.US, specials))
+    cur.take_mark(",")
+    told: list[Variation] = []
+    while not cur.done:
+        cur.take_words(*_OPENERS)
+        one = _one(cur)
+        if one is None:
+            return ()
+        told.append(one)
+        behind = cur.at
+        cur.take_mark(",")
+        cur.take_words("and")
+        if cur.at == behind and behind < len(cur.words):
+            return ()
+    return tuple(told)
+
+
+def _one(cur: Cursor) -> Variation | None:
+    for reader in (_between, _instead, _loops):
+        found = reader(cur)
+        if found is not None:
+            return found
+    return None
+
+
+def _chains(cur: Cursor) -> int | None:
+    """ "ch 4", "ch-4", "4 ch": a number of chains."""
+    start = cur.at
+    number = cur.take_kind("num")
+    if cur.peek().kind != "stitch" or cur.peek().id != "ch":
+        cur.at = start
+        return None
+    cur.at += 1
+    if number is None:
+        cur.take_mark("-")
+        number = cur.take_kind("num")
+    if number is None:
+        cur.at = start
+    return number.value if number is not None else None
+
+
+def _between(cur: Cursor) -> Variation | None:
+    """ "ch 4 between shells and tr", "ch 2 between each shell"."""
+    start = cur.at
+    chains = _chains(cur)
+    if chains is None or not cur.take_words("between"):
+        cur.at = start
+        return None
+    kinds: set[str] = set()
+    while len(kinds) < 2:
+        behind = cur.at
+        if kinds and not cur.take_words("and"):
+            break
+        cur.take_words("each", "the", "between")
+        stitch = cur.take_kind("stitch")
+        if stitch is None or stitch.id == "ch":
+            cur.at = behind
+            break
+        kinds.add(stitch.id)
+        cur.take_words("stitch")
+    if not kinds:
+        cur.at = start
+        return None
+    return ChainsBetween(chains, frozenset(kinds))
+
+
+def _instead(cur: Cursor) -> Variation | None:
+    """ "ch 5 instead of ch 4"."""
+    start = cur.at
+    chains = _chains(cur)
+    if chains is not None and cur.take_words("instead"):
+        other = _chains(cur)
+        if other is not None:
+            return ChainsInstead(chains, other)
+    cur.at = start
+    return None
+
+
+def _loops(cur: Cursor) -> Variation | None:
+    """ "3 loops across each point", "1 loop less on each row", "one more chain in each loop"."""
+    start = cur.at
+    number = cur.take_kind("num")
+    if number is None:
+        return None
+    more = cur.take_words("more") > 0
+    chains = cur.peek().kind == "stitch" and cur.peek().id == "ch"
+    if chains:
+        cur.at += 1
+        more = cur.take_words("more") > 0 or more
+    fewer = cur.take_words("fewer") > 0
+    noun = chains or cur.take_words("loop", "space") > 0
+    fewer = cur.take_words("fewer") > 0 or fewer
+    _pass_about(cur)
+    if not noun or (chains and (fewer or not more)) or (not chains and more):
+        cur.at = start
+        return None
+    if chains:
+        return MoreChains(number.value)
+    return FewerLoops(number.value) if fewer else LoopsAcross(number.value)
+
+
+def _pass_about(cur: Cursor) -> None:
+    """Passes the words that tell where the loops are: "across each point", "on each following row"."""
+    while cur.is_word(*_ABOUT) or cur.peek().kind == "unknown":
+        cur.at += 1
