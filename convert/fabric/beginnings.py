@@ -86,7 +86,7 @@ def _edge(worker: Worker, step: Begin) -> None:
     if found is None:
         worker.seek(place, step.span)
     assert found is not None
-    worker.base = worker.base.from_position(found)
+    worker.base = worker.base.from_position(found + worker.comes_back)
     worker.position, worker.last = 0, None
     if step.by is not None:
         into(worker, _NEXT if is_workable(worker.base.at(0)[0]) else Place(What.SPACE), step.span)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from convert.document.steps import Place, Which
 from convert.fabric.faults import NotFound, RanOut, Unknown
+from convert.fabric.places import test_for
 from convert.fabric.worker import Worker
 from convert.source import Span
 
@@ -41,9 +42,11 @@ def _gap_of_group(worker: Worker, place: Place, group: Place, span: Span) -> int
         worker.not_found(group, test, span)
     assert begin is not None
     size = worker.base.at(begin)[0].size
-    if not place.nth or place.nth >= size:
-        raise NotFound(span, wanted=f"gap behind stitch {place.nth} of a group of {size}", place=place)
-    worker.last = begin + place.nth - 1
+    kind = test_for(Place(of=place.of)) if place.of else None
+    inside = [p for p in range(begin, begin + size) if kind is None or kind(worker.base.at(p)[0])]
+    if not place.nth or place.nth >= len(inside):
+        raise NotFound(span, wanted=f"gap behind stitch {place.nth} of a group of {len(inside)}", place=place)
+    worker.last = inside[place.nth] - 1
     worker.position = begin + size
     return 1
 

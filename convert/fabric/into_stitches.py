@@ -57,13 +57,13 @@ def _is_space(worker: Worker, position: int) -> bool:
 
 
 def _into_group(worker: Worker, place: Place) -> bool:
-    """Goes into the middle of the next group that has a space there: "shell in next shell"."""
+    """Goes into the middle of the next group, a space or a stitch: "shell in next shell"."""
     entry = stitches().get(place.of) if place.of is not None else None
     if place.what is not What.GROUP and (entry is None or not entry.unit):
         return False
     found = worker.base.find(worker.test(place), worker.position)
     size = worker.base.at(found)[0].size if found is not None else 0
-    if found is None or size < 3 or worker.base.at(found + size // 2)[0].sort != SPACE:
+    if found is None or size < 3 or (size % 2 == 0 and worker.base.at(found + size // 2)[0].sort != SPACE):
         return False
     worker.last, worker.position, worker.spaced = found + size // 2, found + size, True
     return True
@@ -204,31 +204,49 @@ def _center_of_group(worker: Worker, place: Place, span: Span) -> int:
 
 
 def _within(worker: Worker, place: Place, span: Span) -> int:
-    """A stitch or space inside a group: "centre dc of next shell", "ch-2 sp of next shell"."""
+    """Stitches or a space inside a group: "centre dc of next shell", "ch-2 sp of next shell", "next 3 dc of same
+    shell".
+    """
     outer = place.within
     assert outer is not None
-    inner = worker.test(outer)
-    begin = worker.last if outer.which is Which.SAME else worker.base.find(inner, worker.position)
+    walking = outer.which is Which.SAME
+    begin = _start_of_same(worker, span) if walking else worker.base.find(worker.test(outer), worker.position)
     if begin is None:
-        worker.not_found(outer, inner, span)
+        worker.not_found(outer, worker.test(outer), span)
     assert begin is not None
-    cell, _ = worker.base.at(begin)
-    size = max(1, cell.size)
-    begin -= cell.part if outer.which is Which.SAME else 0
-    first = begin
-    if outer.which is Which.SAME and place.which is Which.NEXT and worker.last is not None:
-        first = worker.last + 1  # on in the group that the last stitch went into
+    size = max(1, worker.base.at(begin)[0].size)
+    if walking and place.which is Which.CENTER and place.of is None and place.what is What.STITCH:
+        worker.last = begin + size // 2
+        worker.position, worker.spaced = max(worker.position, worker.last + 1), True
+        return 1
+    many = worker.number(place.number, span)
+    worker.last = _inside_group(worker, place, begin, size, many, span)
+    worker.position = worker.last + 1 if walking else begin + size
+    worker.spaced = True
+    return many
+
+
+def _start_of_same(worker: Worker, span: Span) -> int:
+    """Where the group begins in which the work stands."""
+    if worker.last is None or worker.last >= worker.base.length:
+        raise Unknown(span, why="a part of a group that the row below does not mark as such")
+    cell = worker.base.at(worker.last)[0]
+    return worker.last - cell.part if cell.size else worker.last
+
+
+def _inside_group(worker: Worker, place: Place, begin: int, size: int, many: int, span: Span) -> int:
+    """The position of the stitch or space meant, the last of several; the next one is behind the last worked into."""
+    outer = place.within
     test = test_for(Place(place.what, of=place.of, chains=place.chains))
-    group = range(max(0, first), min(begin + size, worker.base.length))
+    group = range(begin, min(begin + size, worker.base.length))
     hits = [p for p in group if test(worker.base.at(p)[0]._replace(unit=""))]
     if not hits and worker.base.find(test, 0) is not None:
         raise Unknown(span, why="a part of a group that the row below does not mark as such")
     if not hits:
         raise NotFound(span, wanted="", place=place)
     index = {Which.FIRST: 0, Which.LAST: -1, Which.CENTER: len(hits) // 2}.get(place.which, (place.nth or 1) - 1)
-    if index >= len(hits):
+    if outer is not None and outer.which is Which.SAME and place.which is Which.NEXT and worker.last is not None:
+        index += sum(1 for hit in hits if hit <= worker.last)
+    if index + many > len(hits):
         raise NotFound(span, wanted="", place=place)
-    worker.last = hits[index]
-    worker.position = begin + size
-    worker.spaced = True
-    return 1
+    return hits[index + many - 1 if index >= 0 else index]

@@ -14,6 +14,8 @@ def do_slip(worker: Worker, step: Slip) -> None:
     if starting and not worker.flat and step.place.words not in worker.others:
         into(worker, step.place, step.span)
         last = worker.last if worker.last is not None else 0
+        if worker.passes_on and last < worker.base.length and worker.base.at(last)[0].size > 2:
+            last = _behind_group(worker.base, last)
         cell = worker.base.at(last)[0] if last < worker.base.length else None
         before = cell.part if cell is not None else 0
         worker.slid = cell.size if cell is not None and step.place.of is not None else 0
@@ -37,6 +39,12 @@ def do_slip(worker: Worker, step: Slip) -> None:
         worker.out.add(Cell("sl-st", SLIP), places)
     else:
         worker.make("sl-st", places)
+
+
+def _behind_group(strip: Strip, position: int) -> int:
+    """The position behind the group in which a cell stands; the first one, 0, behind the last."""
+    cell = strip.at(position)[0]
+    return (position - cell.part + cell.size) % strip.length
 
 
 def _closes_spiral(worker: Worker, place: Place) -> bool:
@@ -81,7 +89,8 @@ def do_skip(worker: Worker, step: Skip) -> None:
             return
     saved, begin = worker.last, worker.position
     into(worker, place, step.span)
-    worker.last = saved
+    if place.within is None:
+        worker.last = saved
     worker.spaced = spaced
     worker.skipped, worker.gone_back = (begin, worker.position), 0
 

@@ -12,6 +12,8 @@ from convert.terms.naming import kind_name
 from convert.trade.stitches import stitches
 
 Test = Callable[[Cell], bool]
+_PAIR = 2
+"""More stitches than a pair are a group whose middle can be named."""
 
 
 @lru_cache(4096)
@@ -41,12 +43,16 @@ def test_for(place: Place) -> Test:
     if place.what is What.GROUP:
         if place.of is None:
             return lambda cell: bool(cell.unit) and cell.part == 0
-        return lambda cell: bool(cell.unit) and cell.part == 0 and base_kind(cell.kind) == place.of
+        return lambda cell: _begins_group(cell) and base_kind(cell.kind) == place.of
     if place.what is What.BEGINNING_CHAIN:
         return lambda cell: cell.sort == STITCH and cell.chains > 0
     if place.of is None:
         return is_workable
     return kind_test(place.of)
+
+
+def _begins_group(cell: Cell) -> bool:
+    return cell.part == 0 and (bool(cell.unit) or _like(cell, "cluster"))
 
 
 def kind_test(of: str) -> Test:
@@ -62,6 +68,28 @@ def kind_test(of: str) -> Test:
 def _stands_alone(cell: Cell, of: str) -> bool:
     """Whether the cell may be called by its own name: a cluster in another group may, and any stitch in none."""
     return not cell.unit or (of == "cluster" and cell.unit != of)
+
+
+def with_written_out(test: Test, of: str, strip: Strip) -> Test:
+    """The test for the groups of a name, which some of the row's groups bear and others, written out in stitches, do
+    not: those as large as the named ones, and of stitches as tall, are meant too.
+    """
+    entry = stitches().get(of)
+    if entry is None or not entry.unit or entry.decoration:
+        return test
+    found = strip.find(lambda cell: cell.unit == of and cell.part == 0 and cell.size > _PAIR, 0)
+    if found is None:
+        return test
+    named = strip.at(found)[0]
+    size, height = named.size, _height(named)
+    return lambda cell: (
+        test(cell) or (cell.unit == "group" and cell.part == 0 and cell.size == size and _height(cell) >= height)
+    )
+
+
+def _height(cell: Cell) -> int:
+    entry = stitches().get(base_kind(cell.kind))
+    return (entry.height or 0) if entry is not None else 0
 
 
 def _like(cell: Cell, of: str) -> bool:

@@ -14,10 +14,10 @@ from convert.document.steps import (
     Which,
     Work,
 )
-from convert.fabric.faults import Fault, RanOut, Unknown
+from convert.fabric.faults import Fault, NotFound, RanOut, Unknown
 from convert.fabric.places import is_workable
 from convert.fabric.rounds import to_end
-from convert.fabric.turns import Doer, Turns, note
+from convert.fabric.turns import Doer, Turns, note, restore, save
 from convert.fabric.untold import stops_at_edge
 from convert.fabric.worker import RepeatFact, Worker
 from convert.trade.stitches import stitches
@@ -43,6 +43,8 @@ def do_repeat(worker: Worker, step: Repeat, tail: tuple[Step, ...], do: Doer) ->
 def _times(worker: Worker, step: Repeat, do: Doer) -> None:
     times = worker.number(step.times, step.span)
     ending = step.ending
+    if ending is not None and ending.kind is EndingKind.WITH and _ends_behind(worker, step, do):
+        return
     start, made = worker.position, worker.out.made
     turns = Turns(worker, step.steps, do)
     full = times - 1 if ending is not None else times
@@ -60,6 +62,20 @@ def _times(worker: Worker, step: Repeat, do: Doer) -> None:
             ending.kind, ending.steps
         )
         do(worker, last)
+
+
+def _ends_behind(worker: Worker, step: Repeat, do: Doer) -> bool:
+    """ "Rep from * 6 times, ending with dc in last st": the ending stands behind all workings, if the row has
+    places for it; else it is that of the last working.
+    """
+    assert step.ending is not None
+    saved = save(worker)
+    try:
+        do(worker, (replace(step, ending=None), *step.ending.steps))
+    except (RanOut, NotFound):
+        restore(worker, saved)
+        return False
+    return True
 
 
 def _to_last(worker: Worker, step: Repeat, do: Doer) -> None:

@@ -105,7 +105,10 @@ def _left_over(worker: Worker, *, turned: bool) -> list[Fault]:
     last = base.at(worker.last)[0] if worker.last is not None and worker.last < base.length else None
     if worker.spaced and last is not None and last.sort in (SPACE, PICOT):
         chains = last.chains
-        spaces = base.count(lambda c: c.sort == last.sort and c.chains == chains, worker.position)
+        start = worker.position
+        if last.size and worker.last is not None:  # the rest of a group in which the work stands is none of those
+            start = max(start, worker.last - last.part + last.size)
+        spaces = base.count(lambda c: c.sort == last.sort and c.chains == chains, start)
         return [Fault("stitches-left-over", facts={"left": spaces, "what": "spaces"})] if spaces else []
     left = base.count(is_workable, worker.position) + worker.passed
     if worker.spaced and worker.last is not None and last is not None and last.unit:

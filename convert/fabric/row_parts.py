@@ -131,6 +131,12 @@ def works_chains(steps: tuple[Step, ...]) -> bool:
     return False
 
 
+def works_at_start(steps: tuple[Step, ...]) -> bool:
+    """Whether the first stitch behind the beginning goes where the round begins: "sc in same space"."""
+    place = next((place for step in flat_steps(steps) if (place := getattr(step, "place", None)) is not None), None)
+    return place is None or place.which is Which.SAME
+
+
 def demands_places(steps: tuple[Step, ...]) -> bool:
     """Whether something is worked into the row below."""
     return any(isinstance(leaf, Work | Group | Decrease) for leaf in flat_steps(steps))

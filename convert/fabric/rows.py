@@ -5,6 +5,7 @@ from __future__ import annotations
 from msgspec.structs import replace
 
 from convert.document.steps import (
+    Begin,
     Chain,
     ChangeColour,
     Counts,
@@ -33,6 +34,7 @@ from convert.fabric.row_parts import (
     counts_all,
     demands_places,
     take_apart,
+    works_at_start,
     works_chains,
 )
 from convert.fabric.several import rows_in
@@ -139,8 +141,13 @@ def _base(edge: Edge, job: RowJob, parts: RowParts) -> Strip:
 
 
 def _work_in(job: RowJob, edge: Edge, reading: Reading) -> Outcome:
-    """The row in one reading. Words beside a place describe the next stitch where the row so comes out."""
+    """The row in one reading. Words beside a place describe the next stitch where the row so comes out; so does a round
+    that ends in the very stitch where the yarn was joined, with nothing worked there before.
+    """
     outcome = _work_as(job, edge, reading)
+    if outcome.faults and not job.flat and any(isinstance(step, Begin) for step in job.steps):
+        comes_back = _work_as(job, edge, reading, wrapped=True)
+        outcome = comes_back if _comes_out(comes_back, job) else outcome
     if outcome.faults and names_stretch(job.steps, job.definitions.stretches):
         return Outcome(Edge(None, flat=job.flat, fresh=False), why=TOLD_IN_WORDS, base=outcome.base, reading=reading)
     if outcome.why != TOLD_IN_WORDS or not counts_all(job.steps):
@@ -149,7 +156,7 @@ def _work_in(job: RowJob, edge: Edge, reading: Reading) -> Outcome:
     return other if other.made is not None and _comes_out(other, job) else outcome
 
 
-def _work_as(job: RowJob, edge: Edge, reading: Reading, *, described: bool = False) -> Outcome:
+def _work_as(job: RowJob, edge: Edge, reading: Reading, *, described: bool = False, wrapped: bool = False) -> Outcome:
     if edge.strip is None and not any(begins_anew(s) for s in job.steps):
         return Outcome(Edge(None, flat=job.flat, fresh=False), why="", reading=reading)
     parts = take_apart(job, edge)
@@ -160,6 +167,8 @@ def _work_as(job: RowJob, edge: Edge, reading: Reading, *, described: bool = Fal
     worker.untold = edge.untested and edge.strip is not None and not edge.strip.length
     worker.others = other_pieces(job.steps)
     worker.travels = any(isinstance(leaf, Work | Group | Decrease) for leaf in flat_steps(job.steps))
+    worker.passes_on = parts.chain is None and not works_at_start(parts.body)
+    worker.comes_back = wrapped and worker.passes_on
     body = otherwise(parts.body) if reading.fewer else parts.body
     if changes_yarn(body):
         worker.out.colour = parts.colour

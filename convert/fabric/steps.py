@@ -146,6 +146,10 @@ def _work(worker: Worker, step: Work) -> None:
         return
     if worker.opening and step.place is not None and step.place.which is Which.SAME:
         worker.first_many = 1 + each
+        if (worker.pending or each > 1) and entry is not None and not worker.unit[0]:
+            # "Ch 6, dc in same sp", "ch 3, 4 dc in same st": what the chain stands for and the dc are one group.
+            _group(worker, Group((replace(step, place=None),), step.place, step.span))
+            return
     places = into(worker, step.place, step.span)
     kind = worker.made_kind(step.stitch, step.place)
     if step.place is not None and not worker.unit[0] and (each >= 3 or (each == 2 and _is_tall(step.stitch))):

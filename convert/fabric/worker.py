@@ -16,7 +16,7 @@ from convert.document.steps import (
 from convert.fabric.cells import CHAIN, SPACE, STITCH, Builder, Cell, Strip
 from convert.fabric.definitions import Definitions
 from convert.fabric.faults import NO_NUMBER, Fault, NotFound, RanOut, Unknown
-from convert.fabric.places import Test, base_kind, corner_test, is_workable, kind_test, test_for
+from convert.fabric.places import Test, base_kind, corner_test, is_workable, kind_test, test_for, with_written_out
 from convert.limits import LIMITS
 from convert.source import Span
 from convert.trade.stitches import post_stitch, stitches
@@ -97,6 +97,10 @@ class Worker(Struct):
     """Where the places that were passed last begin and end."""
     gone_back: int = 0
     """How many of them have been worked into since."""
+    passes_on: bool = False
+    """Nothing is worked where the slip stitches at the beginning lead to: the round comes back to it at its end."""
+    comes_back: bool = False
+    """The round ends in the place where its yarn was joined."""
     untold: bool = False
     """Nobody tells the edge below: every place named once is there."""
 
@@ -142,6 +146,8 @@ class Worker(Struct):
         if self.is_loop_of_chain(place):
             place = replace(place, what=What.CHAIN)
         test = corner_test(place, self.base) if place.what is What.CORNER else test_for(place)
+        if place.of is not None and place.what is What.STITCH:
+            test = with_written_out(test, place.of, self.base)
         if not place.also:
             return test
         for other in place.also:

@@ -23,6 +23,7 @@ from convert.instructions.place_chains import (
     read_space,
     space_next,
 )
+from convert.instructions.place_kinds import is_cluster, is_group, part_of_chain, settled
 from convert.instructions.place_words import FREE, group_by_size, told_in_words, with_words, words_of_place
 from convert.instructions.which import SPACES, WHICH, number_behind, read_which
 from convert.trade.tables import table
@@ -145,7 +146,7 @@ def _read_plain_noun_phrase(cur: Cursor) -> Place | None:
         return replace(place, which=Which.NEXT, nth=1)
     place = replace(
         place,
-        which=_settled(which, nth, place) if which or nth or place.which is not Which.ANY else Which.ANY,
+        which=settled(which, nth, place) if which or nth or place.which is not Which.ANY else Which.ANY,
         number=1 if number is None else number,
         nth=nth if nth is not None and nth > 1 else None,
         every=every,
@@ -158,16 +159,8 @@ def _read_plain_noun_phrase(cur: Cursor) -> Place | None:
 def _is_counted(cur: Cursor, which: Which | None, number: Number | None, nth: int | None) -> bool:
     """Whether one or several are picked out of what may follow behind "of": "3rd of the 5 ch"."""
     counted = nth is not None or which in (Which.FIRST, Which.LAST) or number is not None
-    return counted or (which is Which.CENTER and cur.is_word("of") and number_behind(cur))
-
-
-def _settled(which: Which | None, nth: int | None, place: Place) -> Which:
-    """Which of several, where an ordinal alone may tell it; the beginning chain has its chains by their ordinals."""
-    if place.what is What.BEGINNING_CHAIN and (which is None or which is Which.NTH) and nth != 1:
-        return Which.NEXT
-    if which is None and nth is not None:
-        return Which.FIRST if nth == 1 else Which.NTH
-    return which or Which.NEXT
+    inside = number_behind(cur) or cur.is_word("same", ahead=1)
+    return counted or (which is Which.CENTER and cur.is_word("of") and inside)
 
 
 def _with_loops_behind(cur: Cursor, place: Place) -> Place:
@@ -205,7 +198,7 @@ def _read_noun(cur: Cursor, number: Number | None) -> Place | None:
         if cur.is_word(*SPACES):
             cur.at += 1
             return Place(What.SPACE, within=Place(What.STITCH, of=lexeme.id))
-        if cur.is_word("group"):
+        if cur.is_word("group") or (number is None and is_cluster(cur)):
             cur.at += 1
             return Place(What.GROUP, of=lexeme.id)
         return Place(What.STITCH, of=lexeme.id)
@@ -304,7 +297,7 @@ def _read_of(cur: Cursor, place: Place) -> Place | None:
             inner = chain_of(cur)
             nth = place.nth or (1 if place.which is Which.FIRST and place.number == 1 else None)
             if inner.what is What.BEGINNING_CHAIN:
-                return _part_of_chain(place, inner, nth)
+                return part_of_chain(place, inner, nth)
             space = inner.within
             if space is not None and any(word.id == "same" for word in cur.words[start : start + 3]):
                 space = replace(space, which=Which.SAME)
@@ -320,18 +313,12 @@ def _read_of(cur: Cursor, place: Place) -> Place | None:
     if outer is None:
         cur.at = start
         return None
-    if same and outer.which is Which.NEXT and outer.number == 1 and outer.nth is None and place.what is What.STITCH:
+    alone = outer.which is Which.NEXT and outer.number == 1 and outer.nth is None
+    if same and alone and (place.what is What.STITCH or is_group(outer, place)):
         outer = replace(outer, which=Which.SAME)
     if place.which is Which.CENTER and outer.what is What.SPACE and place.what is What.STITCH and place.of is None:
         return outer
     return replace(place, within=outer)
-
-
-def _part_of_chain(place: Place, chain: Place, nth: int | None) -> Place:
-    """ "3rd st of starting ch" is one chain of it; "next 9 sts of ch" and "each st of ch" are chains one by one."""
-    if nth is None and (place.number != 1 or place.which in (Which.EACH, Which.REST)):
-        return replace(place, what=What.CHAIN, of=None)
-    return replace(chain, which=Which.NEXT, nth=nth)
 
 
 def _rest_in_words(cur: Cursor, begun: int, *, whatever: bool = False) -> str:
@@ -343,11 +330,31 @@ def _rest_in_words(cur: Cursor, begun: int, *, whatever: bool = False) -> str:
     return words
 
 
+_PAIR = 2
+
+
+def _between_first_two(cur: Cursor, start: int) -> Place | None:
+    """ "Between 1st 2 dc of next shell": between its 1st and 2nd dc."""
+    at = cur.at
+    cur.at += 1
+    noun = _read_noun(cur, None)
+    if noun is not None and noun.what is What.STITCH and cur.is_word("of"):
+        place = _with_tail(cur, Place(What.GAP, which=Which.NTH, nth=1, of=noun.of, span=cur.span(start)))
+        if place.within is not None and not place.words:
+            return place
+    cur.at = at
+    return None
+
+
 def _read_between(cur: Cursor, start: int) -> Place | None:
     """ "between next 2 dc", "between groups", "between 2nd and 3rd dc"."""
     cur.at += 1
     cur.take_words("the")
     first = cur.take_kind("ord")
+    if first is not None and first.value == 1 and cur.peek().kind == "num" and cur.peek().value == _PAIR:
+        pair = _between_first_two(cur, start)
+        if pair is not None:
+            return pair
     if first is not None and cur.is_word("and"):
         cur.at += 1
         cur.take_kind("ord")
