@@ -336,8 +336,11 @@ class Again(Placed, frozen=True, eq=False):
     words: Prose = ()
     """Where the rows stand and how the work differs this time ("of the small mat", "but having ch 4 between shells");
     with 0 for both numbers, the whole reference ("finish as for first motif"), whose `times` or `until` are those of
-    rows worked even. Kept, printed, and, but for such rows, beyond what is
+    rows worked even. Kept, printed, and, but for such rows and those with `more`, beyond what is
     executed."""
+    more: int = 0
+    """On such a reference: how many more plain stitches each of the rows has between its shapings than the row before,
+    which it is like otherwise; below 0 for fewer."""
     span: Span = NOWHERE
 
     @property

@@ -12,6 +12,7 @@ from convert.errors import LimitExceeded
 from convert.fabric.cells import Cell, Loop, Strip
 from convert.fabric.counts import agrees
 from convert.fabric.definitions import Definitions
+from convert.fabric.growing import grown
 from convert.fabric.jobs import Edge, Outcome, Reading, RowJob
 from convert.fabric.onward import Left, begins_on_edge, rows_untold
 from convert.fabric.order import Line, in_order
@@ -263,11 +264,33 @@ def _even(run: Run, row: Row, again: Again) -> list[tuple[int | None, Row]]:
     return [(None, run.memo.even.setdefault((id(row), steps), even))]
 
 
+def _grown(run: Run, row: Row, again: Again) -> list[tuple[int | None, Row]]:
+    """As many rows as the line's label tells, each with more stitches between its shapings than the one before."""
+    many, _ = _how_many(run, row, again, 1)
+    told = bool(row.label.numbers) or row.label.kind in (RowKind.NEXT_ROW, RowKind.NEXT_ROUND)
+    rows: list[tuple[int | None, Row]] = []
+    steps = run.history[-1][1].steps if run.history else ()
+    for _ in range(many if told else 0):
+        steps = grown(steps, again.more)
+        if not steps:
+            return []
+        further = replace(row, label=Label(), steps=steps, stated=())
+        rows.append((None, run.memo.even.setdefault((id(row), steps), further)))
+    return rows
+
+
 def _work_again(run: Run, row: Row, again: Again) -> None:
-    rows = _even(run, row, again) if again.even else rows_meant(run.history, again)
+    worded = again.even or again.more != 0
+    rows = (
+        _grown(run, row, again)
+        if again.more
+        else _even(run, row, again)
+        if again.even
+        else rows_meant(run.history, again)
+    )
     if not rows or again.part is not None:
         run.edge = Edge(None, fresh=False)
-        missing = WORKED_ON if again.even else MISSING_ROWS
+        missing = WORKED_ON if worded else MISSING_ROWS
         unknown = Outcome(run.edge, why=missing if not rows else "rows of another part")
         run.results.append(WorkedRow(row, unknown, 0, quiet=run.tainted))
         return

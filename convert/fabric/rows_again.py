@@ -31,8 +31,10 @@ from convert.trade.stitches import stitches
 
 
 def stands_for_rows(step: Step) -> bool:
-    """Whether the step is rows by itself: earlier ones that no words change, or rows worked even."""
-    return isinstance(step, Again) and (not step.words or step.even)
+    """Whether the step is rows by itself: earlier ones that no words change, rows worked even, or rows like the last
+    one with other numbers.
+    """
+    return isinstance(step, Again) and (not step.words or step.even or step.more != 0)
 
 
 def again_of(row: Row) -> Again | None:

@@ -22,7 +22,7 @@ class Memo(Struct):
     parted: dict[int, tuple[Row, Row] | None] = field(default_factory=dict)
     """Lines that tell of rows in several sentences, taken apart."""
     even: dict[tuple[int, tuple[Step, ...]], Row] = field(default_factory=dict)
-    """The rows that a line has worked straight on."""
+    """The rows that a line has worked straight on, or with more stitches each time."""
     told: dict[int, tuple[Again, tuple[Variation, ...]] | None] = field(default_factory=dict)
     """Rows told by earlier ones and by how they differ from them."""
     varied: dict[tuple[int, int, int], Row | None] = field(default_factory=dict)

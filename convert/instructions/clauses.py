@@ -50,6 +50,7 @@ from convert.instructions.groups import (
     read_place_first,
     repeated,
 )
+from convert.instructions.growing import read_growing
 from convert.instructions.handwork import read_handwork
 from convert.instructions.incidental import into_beginning, read_last_in_chain, read_rotate
 from convert.instructions.items import Ends, Item, RepeatFrom, counted_on
@@ -359,6 +360,7 @@ READERS: tuple[Reader, ...] = (
     read_commence,
     read_other_side,
     read_even,
+    read_growing,
     read_spread,
     read_shaped_ends,
     read_working_in,
@@ -396,6 +398,7 @@ _WORDED = frozenset(
         read_commence,
         read_other_side,
         read_even,
+        read_growing,
         read_spread,
         read_working_in,
         read_place_first,
