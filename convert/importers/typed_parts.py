@@ -33,6 +33,7 @@ from convert.importers.typed_sections import Section
 from convert.importers.typed_units import Kind, Unit, label_length, numbered_length
 from convert.importers.typed_words import entries, spaced
 from convert.instructions.label import numbers_in
+from convert.instructions.plain import worked_in
 from convert.instructions.reader import Context, RowRead, read_row, read_steps, with_specials
 from convert.source import Passage
 from convert.terms.prose import read_prose
@@ -138,6 +139,7 @@ def read_part(section: Section, name: Passage | str, taken: set[str], context: C
             reads.append(read)
             items.append(_with_before(sized.applied(read.row), before, context))
             context = with_specials(context, read.specials)
+            context = replace(context, stitch=worked_in(read.row.steps) or context.stitch)
     for index in sorted(i for i in section.befores if i >= len(section.units)):
         items.append(_remark(section.befores[index], context))
     span = name.whole if isinstance(name, Passage) else section.units[0].passage.whole

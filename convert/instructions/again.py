@@ -81,7 +81,7 @@ def _differing(cur: Cursor) -> Prose:
     if not cur.is_word(*_NARROWING) and not _differs(cur):
         cur.at = start
         return ()
-    while not (cur.done or _clause_ends(cur)):
+    while not (cur.done or clause_ends(cur)):
         cur.at += 1
     words = cur.words[first : cur.at]
     counts = any(word.kind == "word" and word.id == "in-all" for word in words)
@@ -91,7 +91,7 @@ def _differing(cur: Cursor) -> Prose:
     return said_from(cur, first)
 
 
-def _clause_ends(cur: Cursor) -> bool:
+def clause_ends(cur: Cursor) -> bool:
     """Whether the reference ends here: a stop, or a comma unless more of what differs stands behind it."""
     if cur.is_mark(".", ";", "(", "["):
         return not cur.is_mark(".") or not _digit(cur, cur.at + 1)
@@ -136,7 +136,7 @@ def read_elsewhere(cur: Cursor) -> list[Step] | None:
     cur.take_words("work", "go-on", "repeat")
     told = from_row
     counted = open_ended = False
-    while not (cur.done or _clause_ends(cur)):
+    while not (cur.done or clause_ends(cur)):
         told = told or cur.is_word("manner") or (cur.is_word("same") and cur.is_word("as", ahead=1))
         open_ended = open_ended or _says_until(cur)
         counted = counted or (cur.peek().kind == "num" and not open_ended)
@@ -181,7 +181,7 @@ def _counts_units(cur: Cursor) -> bool:
     if not noun or not (verb or across or number is not None or cur.is_word("in")):
         cur.at = start
         return False
-    while not (cur.done or _clause_ends(cur)) and not cur.is_word("and", "repeat", "join"):
+    while not (cur.done or clause_ends(cur)) and not cur.is_word("and", "repeat", "join"):
         if cur.peek().kind == "tog" or (cur.peek().kind == "stitch" and cur.peek(-1).kind == "num"):
             cur.at = start
             return False

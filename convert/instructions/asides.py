@@ -21,7 +21,7 @@ _TOLD = ("unknown", "word")
 
 def read_aside(cur: Cursor) -> list[Step] | None:
     """A purpose up to the next mark, a sentence that tells, or the words in front of the instructions themselves."""
-    return _lead(cur) or _result(cur) or _purpose(cur) or _choice(cur) or _telling(cur)
+    return _lead(cur) or _result(cur) or _purpose(cur) or _choice(cur) or _renames(cur) or _telling(cur)
 
 
 def is_telling(step: Step) -> bool:
@@ -67,23 +67,48 @@ def _result(cur: Cursor) -> list[Step] | None:
 
 def _choice(cur: Cursor) -> list[Step] | None:
     """ "If preferred, the rounds may be closed with 1 single.": another way, up to the full stop. Where a stitch stands
-    in it that running text leaves alone, it could not be written in the other system, and is not passed over.
+    in it that running text leaves alone, it could not be written in the other system, and its effect stays unknown.
     """
     start = cur.at
-    if not begins_sentence(cur) or not _takes(cur, "choices"):
+    begins = begins_sentence(cur)
+    if not _takes(cur, "choices"):
         return None
     first = cur.at
-    while not (cur.done or cur.is_mark(",", ".")):
+    while not (cur.done or cur.is_mark(",", ".", ";")):
         cur.at += 1
     liked = cur.at > first and _asked("liked").search(cur.text(first, cur.at))
-    while not (cur.done or cur.is_mark(".")):
+    if liked and not begins and (cur.done or cur.is_mark(".")):
+        return _kept(cur, start)
+    while begins and liked and not (cur.done or cur.is_mark(".")):
         cur.at += 1
     told = cur.words[start : cur.at]
-    if not liked or any(word.kind in ("tog", "formula") or untranslatable(word) for word in told):
+    if not (begins and liked) or any(word.kind in ("tog", "formula") for word in told):
         cur.at = start
         return None
     words = read_prose(" ".join(cur.text(start, cur.at).split()), cur.context.system, cur.context.specials)
-    return [Verbatim(words, True, cur.span(start))]
+    known = not any(map(untranslatable, told))
+    cur.verbatim += not known
+    return [Verbatim(words, known, cur.span(start))]
+
+
+def _renames(cur: Cursor) -> list[Step] | None:
+    """ ", or centre stitch": another name for the place just told."""
+    start = cur.at
+    if not cur.at or not cur.is_mark(",", ahead=-1) or not _takes(cur, "renaming"):
+        return None
+    first = cur.at
+    while not (cur.done or cur.peek().kind in ("mark", "num", "tog", "formula")) and cur.at - first < _NAME:
+        cur.at += 1
+    said = cur.text(first, cur.at) if cur.at > first else ""
+    names = cur.peek(-1).id in ("stitch", "space", "loop", "corner", "centre") or cur.peek(-1).kind == "stitch"
+    if not said or not names or not (cur.done or cur.is_mark(",", ";", ".")) or _asked("deeds").search(said):
+        cur.at = start
+        return None
+    return _kept(cur, start)
+
+
+_NAME = 3
+"""The most words of another name."""
 
 
 def _purpose(cur: Cursor) -> list[Step] | None:

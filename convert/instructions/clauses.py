@@ -37,8 +37,8 @@ from convert.instructions.chains import (
     read_ring,
     read_standing,
 )
-from convert.instructions.clusters import divided_all_along
 from convert.instructions.cursor import Cursor
+from convert.instructions.divided import divided_all_along
 from convert.instructions.edges import read_along, read_edging
 from convert.instructions.even import read_even
 from convert.instructions.exceptions import read_exception
@@ -71,11 +71,13 @@ from convert.instructions.moves import (
 from convert.instructions.names import read_renaming
 from convert.instructions.numbers import read_number
 from convert.instructions.places import read_place
+from convert.instructions.plain import read_plain
 from convert.instructions.references import read_reference
 from convert.instructions.remarks import is_inert
 from convert.instructions.repeats import read_how_often
 from convert.instructions.settling import settle
 from convert.instructions.shaped_ends import read_shaped_ends
+from convert.instructions.shaping_words import read_shaping_in_words
 from convert.instructions.spread import read_spread
 from convert.instructions.stated import read_stated
 from convert.instructions.work import read_held_back, read_places, read_work
@@ -383,6 +385,8 @@ READERS: tuple[Reader, ...] = (
     read_edging,
     read_slip,
     read_work,
+    read_plain,
+    read_shaping_in_words,
     read_elsewhere,
     read_aside,
 )

@@ -2,24 +2,17 @@
 
 from __future__ import annotations
 
-from msgspec.structs import replace
-
 from convert.document.numbers import Number
 from convert.document.steps import (
     Chain,
     Decrease,
-    Ending,
-    EndingKind,
     Extent,
     Group,
-    Place,
     Repeat,
     Step,
-    Which,
     Work,
 )
 from convert.instructions.cursor import Cursor
-from convert.instructions.items import Item
 from convert.instructions.places import as_space, read_place
 from convert.trade.stitches import stitches
 
@@ -37,36 +30,6 @@ def with_chains_between(cur: Cursor, stitch: str, each: Number | None, start: in
         cur.at = at
         return None
     return [Group((*_several(Work(stitch), between, each - 1), Work(stitch)), as_space(place), cur.span(start))]
-
-
-def divided_all_along(cur: Cursor, items: list[Item]) -> bool:
-    """ "1 dc on each tr, 3 ch between": the chains stand between all the stitches of the row just told of.
-
-    In a round they stand behind the last one too; where nothing tells which it is, the words are not read.
-    """
-    last = items[-1] if items else None
-    if cur.around is None or not isinstance(last, Work) or last.place is None or not _each_once(last.place):
-        return False
-    start = cur.at
-    cur.take_words("with")
-    chain = _between(cur)
-    if not isinstance(chain, Chain) or not cur.take_words("between"):
-        cur.at = start
-        return False
-    cur.take_words("each", "it", "stitch")
-    if not (cur.done or cur.peek().kind == "mark"):
-        cur.at = start
-        return False
-    one = replace(last, place=replace(last.place, which=Which.NEXT))
-    ending = None if cur.around else Ending(EndingKind.AT, after=1)
-    items[-1] = Repeat((one, chain), Extent.END, ending=ending, span=last.span.to(cur.span(start)))
-    return True
-
-
-def _each_once(place: Place) -> bool:
-    return (
-        place.which is Which.EACH and place.every == 1 and not place.also and place.within is None and not place.words
-    )
 
 
 def unit_of(cur: Cursor, unit: str, start: int) -> list[Step] | None:
@@ -132,7 +95,7 @@ def chains_between(cur: Cursor) -> Step | None:
     """The chain or picot in "with ch 1 between each tr", "divided by 2 chain"; nothing is read without these words."""
     start = cur.at
     divided = cur.take_words("divided-by") > 0
-    between = _between(cur) if divided or cur.take_words("with") else None
+    between = read_between(cur) if divided or cur.take_words("with") else None
     if between is None or not (cur.take_words("between") or divided):
         cur.at = start
         return None
@@ -145,7 +108,7 @@ def chains_between(cur: Cursor) -> Step | None:
 def _set_off(cur: Cursor) -> Step | None:
     """The chain in ", 3 ch between, in next st", where a place follows."""
     start = cur.at
-    between = _between(cur) if cur.take_mark(",") else None
+    between = read_between(cur) if cur.take_mark(",") else None
     told = between is not None and cur.take_words("between") > 0
     cur.take_mark(",")
     if told and cur.is_word("in"):
@@ -154,7 +117,7 @@ def _set_off(cur: Cursor) -> Step | None:
     return None
 
 
-def _between(cur: Cursor) -> Step | None:
+def read_between(cur: Cursor) -> Step | None:
     """The chains between stitches, or a picot."""
     cur.take_words("the")
     number = cur.take_kind("num")

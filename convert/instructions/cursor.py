@@ -18,7 +18,7 @@ class Context(Struct, frozen=True):
     """What the reading of a line depends on.
 
     `sizes` are (id, name) pairs in order, `colours` the letters or names by which rows call the yarns, `names`
-    the numbers that formulas may use.
+    the numbers that formulas may use. `stitch` is the one that the row before was worked in ("plain" goes on in it).
     """
 
     system: TermSystem = TermSystem.US
@@ -26,6 +26,7 @@ class Context(Struct, frozen=True):
     sizes: tuple[tuple[str, str], ...] = ()
     colours: tuple[str, ...] = ()
     names: tuple[str, ...] = ()
+    stitch: str = ""
 
 
 class ChainsBetween(Struct, frozen=True):

@@ -2,13 +2,11 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Callable
 
 from msgspec.structs import replace
 
 from convert.document.records import Special
-from convert.document.slugs import slug
 from convert.document.steps import (
     Again,
     Begin,
@@ -28,14 +26,12 @@ from convert.document.steps import (
 )
 from convert.instructions.chains import read_chain
 from convert.instructions.clusters import chains_between
-from convert.instructions.cursor import Context, Cursor
-from convert.instructions.lexicon import lexemes
+from convert.instructions.cursor import Cursor
 from convert.instructions.moves import read_colour, read_skip
 from convert.instructions.numbers import read_number
 from convert.instructions.places import as_space, read_place
 from convert.instructions.repeats import read_how_often
 from convert.instructions.work import read_work
-from convert.source import Passage
 from convert.trade.stitches import stitches
 
 Reader = Callable[[Cursor], list[Step] | None]
@@ -235,38 +231,3 @@ def _is_one_group(steps: list[Step], place: Place) -> bool:
         return True
     between = any(isinstance(step, Chain) for step in steps)
     return between and (works[0].stitch, works[0].each) == (works[-1].stitch, works[-1].each)
-
-
-_NAME = re.compile(r"\(([^\W\d_][\w .'’-]{2,38})\)(?!\s*(?:\d|x\b|in\b|times|twice|once))")
-_MOST_WORDS = 4
-
-
-def named_in_passing(body: Passage, context: Context) -> tuple[Special, ...]:
-    """Stitches that a bracket names behind what makes them: "... draw through all loops (reed st)". What belongs to
-    them is not told, so that rows with them are read and not executed.
-    """
-    if "(" not in body.text:
-        return ()
-    found: dict[str, Special] = {}
-    for match in _NAME.finditer(body.text):
-        name = " ".join(match.group(1).split())
-        id = slug(name)
-        if id and _is_new_stitch(name, context) and not any(special.id == id for special in context.specials):
-            found.setdefault(id, Special(id, name, name, span=body.span(match.start(1), match.end(1))))
-    return tuple(found.values())
-
-
-def _is_new_stitch(name: str, context: Context) -> bool:
-    """Whether a name is "<unknown> st" or a group stitch with a word in front that tells it from others of its kind."""
-    words = lexemes(name, context.system, context.specials)
-    if not 2 <= len(words) <= _MOST_WORDS:
-        return False
-    *before, last = words
-    if any(word.kind not in ("unknown", "stitch") for word in before):
-        return False
-    entry = stitches().get(last.id) if last.kind == "stitch" else None
-    if last.kind == "word" and last.id == "stitch":
-        return before[0].kind == "unknown"
-    if last.kind == "word" and last.id == "loop":
-        return all(word.kind == "stitch" and stitches()[word.id].decoration for word in before if word.id in stitches())
-    return entry is not None and (entry.unit or before[0].kind == "unknown")

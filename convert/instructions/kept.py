@@ -7,6 +7,7 @@ import unicodedata
 from convert.document.prose import Prose
 from convert.document.steps import Verbatim
 from convert.instructions.cursor import Cursor
+from convert.instructions.motion_runs import take_motions
 from convert.instructions.remarks import is_inert
 from convert.instructions.repeats import is_sign
 
@@ -35,6 +36,7 @@ _ORNAMENT = 8
 def keep(cur: Cursor, closer: str) -> Verbatim:
     """The words up to the next comma, semicolon or full stop outside brackets, kept as they stand."""
     start = cur.at
+    take_motions(cur)
     depth = 0
     while not cur.done:
         word = cur.peek()

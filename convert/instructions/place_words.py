@@ -43,6 +43,23 @@ _ENDING = (
 )
 
 
+_OTHERWISE = ("leave", "skip", "increasing", "decreasing", "but")
+"""Words that ask for something else than work all along."""
+
+
+def along_in_words(cur: Cursor, place: Place) -> str:
+    """ "In each st down the side to the fold", "in each st around the hem": where all the stitches lie, in words."""
+    start = cur.at
+    if place.which is not Which.EACH or place.words or not cur.take_words("up-down", "around", "across"):
+        return ""
+    named = cur.peek().kind == "unknown" or cur.is_word("the", "centre", "corner", *_PARTS)
+    said = words_of_place(cur, loose=True) if named else ""
+    if not said or any(word.kind == "word" and word.id in _OTHERWISE for word in cur.words[start : cur.at]):
+        cur.at = start
+        return ""
+    return said_of_place(cur, start)
+
+
 def with_words(cur: Cursor, place: Place) -> Place:
     """Further words that narrow the place ("of second motif", "on centre motif"): up to the next comma, if they name
     a part of the work.

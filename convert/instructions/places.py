@@ -24,7 +24,14 @@ from convert.instructions.place_chains import (
     space_next,
 )
 from convert.instructions.place_kinds import is_cluster, is_group, part_of_chain, settled
-from convert.instructions.place_words import FREE, group_by_size, told_in_words, with_words, words_of_place
+from convert.instructions.place_words import (
+    FREE,
+    along_in_words,
+    group_by_size,
+    told_in_words,
+    with_words,
+    words_of_place,
+)
 from convert.instructions.which import SPACES, WHICH, number_behind, read_which
 from convert.trade.tables import table
 
@@ -275,6 +282,9 @@ def _with_tail(cur: Cursor, place: Place) -> Place:
                 place = within
                 continue
             cur.at = start
+        along = along_in_words(cur, place)
+        if along:
+            return replace(place, words=along)
         further = elsewhere(cur, place)
         if further is not None:
             place = further

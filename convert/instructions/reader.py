@@ -13,10 +13,10 @@ from convert.document.steps import Chain, ChangeColour, Join, Step, Turn, Verbat
 from convert.findings import Finding, Severity
 from convert.instructions.clauses import read_items
 from convert.instructions.cursor import Context, Cursor
-from convert.instructions.groups import named_in_passing
 from convert.instructions.label import label_match, read_label, slips
 from convert.instructions.lexicon import lexemes
 from convert.instructions.names import told_by_steps
+from convert.instructions.only_named import named_in_passing
 from convert.instructions.rings import with_ring
 from convert.instructions.settling import settle
 from convert.instructions.size_names import read_sizes, sizes_in_front

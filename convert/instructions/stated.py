@@ -117,10 +117,11 @@ def _behind_a_dash(cur: Cursor) -> list[CountItem]:
 
 
 def _made_in_all(cur: Cursor) -> list[CountItem]:
-    """ "Making 12 loops in all": the number reached, behind the work; "repeat from * across, making 12 dc" needs no
-    more words, since nothing is left to be worked there.
+    """ "Making 12 loops in all": the number reached, behind the work; "repeat from * across, making 12 dc" and "like
+    3rd row, making 48 tr" need no more words, since nothing is left to be worked there.
     """
-    behind = cur.is_mark(",", ahead=-1) and cur.is_word("around", "across", ahead=-2)
+    again = cur.at > 2 and cur.is_word("row", "round", ahead=-2) and cur.peek(-3).kind == "ord"
+    behind = cur.is_mark(",", ahead=-1) and (again or cur.is_word("around", "across", ahead=-2))
     cur.at += 1
     found = _items(cur)
     counted = all(item.kind is not CountKind.TOTAL or cur.peek(-1).kind != "num" for item in found)

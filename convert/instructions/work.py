@@ -27,7 +27,8 @@ from convert.instructions.edges import read_edge_in_words
 from convert.instructions.incidental import read_manner
 from convert.instructions.lexicon import Lexeme
 from convert.instructions.numbers import read_number
-from convert.instructions.places import as_space, read_place
+from convert.instructions.over import is_spread, one_by_one, said_each, spread_over
+from convert.instructions.places import read_place
 from convert.instructions.repeats import is_one, read_how_often
 from convert.source import Span
 from convert.trade.stitches import stitches
@@ -47,6 +48,10 @@ def read_work(cur: Cursor, *, grouped: bool = False) -> list[Step] | None:
     return steps
 
 
+_BESIDES = ("extra", "additional")
+"""So many stitches besides those that are there anyway: where they go, more words have to tell."""
+
+
 def _clause(cur: Cursor, start: int, *, grouped: bool) -> list[Step] | None:
     cur.take_words("work", "the", "then", "more")
     number = read_number(cur) if cur.peek().kind in ("num", "mark") else None
@@ -58,7 +63,8 @@ def _clause(cur: Cursor, start: int, *, grouped: bool) -> list[Step] | None:
     if cur.is_word("stitch") and cur.is_word("of", ahead=1) and cur.peek(2).kind == "stitch":
         cur.at += 2  # "5 stitches of double crochet"
     stitch = cur.peek()
-    if number is not None and cur.stitch and cur.is_word("in", "next"):
+    extra = cur.peek(-1).text.lower() in _BESIDES
+    if number is not None and cur.stitch and cur.is_word("in", "next") and not extra:
         return _same_again(cur, number, start, grouped=grouped)
     if stitch.kind == "tog":
         cur.at += 1
@@ -346,36 +352,20 @@ def _placed(
         if up_to is not None:
             steps.append(up_to)
             places = places[:-1]
-    if len(places) == 1 and _is_spread(cur, start, each, places[0]):
-        if places[0].what is not What.CHAIN:
+    over = len(places) == 1 and is_spread(cur, start, each, places[0])
+    if over:
+        spread = spread_over(cur, each, places[0])
+        if spread is None:
             return None
-        places = (as_space(places[0]),)
+        each, places = spread
     for place in reversed(places):
         many = 1 if each is None else each
-        doubtful = many == place.number and many != 1 and _one_by_one(place) and not _said_each(cur, start)
+        doubtful = many == place.number and many != 1 and one_by_one(place) and not (over or said_each(cur, start))
         if doubtful:
             many = 1
-        doubtful = doubtful or (place.which is Which.EACH and not _said_each(cur, start))
+        doubtful = doubtful or (place.which is Which.EACH and not said_each(cur, start))
         steps.insert(0, replace(_post(stitch, many, place, span), said_doubtful=doubtful))
     return steps
-
-
-def _one_by_one(place: Place) -> bool:
-    """Whether so many stitches in so many places may be one in each: "3 tr in next 3 sts", "3 tr in first 3 ch"."""
-    first_or_last = place.what is What.CHAIN and place.which in (Which.FIRST, Which.LAST)
-    return place.which is Which.NEXT or first_or_last
-
-
-_SPREAD = "over"
-"""Stitches worked over others are one to each, or so many over all of them."""
-
-
-def _is_spread(cur: Cursor, start: int, each: Number | None, place: Place) -> bool:
-    """Whether the stitches are told as so many over so many, as in "18 dc over next 6 sts": not eighteen in each."""
-    several = isinstance(each, int) and isinstance(place.number, int) and each > 1 and place.number > 1
-    if not several or each == place.number or place.which is not Which.NEXT or _said_each(cur, start):
-        return False
-    return any(word.text.lower() == _SPREAD for word in cur.words[start : cur.at])
 
 
 def _taken_by(place: Place, takes: int) -> Place:
@@ -397,10 +387,6 @@ def _up_to(cur: Cursor, stitch: str, each: Number, place: Place, span: Span) -> 
     also = tuple(replace(other, which=Which.NEXT) for other in place.also)
     one = _post(stitch, each, replace(place, which=Which.NEXT, also=also), span)
     return Repeat((one,), how.extent, how.times, how.place, span=span)
-
-
-def _said_each(cur: Cursor, start: int) -> bool:
-    return any(w.kind == "word" and w.id == "each" for w in cur.words[start : cur.at])
 
 
 def _post(stitch: str, each: Number, place: Place, span: Span) -> Work:

@@ -1,0 +1,97 @@
+"""Reads chains that stand between the stitches just told of: "1 dc on each tr, 3 ch between"."""
+
+from __future__ import annotations
+
+from msgspec.structs import replace
+
+from convert.document.steps import Chain, Ending, EndingKind, Extent, Place, Repeat, Slip, Step, Which, Work
+from convert.instructions.clusters import read_between
+from convert.instructions.cursor import Cursor
+from convert.instructions.items import Item
+from convert.source import NOWHERE, Span
+from convert.trade.words import words
+
+
+def divided_all_along(cur: Cursor, items: list[Item]) -> bool:
+    """ "1 dc on each tr, 3 ch between": the chains stand between all the stitches of the row just told of.
+
+    In a round they stand behind the last one too; where nothing tells which it is, the words are not read.
+    """
+    last = items[-1] if items else None
+    if not isinstance(last, Work | Slip) or last.place is None:
+        return False
+    start = cur.at
+    cur.take_words("with")
+    between = read_between(cur)
+    told = between is not None and cur.take_words("between") > 0
+    cur.take_words("each", "it", "stitch")
+    ends = told and (cur.done or cur.peek().kind == "mark")
+    if between is None or not ends or not _divide(cur, items, last, last.place, between, cur.span(start)):
+        cur.at = start
+        return False
+    return True
+
+
+def _divide(cur: Cursor, items: list[Item], last: Work | Slip, place: Place, between: Step, behind: Span) -> bool:
+    """Puts the chains between the stitches of the last step; false where it is not one stitch after the other."""
+    span = last.span.to(behind)
+    if isinstance(last, Work) and _several(last, place):
+        items[-1:] = _counted(last, place, between, span)
+        return True
+    if not isinstance(between, Chain):
+        return False
+    other = items[-2] if len(items) > 1 else None
+    if isinstance(other, Work) and other.place is not None and _stand_by_turns(other.place, place):
+        items[-2:] = [_by_turns(other, last, place, between, other.span.to(behind))]
+        return True
+    if _each_in_words(place):
+        items[-1] = Repeat((last, between), Extent.END, span=span)
+        return True
+    if cur.around is None or not isinstance(last, Work) or not _each_once(place):
+        return False
+    ending = None if cur.around else Ending(EndingKind.AT, after=1)
+    items[-1] = Repeat((_next(last, place), between), Extent.END, ending=ending, span=span)
+    return True
+
+
+def _stand_by_turns(one: Place, other: Place) -> bool:
+    """Whether two kinds of place are told, each of which stands behind one of the other."""
+    return bool(_each_once(one) and one.of) and (_each_in_words(other) or (_each_once(other) and other.of != one.of))
+
+
+def _by_turns(one: Work, other: Work | Slip, place: Place, between: Chain, span: Span) -> Repeat:
+    """ "1 tr on each tr, 1 dc in each dc, 2 ch between": the two kinds stand by turns, since they are told together."""
+    assert one.place is not None
+    second = other if _each_in_words(place) else _next(other, place)
+    return Repeat((_next(one, one.place), between, second, between), Extent.END, span=span)
+
+
+def _several(step: Work, place: Place) -> bool:
+    """Whether so many places are told, with one stitch in each. "3 tr" alone may all go into one place."""
+    counted = isinstance(place.number, int) and place.number > 1 and place.which is not Which.EACH
+    counted = counted and place.span != NOWHERE
+    return counted and step.each == 1 and not place.also and not place.words
+
+
+def _counted(step: Work, place: Place, between: Step, span: Span) -> list[Item]:
+    assert isinstance(place.number, int)
+    first = replace(step, place=replace(place, number=1), said_doubtful=False)
+    then = replace(first, place=replace(place, number=1, which=Which.NEXT))
+    if place.number == 2:
+        return [first, between, then]
+    return [first, Repeat((between, then), Extent.TIMES, place.number - 1, span=span)]
+
+
+def _next(step: Work | Slip, place: Place) -> Work | Slip:
+    return replace(step, place=replace(place, which=Which.NEXT))
+
+
+def _each_in_words(place: Place) -> bool:
+    """ "The tip of each leaf": several places, which only the words tell."""
+    return any(word in words()["each"].forms for word in place.words.split())
+
+
+def _each_once(place: Place) -> bool:
+    return (
+        place.which is Which.EACH and place.every == 1 and not place.also and place.within is None and not place.words
+    )

@@ -1,0 +1,56 @@
+"""Reads work without shaping that names no stitch: "12 plain", "plain to last 4 sts"."""
+
+from __future__ import annotations
+
+from functools import cache
+
+from convert.document.steps import Extent, Place, Repeat, Step, Verbatim, Which, Work
+from convert.document.walking import each
+from convert.instructions.cursor import Cursor
+from convert.instructions.repeats import read_how_often
+from convert.trade.stitches import stitches
+from convert.trade.tables import table
+
+
+def read_plain(cur: Cursor) -> list[Step] | None:
+    """One stitch in each, of the kind that the row, or the row before it, is worked in. Behind stitches that are told,
+    "plain" says no more.
+    """
+    start = cur.at
+    cur.take_words("work")
+    number = cur.take_kind("num")
+    if cur.peek().text.lower() not in _plain():
+        cur.at = start
+        return None
+    cur.at += 1
+    span = cur.span(start)
+    if not (cur.done or cur.peek().kind == "mark" or cur.is_word("to", "around", "across")):
+        cur.at = start
+        return None
+    if cur.at - start == 1 and start and cur.words[start - 1].kind != "mark":
+        return [Verbatim((cur.text(start, cur.at),), True, span)]
+    stitch = cur.stitch or cur.context.stitch
+    if not stitch:
+        cur.at = start
+        return None
+    cur.stitch = stitch
+    if number is not None:
+        return [Work(stitch, 1, Place(number=number.value), span=span)]
+    how = read_how_often(cur, total=True)
+    if how is None or how.extent is Extent.END:
+        return [Work(stitch, 1, Place(which=Which.EACH), span=span)]
+    one = Work(stitch, 1, Place(), span=span)
+    return [Repeat((one,), how.extent, how.times, how.place, span=cur.span(start))]
+
+
+def worked_in(steps: tuple[Step, ...]) -> str:
+    """The plain stitch that a row ends with; empty where it names none."""
+    known = stitches()
+    named = [known[step.stitch] for step in each(steps, Work) if step.stitch in known]
+    plain = [entry.id for entry in named if not (entry.unit or entry.decoration or entry.prevailing)]
+    return plain[-1] if plain else ""
+
+
+@cache
+def _plain() -> frozenset[str]:
+    return frozenset(map(str, table("signs")["plain"]))
