@@ -20,7 +20,7 @@ A row or its foundation begins with the same chain twice over ("Ch 3, ch 3, dc i
 shows it, since the second chain makes no stitch, but whoever follows the words makes a loop where none is meant.
 If both chains are meant, say them as one ("ch 6"), or say what each of them stands for ("ch 3 (counts as dc), ch
 3"). Where the second is closed to a picot, or is one of the chain spaces that the row's count states, or where the
-pattern says that such a chain counts as a stitch, both are meant.
+pattern says once that such a chain counts as a stitch, both are meant; not where both chains say so themselves.
 """,
     "Rnd 1: 6 sc in adjustable ring. (6 sc)\nRnd 2: Ch 1, ch 1, 2 sc in each st around. (12 sc)",
     "Rnd 1: 6 sc in adjustable ring. (6 sc)\nRnd 2: Ch 1, 2 sc in each st around. (12 sc)",
@@ -39,7 +39,8 @@ def find(facts: Facts) -> Iterator[Finding]:
                 if not (_alike(first, second) and isinstance(first, Chain)):
                     continue
                 stated = (id(row), first.number) in spaces or (id(row), None) in spaces
-                if not (stated or first.number in standing or _closes_picot(behind)):
+                excused = first.number in standing and getattr(second, "counts", None) is None
+                if not (stated or excused or _closes_picot(behind)):
                     yield _finding(row, second)
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from convert.document.numbers import number_for
 from convert.document.records import CORNER, CountItem, CountKind
-from convert.fabric.cells import CHAIN, SLIP, SPACE, STITCH, Cell, Strip
+from convert.fabric.cells import CHAIN, PICOT, SLIP, SPACE, STITCH, Cell, Strip
 from convert.fabric.places import base_kind
 from convert.fabric.results import Tally
 from convert.trade.stitches import stitches
@@ -105,6 +105,9 @@ def _totals(strip: Strip) -> frozenset[int]:
 
 def _of_kind(strip: Strip, of: str) -> frozenset[int]:
     """Stitches of one kind, decreases counted with them or not, those inside named groups counted or not."""
+    spelled = strip.count(lambda c: c.sort == PICOT) if of == "picot" else 0
+    if spelled:
+        return frozenset({spelled})
     exact = strip.count(lambda c: c.sort == STITCH and c.kind == of)
     family = strip.count(lambda c: c.sort == STITCH and base_kind(c.kind) == of)
     outside = strip.count(lambda c: c.sort == STITCH and base_kind(c.kind) == of and (not c.unit or c.unit == "group"))

@@ -62,7 +62,7 @@ def kind_test(of: str) -> Test:
         return lambda cell: cell.sort == PICOT
     if entry is None or entry.unit:
         return lambda cell: (cell.unit == of and cell.part == 0) or (_stands_alone(cell, of) and _like(cell, of))
-    return lambda cell: cell.sort == STITCH and base_kind(cell.kind) == of
+    return lambda cell: cell.sort == STITCH and of in (cell.kind, base_kind(cell.kind))
 
 
 def _stands_alone(cell: Cell, of: str) -> bool:
@@ -105,12 +105,21 @@ def _space_test(place: Place) -> Test:
     return lambda cell: cell.sort == SPACE and cell.chains == length
 
 
+_CORNERS = 8
+"""The most corners that a motif has: an octagon's. More spaces of the greatest length are the spaces of a net."""
+
+
 def corner_test(place: Place, strip: Strip) -> Test:
-    """Corners: spaces inside a group; where no group has a space, the middle stitches of groups."""
+    """Corners: spaces inside a group; where no group has a space, the few longest spaces, or the middle stitches of
+    groups.
+    """
     if place.of is None and strip.find(lambda c: c.sort == SPACE and bool(c.unit), 0) is not None:
         return _space_test(place)
     if place.of is None and place.chains is not None:
         return _space_test(place)
+    longest = max((c.chains for loop in strip.loops for c, _ in loop.runs if c.sort == SPACE), default=0)
+    if place.of is None and 0 < strip.count(lambda c: c.sort == SPACE and c.chains == longest) <= _CORNERS:
+        return lambda cell: cell.sort == SPACE and cell.chains == longest
     return lambda cell: cell.size >= 3 and cell.size % 2 == 1 and cell.part == cell.size // 2
 
 

@@ -32,12 +32,24 @@ def do_repeat(worker: Worker, step: Repeat, tail: tuple[Step, ...], do: Doer) ->
         _times(worker, step, do)
         return
     stops_at_edge(worker, step)
+    step = _from_first(worker, step)
     if step.extent is Extent.TO_LAST:
         _to_last(worker, step, do)
     elif step.extent is Extent.TO_PLACE:
         _to_place(worker, step, do)
     else:
         to_end(worker, step, tail, do)
+
+
+def _from_first(worker: Worker, step: Repeat) -> Repeat:
+    """ "*Sc in first st, dc in next st; rep from * across": the first stitch of each working is the next one."""
+    first = step.steps[0] if step.steps else None
+    if worker.position or not isinstance(first, Work) or first.place is None:
+        return step
+    place = first.place
+    if place.which is not Which.FIRST or place.what is not What.STITCH or len(step.steps) == 1:
+        return step
+    return replace(step, steps=(replace(first, place=replace(place, which=Which.NEXT)), *step.steps[1:]))
 
 
 def _times(worker: Worker, step: Repeat, do: Doer) -> None:

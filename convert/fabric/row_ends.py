@@ -4,13 +4,12 @@ from __future__ import annotations
 
 from msgspec.structs import replace
 
-from convert.document.steps import (
-    Chain,
-)
+from convert.document.steps import Chain, ChangeColour, FastenOff, Marker, Slip, Verbatim
 from convert.fabric.cells import CHAIN, PICOT, SPACE, STITCH, Cell, Loop, Strip
 from convert.fabric.faults import Fault
 from convert.fabric.jobs import Edge, Outcome, Reading, RowJob
 from convert.fabric.places import is_workable
+from convert.fabric.readings import flat_steps
 from convert.fabric.row_parts import RowParts
 from convert.fabric.worker import Worker
 from convert.trade.stitches import stitches
@@ -20,7 +19,8 @@ ELSEWHERE = "joins to other pieces"
 
 def finished(worker: Worker, job: RowJob, parts: RowParts, reading: Reading) -> Outcome:
     """What a row comes to whose steps have all been worked."""
-    worker.faults.extend(_left_over(worker, turned=parts.turned_last))
+    if not _slips_away(job):
+        worker.faults.extend(_left_over(worker, turned=parts.turned_last))
     if worker.others and worker.faults:
         return Outcome(Edge(None, flat=job.flat, fresh=False), why=ELSEWHERE, base=worker.base, reading=reading)
     only_chain = (
@@ -50,6 +50,13 @@ def finished(worker: Worker, job: RowJob, parts: RowParts, reading: Reading) -> 
     edge = Edge(strip, False, False, job.flat, joined, parts.turned_last, pending, closing=closing)
     outcome = Outcome(edge, tuple(worker.faults), tuple(worker.repeats), worker.base, reading)
     return replace(outcome, coloured=coloured, last_colour=worker.out.colour) if coloured is not None else outcome
+
+
+def _slips_away(job: RowJob) -> bool:
+    """Whether the row is only how a spiral ends: "sl st in next st, fasten off"."""
+    steps = [step for step in flat_steps(job.steps) if not isinstance(step, ChangeColour | Marker | Verbatim)]
+    ends = any(isinstance(step, FastenOff) for step in steps)
+    return ends and all(isinstance(step, Slip | FastenOff) for step in steps)
 
 
 def _named_alike(strip: Strip, *, began: bool) -> Strip:

@@ -13,6 +13,7 @@ from convert.document.records import Row, RowKind
 from convert.document.steps import (
     Again,
     Chain,
+    ChangeColour,
     FastenOff,
     Join,
     Place,
@@ -51,7 +52,7 @@ def turning_chain(steps: tuple[Step, ...]) -> Chain | None:
 def _works(steps: tuple[Step, ...]) -> bool:
     """Whether more is told than references, what closes a row, and remarks."""
     turning = turning_chain(steps)
-    quiet = Again | Turn | FastenOff | Join
+    quiet = Again | Turn | FastenOff | Join | ChangeColour
     return any(not isinstance(s, quiet) and s is not turning and not _is_remark(s) for s in steps)
 
 

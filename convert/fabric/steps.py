@@ -185,6 +185,8 @@ def _each_of_several(worker: Worker, step: Work, each: int) -> None:
     """ "dc in each st and in each ch-1 sp around": one pass over all the kinds named."""
     assert step.place is not None
     stops_at_edge(worker, step)
+    if any(place.what is What.CHAIN for place in step.place.also):
+        worker.open_chains()
     many = worker.remaining(worker.test(step.place))
     if not many:
         raise RanOut(step.span, what=step.place, wanted=1, left=0)

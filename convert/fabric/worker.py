@@ -16,6 +16,7 @@ from convert.document.steps import (
 from convert.fabric.cells import CHAIN, SPACE, STITCH, Builder, Cell, Strip
 from convert.fabric.definitions import Definitions
 from convert.fabric.faults import NO_NUMBER, Fault, NotFound, RanOut, Unknown
+from convert.fabric.opened import with_open_chains
 from convert.fabric.places import Test, base_kind, corner_test, is_workable, kind_test, test_for, with_written_out
 from convert.limits import LIMITS
 from convert.source import Span
@@ -162,6 +163,10 @@ class Worker(Struct):
             return False
         named = self.base.find(kind_test(of), 0) is not None
         return not named and self.base.find(lambda c: c.size >= 3, 0) is not None
+
+    def open_chains(self) -> None:
+        """Makes every space ahead the chains that it consists of, for work that goes into each of them."""
+        self.base = with_open_chains(self.base, self.position)
 
     def seek(self, place: Place, span: Span) -> int:
         """The position of the next cell that the place means; raises `RanOut` or `NotFound`."""

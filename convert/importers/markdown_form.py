@@ -21,6 +21,7 @@ from convert.importers.identities import find_same_names
 from convert.importers.markdown_blocks import Block, blocks, front_matter
 from convert.importers.markdown_parts import parts_of, row_passages
 from convert.importers.markdown_pictures import pictures_apart
+from convert.importers.markdown_said import is_ours, of_a_page, said_conventions, with_said
 from convert.importers.markdown_sections import OTHER, PART, Chapter, chapters
 from convert.importers.markdown_specials import specials_of
 from convert.importers.markdown_text import plain_words
@@ -46,7 +47,8 @@ def read_markdown(source: Source, options: ReadOptions) -> Read:
     loaded, findings = load_yaml(head, 1) if head.strip() else (Located({}), ())
     data, wrong = sound_part(loaded or Located({}), "authored")
     titled, found = chapters(blocks(body, first_line), _names(data, "parts"), _texts(data, "generated"))
-    data = _with_title(data, titled)
+    wrong = wrong if is_ours(data) else of_a_page(wrong)
+    data = with_said(_with_title(data, titled), titled, found)
     lacking = _lacking(data, found)
     if lacking and not data.mapping:
         return Read(source, None, (*findings, *wrong, *lacking))
@@ -54,6 +56,8 @@ def read_markdown(source: Source, options: ReadOptions) -> Read:
     author, sizes = open_author(data, [p for c in _of(found, PART) for p in row_passages(c)], options, specials)
     found, pictures = pictures_apart(found, author)
     document = _document(data, found, author, sizes, source.name)
+    if not document.beginning_chains:
+        document = replace(document, beginning_chains=said_conventions(found, document.written))
     document = replace(document, pictures=(*document.pictures, *pictures))
     document = replace(document, notes=(*document.notes, *(author.prose(text.text) for text in texts)))
     findings += wrong + lacking + tuple(author.findings) + find_same_names(document)

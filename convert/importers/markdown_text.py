@@ -20,7 +20,13 @@ _SURE = (
     rf"|(?<![\w*\\])\*\*(?=[^\s*])(?P<bold>{_INNER}{{1,400}}?)(?<=[^\s*])\*\*(?![\w*])"
     r"|(?<![\w_\\])(?P<line>__?)(?=[^\s_])(?P<lined>(?:\\.|[^_\\]){1,400}?)(?<=[^\s_])(?P=line)(?![\w_])"
 )
-_MARKS = re.compile(_SURE)
+_SLANTED = rf"(?<![\w*\\])\*(?=[^\s*])(?P<slanted>{_INNER}{{1,400}}?)(?<=[^\s*])\*(?![\w*])"
+_COUNT = r"(?<![\w*\\])\*(?P<count>\((?:[^()*]|\([^()*]{1,60}\)){1,120}\)|\[(?:[^\[\]*]){1,120}\])\*(?=[\s.]{0,4}\Z)"
+"""A bracket alone in italics at the end: a stated count set apart, and no repeat."""
+_MARKS = re.compile(rf"{_SURE}|{_COUNT}")
+_MARKS_BESIDE_ESCAPED = re.compile(rf"{_SURE}|{_SLANTED}")
+"""Where the asterisks of repeats are escaped, those that are not are markup."""
+_ESCAPED = "\\*"
 _MARKS_IN_PROSE = re.compile(rf"{_SURE}|(?<![\w*\\])\*(?=[^\s*])(?P<stress>{_INNER}{{1,60}}?)(?<=[^\s*])\*(?![\w*])")
 _WORK = re.compile(r"[0-9;,\[\](){}]")
 """Signs of instructions: what stands between two asterisks with one of them is a repeat, not a stressed word."""
@@ -36,7 +42,8 @@ def plain_words(raw: Passage, *, prose: bool = False) -> Passage:
     'Do not turn.'
     """
     builder = _Builder(raw)
-    _walk(builder, 0, len(raw.text), prose)
+    marks = _MARKS_IN_PROSE if prose else _MARKS_BESIDE_ESCAPED if _ESCAPED in raw.text else _MARKS
+    _walk(builder, 0, len(raw.text), marks)
     return builder.passage()
 
 
@@ -73,9 +80,8 @@ class _Builder:
         return Passage("".join(self._texts), tuple(self._pieces) or (Piece(0, *self.raw.place(0)),))
 
 
-def _walk(builder: _Builder, start: int, end: int, prose: bool) -> None:
+def _walk(builder: _Builder, start: int, end: int, marks: re.Pattern[str]) -> None:
     text = builder.raw.text
-    marks = _MARKS_IN_PROSE if prose else _MARKS
     at = start
     while (match := marks.search(text, at, end)) is not None:
         builder.keep(at, match.start())
@@ -83,7 +89,7 @@ def _walk(builder: _Builder, start: int, end: int, prose: bool) -> None:
             builder.keep(match.start(), match.start() + 1)
             at = match.start() + 1
             continue
-        _take(builder, match, prose)
+        _take(builder, match, marks)
         at = match.end()
     builder.keep(at, end)
 
@@ -92,7 +98,7 @@ def _is_stress(words: str) -> bool:
     return not _WORK.search(words) and len(words.split()) <= _STRESSED_WORDS
 
 
-def _take(builder: _Builder, match: re.Match[str], prose: bool) -> None:
+def _take(builder: _Builder, match: re.Match[str], marks: re.Pattern[str]) -> None:
     kind = match.lastgroup or ""
     if kind == "escaped":
         builder.keep(match.start(kind), match.end(kind))
@@ -101,4 +107,4 @@ def _take(builder: _Builder, match: re.Match[str], prose: bool) -> None:
     elif kind == "code":
         builder.keep(match.start(kind), match.end(kind))
     else:
-        _walk(builder, match.start(kind), match.end(kind), prose)
+        _walk(builder, match.start(kind), match.end(kind), marks)

@@ -19,6 +19,7 @@ from convert.importers.typed_filling import draft
 from convert.importers.typed_lines import blocks
 from convert.importers.typed_parts import opens_work, reads_as_steps
 from convert.importers.typed_sections import gather
+from convert.importers.typed_stitches import is_abbreviation
 from convert.importers.typed_units import Kind, Unit, units
 from convert.instructions.reader import Context
 from convert.limits import LIMITS
@@ -42,13 +43,18 @@ def read_typed(source: Source, options: ReadOptions) -> Read:
     stated, where = (statement.system, statement.span) if statement else (None, _START)
     system, findings = settle_system(stated, where, [unit.passage for unit in found], options)
     context = Context(system=system)
-    sections = gather(found, _remembered(reads_as_steps, context), _remembered(opens_work, context))
+    sections = gather(found, _remembered(_reads_as_steps, context), _remembered(opens_work, context))
     gathered = draft(sections, context)
     if statement:
         gathered.spans["terms"] = statement.span
     findings = (*map(_in_plain_words, findings), *gathered.findings, *_missing(gathered))
     document = _document(gathered, system, source)
     return Read(source, document, sorted_findings(findings), gathered.clauses, gathered.verbatim_clauses)
+
+
+def _reads_as_steps(passage: Passage, context: Context) -> bool:
+    """Whether a paragraph is instructions, and not an abbreviation with what it is short for."""
+    return reads_as_steps(passage, context) and not is_abbreviation(passage, context.system)
 
 
 def _remembered(tells: Callable[[Passage, Context], bool], context: Context) -> Callable[[Passage], bool]:

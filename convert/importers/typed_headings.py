@@ -10,6 +10,7 @@ from msgspec import Struct
 
 from convert.importers.making import says_make
 from convert.importers.typed_order import first_number
+from convert.importers.typed_sizes import read_sizes
 from convert.importers.typed_units import Kind, Unit, heading_prefix, in_capitals, kind_of, label_length
 from convert.source import Passage
 from convert.terms.statement import stated_system
@@ -81,6 +82,12 @@ def heading_at(
     )
 
 
+@cache
+def _sizes() -> re.Pattern[str]:
+    """The word for sizes in front of a list without a colon: "Sizes S (M, L)"."""
+    return re.compile(rf"{either(forms_of('sizes'))}\s(?=[^:]{{1,80}}[(\[{{])", re.IGNORECASE)
+
+
 def _is_worked(unit: Unit, section: str) -> bool:
     prefix = heading_prefix(unit.passage.text)
     return prefix is not None and section_of(prefix[0]) is not None and section not in _AFTER_PARTS
@@ -105,6 +112,9 @@ def _known(unit: Unit, section: str) -> Heading | None:
     table = _TABLE.match(text)
     if table and section_of(table[1]) == "sizes":
         return Heading("sizes", table.end(1), table.end())
+    listed = _sizes().match(text) if unit.at_line and section not in _PARTS else None
+    if listed and read_sizes(Passage(text[listed.end() :])):
+        return Heading("sizes", listed.end() - 1, listed.end())
     prefix = heading_prefix(text)
     if prefix is None or not (text[0].isupper() or unit.strong or not text[0].isalpha()):
         return None

@@ -19,6 +19,13 @@ _EMPHASIS = (
     re.compile(r"(?<![\w=])=(?=[^\s=])([^=]{1,400}?)(?<=[^\s=])=(?![\w=])"),
     re.compile(r"(?<![\w_])_(?=[^\s_])([^_]{1,400}?)(?<=[^\s_])_(?![\w_])"),
 )
+_BOLD = (
+    re.compile(
+        r"^\s{0,3}(?:[-•]\s)?(\*\*)(?=[^\s*])[^*\n]{1,80}?(?<=\S)(\*\*)(?=\s*[:–—]|\s*$|(?<=:\*\*))", re.MULTILINE
+    ),
+    re.compile(r"(?<![\w*])(\*)[(\[][^*\n]{1,120}[)\]](\*)(?=[\s.]*$)", re.MULTILINE),
+)
+"""Two asterisks around the words in front of a line, one around a bracket at its end: bold and italics as typed."""
 _HEAD = re.compile(r"\A\s{0,3}#{1,6}(?=\s)")
 _SURE_BULLET = re.compile(r"\A\s*[•▪◦‣●○■□▸►✦✿❀☐✓·](?=\s*\S)")
 _DASH_BULLET = re.compile(r"\A\s*([-–—*+])(?=\s+\S)")
@@ -123,12 +130,24 @@ def _marks(lines: list[str]) -> tuple[list[set[int]], list[set[int]]]:
                 mark(match.start(), hidden)
                 mark(match.start(), opening)
                 mark(match.end() - 1, hidden)
+    for first, last in _bold(whole):
+        mark(first.start, opening)
+        for at in (*first, *last):
+            mark(at, hidden)
     for index, line in enumerate(lines):
         head = _HEAD.match(line)
         if head:
             hidden[index] |= set(range(head.end()))
             opening[index].add(head.end() - 1)
     return hidden, opening
+
+
+def _bold(whole: str) -> Iterator[tuple[range, range]]:
+    """Where the asterisks of bold and of italics stand, the opening and the closing ones."""
+    if "*" in whole:
+        for pattern in _BOLD:
+            for match in pattern.finditer(whole):
+                yield range(*match.span(1)), range(*match.span(2))
 
 
 def _bullets(lines: list[str]) -> list[set[int]]:

@@ -14,6 +14,7 @@ from convert.importers.typed_order import NEARBY, begins_lines, begins_run, firs
 from convert.importers.typed_signs import begins_with_chain, speaks_of_stitches
 from convert.importers.typed_units import Kind, Unit, kind_of, label_length
 from convert.source import NOWHERE, Passage, Span
+from convert.trade.patterns import said
 
 PART = "part"
 FRONT = "front"
@@ -67,6 +68,10 @@ def gather(units: Sequence[Unit], reads_as_steps: ReadsAsSteps, opens: ReadsAsSt
     for index, unit in enumerate(units):
         gatherer.take(unit, index)
     return gatherer.sections
+
+
+_PLACED = re.compile(rf"\d|\b{said('in', 'each', 'around', 'across', 'next', 'repeat')}\b|[*\[]", re.IGNORECASE)
+"""Signs of instructions in a first line; without them a stitch there ("Bobble Blanket") is the pattern's name."""
 
 
 def _cut(unit: Unit, start: int, end: int) -> Unit:
@@ -185,7 +190,8 @@ class _Gatherer:
 
     def _may_be_title(self, unit: Unit, index: int) -> bool:
         if self.current.id == FRONT and not self.current.units:
-            return not self.reads_as_steps(unit.passage)
+            first = unit.passage.cut(0, unit.breaks[0]) if unit.breaks else unit.passage
+            return not self.reads_as_steps(first) or not _PLACED.search(first.text)
         text = unit.passage.text
         short = unit.alone and len(text.split()) <= 10 and not re.search(r"[.,;:]\Z", text)
         following = self.units[index + 1] if index + 1 < len(self.units) else None
@@ -204,7 +210,9 @@ class _Gatherer:
 
     def _begins_work(self, unit: Unit, index: int) -> bool:
         """Whether a paragraph outside a part begins one: it starts a piece of work, and a row or more work follows."""
-        if not unit.at_line or unit.bullet or self.current.id == "special-stitches" or " count" in unit.passage.text:
+        if not unit.at_line or unit.bullet or " count" in unit.passage.text:
+            return False
+        if self.current.id == "special-stitches" and not (unit.fresh and begins_with_chain(unit.passage.text)):
             return False
         chained = begins_with_chain(unit.passage.text) and self.reads_as_steps(unit.passage)
         if not (unit.fresh or self.current.id in _LINES or (chained and self.current.id in _BEFORE_WORK)):

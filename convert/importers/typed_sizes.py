@@ -14,7 +14,7 @@ from convert.source import Passage
 from convert.trade.headings import section_of
 from convert.trade.patterns import said
 
-_BRACKETED = re.compile(r"\A([^()\[\]]+?)\s?[(\[]([^()\[\]]+)[)\]]\s*\.?\Z")
+_BRACKETED = re.compile(r"\A([^()\[\]{}]+?)\s?[(\[{]([^()\[\]{}]+)[)\]}]\s*\.?\Z")
 _UNIT = r"(?P<unit>cms?|mm|in(?:s|ches|ch)?\.?|[\"″”]|yds?|yards?|ft|feet|metres?|meters?|m)"
 _LINE = re.compile(
     rf"\A(?:(?P<name>[A-Za-z][A-Za-z ]{{0,40}}?)\s?[:=–-]?\s)?\s*(?P<values>{PER_SIZE})\s?{_UNIT}\s*\.?\Z",

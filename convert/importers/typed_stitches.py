@@ -12,6 +12,7 @@ from msgspec.structs import replace
 
 from convert.document.records import Special, TermSystem
 from convert.document.slugs import free_slug
+from convert.importers.typed_signs import speaks_of_stitches
 from convert.importers.typed_units import Unit
 from convert.importers.typed_words import entries, spaced
 from convert.instructions.lexicon import lexemes
@@ -183,6 +184,25 @@ def read_abbreviations(units: Sequence[Unit], context: Context) -> Explained:
     return Explained(tuple(specials), tuple(known), tuple(rest))
 
 
+def is_abbreviation(passage: Passage, system: TermSystem) -> bool:
+    """Whether a paragraph only tells what an abbreviation is short for: "FPtr = front post treble crochet".
+
+    >>> (
+    ...     is_abbreviation(Passage("dc - double crochet"), TermSystem.US),
+    ...     is_abbreviation(Passage("dc: dc"), TermSystem.US),
+    ... )
+    (True, False)
+    """
+    match = _ENTRY.match(passage.text) if len(passage.text) <= _LONGEST else None
+    if match is None or key(match["name"]) == key(_bare(match["text"])):
+        return False
+    return _agree(match["name"], _bare(match["text"]), system)
+
+
+_LONGEST = 80
+"""Characters of the longest entry of a list of abbreviations."""
+
+
 def _single_entries(units: Sequence[Unit]) -> Iterator[Passage]:
     for passage in entries(units):
         edges = [0, *(match.end() for match in _MANY.finditer(passage.text)), len(passage.text)]
@@ -232,5 +252,7 @@ def _defines(match: re.Match[str], definition: Passage, context: Context) -> boo
     own = readings(context.system).get(key(match["name"]))
     if own is not None and not own.unit:
         return False
+    if own is not None and len(worked.text.split()) > _NAME_WORDS and speaks_of_stitches(worked.text):
+        return True
     read = read_steps(worked, context)
     return len(worked.text.split()) >= 3 and bool(read.clauses) and not read.verbatim_clauses

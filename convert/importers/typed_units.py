@@ -24,7 +24,7 @@ _HEADING = 80
 """Characters of the longest heading."""
 _LOOK = 240
 """How many characters around a place tell whether a unit begins there."""
-_SENTENCE_END = re.compile(r"[.!?)\]:;,*”\"']\Z")
+_SENTENCE_END = re.compile(r"[.!?)\]}>:;,*”\"']\Z")
 _COMPLETE = re.compile(r"[.!?)\]][”\"']?\Z")
 _UNFINISHED = re.compile(
     r"(?:[,;:&+*(\[–—-]|\b(?:and|then|in|of|the|to|from|with|or|a|an|next|each|into|on|at))\Z", re.IGNORECASE
@@ -36,7 +36,7 @@ _ENDED = re.compile(r"\W{0,6}r(?:ows?|nds?|ounds?)\.\s+\d{1,5}(?:st|nd|rd|th)\b"
 _TERMINATED = re.compile(r"[:.)—–-][\s=_*]*\Z")
 _SENTENCE = re.compile(r"\s?(?:is|are|was|were|will|may|can|forms?|has|have|should|of|as)\b")
 _NUMBERED = re.compile(
-    r"\A\d{1,3}(?:\s?(?:,|-|–|to|and|&)\s?\d{1,3}){0,9}\s?(?:\.--|\.|\)|:)(?=\s|\Z)|\A\(\d{1,3}\)(?=\s+\S)"
+    r"\A\d{1,3}(?:\s?(?:,|-|–|to|and|&)\s?\d{1,3}){0,9}\s?(?:\.--|\.\)|\.|\)|:)(?=\s|\Z)|\A\(\d{1,3}\)(?=\s+\S)"
 )
 _NAME = r"\A(?P<name>[^\s:].{0,78}?)\s?"
 _PREFIX = re.compile(_NAME + r"(?::|\.{3,}|…)\s*(?=\S|\Z)", re.DOTALL)

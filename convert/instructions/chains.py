@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from functools import cache
+
 from convert.document.lengths import parse_length
 from convert.document.numbers import Number
 from convert.document.steps import Begin, Chain, ChangeColour, Place, Start, Step, Verbatim, What, Which
@@ -64,6 +66,9 @@ def _chain_number(cur: Cursor) -> Number | None:
         return None
     article = cur.at > 0 and cur.is_word("the", ahead=-1)
     foundation = cur.take_word("foundation-chain")
+    foundation = foundation or (cur.is_mark(":", ahead=1) and cur.take_word("foundation-row"))
+    if foundation and cur.take_mark(":", "–", "-") and not (cur.peek().kind == "num" and cur.peek(1).id != "ch"):
+        return _chain_number(cur)
     if not foundation:
         if cur.peek().kind != "stitch" or cur.peek().id != "ch":
             return None
@@ -238,8 +243,13 @@ def _colour_follows(cur: Cursor, ahead: int) -> bool:
     ):
         ahead += 1
     word = cur.peek(ahead)
-    named = word.kind in ("unknown", "word") and word.text[:1].isupper()
+    named = word.kind in ("unknown", "word") and (word.text[:1].isupper() or word.text in _colours())
     return word.text in cur.context.colours or (named and (ahead > 1 or _is_letter(word.text)))
+
+
+def names_yarn(cur: Cursor) -> bool:
+    """Whether the word at the position is what a yarn of the pattern is called by."""
+    return bool(cur.peek().text) and (cur.peek().text in cur.context.colours or _is_letter(cur.peek().text))
 
 
 def _is_letter(text: str) -> bool:
@@ -262,6 +272,11 @@ def _colour(cur: Cursor) -> str | None:
     return read_colour_name(cur)
 
 
+@cache
+def _colours() -> frozenset[str]:
+    return frozenset(map(str, table("signs")["colours"]))
+
+
 _YARN = ("yarn", "color", "colour")
 SHADES = ("lt", "dk", "med", "light", "dark", "medium", "pale", "bright", "shaded")
 
@@ -271,7 +286,8 @@ def read_colour_name(cur: Cursor) -> str | None:
     start = cur.at
     while cur.at - start < 4:
         word = cur.peek()
-        if word.kind != "unknown" or not word.text[:1].isupper():
+        plain = word.text in _colours()
+        if word.kind != "unknown" or not (word.text[:1].isupper() or plain):
             break
         cur.at += 1
         if word.text.lower() in SHADES:

@@ -74,7 +74,7 @@ from convert.instructions.places import read_place
 from convert.instructions.plain import read_plain
 from convert.instructions.references import read_reference
 from convert.instructions.remarks import is_inert
-from convert.instructions.repeats import read_how_often
+from convert.instructions.repeats import read_how_often, said_repeated
 from convert.instructions.settling import settle
 from convert.instructions.shaped_ends import read_shaped_ends
 from convert.instructions.shaping_words import read_shaping_in_words
@@ -298,9 +298,9 @@ def _bracketed_steps(cur: Cursor, start: int, end: int, *, grouped: bool) -> lis
     cur.at = behind
     if place is not None:
         return [Group(steps, place, cur.span(start))] if steps else None
-    how = read_how_often(cur, total=True)
+    how = read_how_often(cur, total=True) or said_repeated(cur)
     if how is not None and steps:
-        return [Repeat(steps, how.extent, how.times, how.place, span=cur.span(start))]
+        return [Repeat(steps, how.extent, how.times, how.place, said_doubtful=how.doubtful, span=cur.span(start))]
     cur.at = start
     del cur.findings[marked[0] :], cur.stated[marked[1] :]
     cur.clauses, cur.verbatim = marked[2], marked[3]

@@ -61,6 +61,8 @@ class Cursor(Struct):
     between: list[ChainsBetween] = field(default_factory=list)
     around: bool | None = None
     """Whether the row goes around, as far as its label tells."""
+    rows: int = 1
+    """How many rows the line stands for, as far as its label tells."""
     defined: list[Special] = field(default_factory=list)
     """Stitches that the row explains where it first uses them."""
     partners: dict[int, int] | None = None

@@ -26,12 +26,14 @@ _ASIDE = r"(?:\s{0,3}(?:[(\[][^()\[\]]{0,60}[)\]]|[-–—]\s?(?:RS|WS)(?=\s?:))
 _MARKS = r"[\s=*_]{0,6}"
 _AFTER = r"(?:\*\*(?=\s|\Z))?[\s=_]{0,6}"
 _BY_SIZE = r"\d{1,5}\s{0,2}[(\[]\s?\d{1,5}(?:\s?[,;/]\s?\d{1,5}){0,40}\s?[)\]]"
+_NO_REPEAT = r"(?!\s*(?:rep\b|repeat\b|[x×*]\s?\d|\d{1,3}\s?(?:x|×|times?)\b|twice\b|around\b|across\b|in\s|to\s))"
+"""Behind a label without a stop: a bracket in front of these is worked, and belongs to no label."""
 _SIZED = r"\(?\d{1,5}(?:\s*[(\[][\d\s,:;/\-–]{1,120}[)\]])?"
 _ALSO = rf"\s+and\s[^\d:;.()]{{1,40}}\s{_ROW}"
 _BODIES = (
     rf"(?P<kind>{_ROW})\.?\s{{0,3}}(?P<nums>{_NUM})(?P<also>{_ALSO})(?P<aside>{_ASIDE}){_MARKS}(?P<end>:+){_AFTER}",
     rf"(?P<kind>{_ROW}|r)\.?\s{{0,3}}(?P<starts>{_BY_SIZE})\s?(?:[-–—]|to|through)\s?(?P<ends>{_BY_SIZE}|{_NUM})(?P<aside>{_ASIDE}){_MARKS}(?P<end>[:.)—–\-]+){_AFTER}",
-    rf"(?P<kind>{_ROW})\.?\s{{0,3}}(?P<nums>{_NUMS})(?P<aside>{_ASIDE}){_MARKS}(?P<end>[:.)—–\-]+|,(?=\s)|(?=\s)){_AFTER}",
+    rf"(?P<kind>{_ROW})\.?\s{{0,3}}(?P<nums>{_NUMS})(?P<aside>{_ASIDE}){_MARKS}(?P<end>[:.)—–\-]+|,(?=\s)|(?=\s){_NO_REPEAT}){_AFTER}",
     rf"(?P<kind>r)\s?(?P<nums>{_NUMS})(?P<aside>{_ASIDE}){_MARKS}(?P<end>[:.)]){_AFTER}",
     rf"(?P<nums>\d{{1,5}}(?:st|nd|rd|th|d)(?:{_JOIN}{_NUM}){{0,40}})\s{{1,3}}(?P<kind>{_ROW})(?P<aside>{_ASIDE})(?:\s+incl(?:usive)?)?{_MARKS}(?P<end>[:.)—–\-]+){_AFTER}",
     rf"(?P<nums>\d{{1,5}}(?:st|nd|rd|th|d))\s{{1,3}}(?P<kind>{_ROW})\s(?P<of>of\s[^:;.()]{{1,40}}):{_AFTER}",

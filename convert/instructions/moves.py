@@ -18,7 +18,7 @@ from convert.document.steps import (
     What,
     Which,
 )
-from convert.instructions.chains import read_colour_name
+from convert.instructions.chains import names_yarn, read_colour_name
 from convert.instructions.cursor import Cursor
 from convert.instructions.place_words import with_words
 from convert.instructions.places import read_place
@@ -156,6 +156,9 @@ def read_yarn_left(cur: Cursor) -> list[Step] | None:
 def read_colour(cur: Cursor) -> list[Step] | None:
     """ "change to B", "with A", "B:", where B is one of the pattern's yarns."""
     start = cur.at
+    if cur.is_mark(":", ahead=1) and names_yarn(cur):
+        cur.at += 2
+        return [ChangeColour(cur.words[start].text, cur.span(start))]
     changed = cur.take_words("change") > 0
     cur.take_words("to")
     if cur.take_words("with"):
@@ -174,6 +177,7 @@ def read_colour(cur: Cursor) -> list[Step] | None:
     if named is None:
         cur.at = start
         return None
+    _when_changed(cur)
     return [ChangeColour(named, cur.span(start))]
 
 

@@ -8,6 +8,19 @@ from convert.document.steps import Place, What, Which
 from convert.instructions.cursor import Cursor
 
 
+def _or_space(cur: Cursor, place: Place) -> bool:
+    """ "Same st or sp": a stitch may be told to go into either, as the definition of a group does."""
+    if place.which is not Which.SAME or cur.peek().text.lower() != "or":
+        return False
+    ahead = 1
+    while cur.is_word("the", "same", "next", "indicated", ahead=ahead):
+        ahead += 1
+    if not cur.is_word("space", "stitch", "loop", ahead=ahead):
+        return False
+    cur.at += ahead + 1
+    return True
+
+
 def is_so_anyway(cur: Cursor, place: Place) -> bool:
     """Takes words that say no more than the place says already: "around" behind "each st", "of previous row"."""
     if cur.is_word("around", "across") and place.which is Which.EACH:
@@ -16,6 +29,8 @@ def is_so_anyway(cur: Cursor, place: Place) -> bool:
     if (cur.is_word("in", "of") and _take_last_row(cur)) or cur.take_words("indicated"):
         return True
     if place.which in (Which.EACH, Which.NEXT) and _following_behind(cur):
+        return True
+    if _or_space(cur, place):
         return True
     return place.which is Which.SAME and _where_work_stands(cur)
 

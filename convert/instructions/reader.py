@@ -124,6 +124,7 @@ def _read(
     cur = Cursor(body, lexemes(body.text, context.system, context.specials), context)
     cur.defined += named
     cur.around = label.kind.is_round
+    cur.rows = len(label.numbers) or (label.repeat if isinstance(label.repeat, int) else 1)
     steps = with_ring(settle(read_items(cur), cur), cur)
     if named:
         cur.defined = [s if s.steps else told_by_steps(s, steps, context.specials) for s in cur.defined]

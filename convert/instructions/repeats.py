@@ -103,6 +103,16 @@ def read_times(cur: Cursor) -> tuple[Number, bool, bool] | None:
     return number, more, in_all
 
 
+def said_repeated(cur: Cursor) -> HowOften | None:
+    """ "(sc, inc) rep 6 times", "[...], repeat around": the word behind a bracket, where it names no mark."""
+    start = cur.at
+    cur.take_mark(",")
+    how = read_how_often(cur, total=False) if cur.take_words("repeat") else None
+    if how is None:
+        cur.at = start
+    return how
+
+
 def _crosses(cur: Cursor) -> bool:
     """Whether an asterisk multiplies ("* 6"); in "* 6 times" it is the mark where the repeat ends."""
     return cur.is_mark("*") and cur.peek(1).kind == "num" and not cur.is_word("times", ahead=2)

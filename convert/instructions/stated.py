@@ -8,6 +8,7 @@ from convert.document.steps import Counts
 from convert.instructions.cursor import ChainsBetween, Counting, Cursor
 from convert.instructions.numbers import read_number
 from convert.instructions.repeats import plus
+from convert.trade.stitches import stitches
 
 _CLOSERS = {"(": ")", "[": "]", "{": "}", "<": ">"}
 
@@ -40,6 +41,9 @@ def read_stated(cur: Cursor) -> bool:
 
 
 def _bracketed(cur: Cursor, closer: str) -> list[CountItem]:
+    sized = _sized_with_dashes(cur)
+    if sized is not None:
+        return [sized]
     cur.at += 1
     cur.take_words("total-of")
     cur.take_mark("=")
@@ -57,6 +61,24 @@ def _bracketed(cur: Cursor, closer: str) -> list[CountItem]:
     if cur.is_mark("*") and cur.peek(1).kind == "num":
         return []
     return found
+
+
+def _sized_with_dashes(cur: Cursor) -> CountItem | None:
+    """ "[-, 72, 72]", "(–, –, 80 sts)": a count for each size, with a dash where a size does not work the row."""
+    start, wanted = cur.at, len(cur.context.sizes)
+    closer = _CLOSERS[cur.peek().id]
+    cur.at += 1
+    values: list[int | None] = []
+    while cur.peek().kind == "num" or cur.is_mark("-", "–"):
+        values.append(cur.peek().value if cur.peek().kind == "num" else None)
+        cur.at += 1
+        if not cur.take_mark(",", "/", ":", ";"):
+            break
+    kind, of, chains = _noun(cur)
+    if len(values) != wanted or None not in values or not cur.take_mark(closer):
+        cur.at = start
+        return None
+    return CountItem(PerSize(tuple(values)), kind, of, chains, cur.span(start))
 
 
 def _counting_chain(cur: Cursor) -> None:
@@ -172,10 +194,11 @@ def _items(cur: Cursor) -> list[CountItem]:
 
 
 def _one_for_each_size(found: list[CountItem], bare: list[bool], cur: Cursor) -> list[CountItem]:
-    """ "(24, 28, 32 sts)": figures without a noun before the last, as many as there are sizes."""
+    """ "(24, 28, 32 sts)", "[24, 28, 32]": figures without a noun, or with one behind the last, as many as sizes."""
     sizes = len(cur.context.sizes)
     numbers = tuple(i.number for i in found if isinstance(i.number, int))
-    if sizes < 2 or len(numbers) != sizes or len(found) != sizes or not all(bare[:-1]) or bare[-1]:
+    each_row = bare[-1:] == [True] and cur.rows == sizes  # "(43, 47, 51)" behind three rows
+    if sizes < 2 or len(numbers) != sizes or len(found) != sizes or not all(bare[:-1]) or each_row:
         return found
     last = found[-1]
     return [CountItem(PerSize(numbers), last.kind, last.of, last.chains, found[0].span.to(last.span))]
@@ -224,8 +247,11 @@ def _noun(cur: Cursor) -> tuple[CountKind, str | None, int | None]:
     if cur.take_words("row", "round"):
         return CountKind.ROWS, None, None
     if (lexeme.kind == "unknown" and lexeme.text.isalpha()) or cur.is_word("piece"):
+        first = cur.at
         cur.at += 1
-        return CountKind.OTHER, lexeme.text, None
+        entry = stitches().get(cur.peek().id) if cur.peek().kind == "stitch" else None
+        cur.at += entry is not None and entry.unit  # "2 half shells"
+        return CountKind.OTHER, cur.text(first, cur.at), None
     return CountKind.TOTAL, None, None
 
 

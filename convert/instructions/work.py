@@ -6,6 +6,7 @@ from msgspec.structs import replace
 
 from convert.document.numbers import Number
 from convert.document.steps import (
+    ChangeColour,
     Decrease,
     Extent,
     Join,
@@ -20,7 +21,7 @@ from convert.document.steps import (
     Which,
     Work,
 )
-from convert.instructions.chains import other_side_behind
+from convert.instructions.chains import names_yarn, other_side_behind, read_colour_name
 from convert.instructions.clusters import held_back, takes_held, unit_of, with_chains_between
 from convert.instructions.cursor import Cursor
 from convert.instructions.edges import read_edge_in_words
@@ -76,8 +77,35 @@ def _clause(cur: Cursor, start: int, *, grouped: bool) -> list[Step] | None:
     if isinstance(number, int) and _is_unit(cur):
         cur.at -= 2
         return _made_of(cur, number, start, grouped=grouped)
+    shaped = _shaped(cur, stitch, number, start)
+    if shaped is not None:
+        return shaped
     cur.take_words("stitch")
     return _behind_stitch(cur, stitch, number, start, grouped=grouped)
+
+
+def _shaped(cur: Cursor, stitch: Lexeme, number: Number | None, start: int) -> list[Step] | None:
+    """ "Hdc inc in next st", "dc-dec": the stitch that is increased or decreased, said in front.
+
+    "3 sc inc" and "(sc inc) x 6" leave out the comma between a stitch and an increase.
+    """
+    ahead = 1 if cur.is_mark("-") else 0
+    word = cur.peek(ahead)
+    entry = stitches().get(word.id) if word.kind == "stitch" else None
+    plain = stitches().get(stitch.id)
+    if entry is None or not entry.prevailing or plain is None or plain.prevailing or plain.unit or not plain.height:
+        return None
+    alone = cur.is_mark("(", "[", "{", ahead=-2) and cur.is_mark(")", "]", "}", ahead=1)
+    if not ahead and (alone or number not in (None, 1)):
+        return None
+    cur.at += ahead + 1
+    all_round = entry.takes > 1 and cur.is_word("around", "across")
+    place = None if all_round else _first_place(cur)
+    span = cur.span(start)
+    if entry.takes > 1:
+        whole = place if place is not None and place.number != 1 else Place(number=entry.takes)
+        return [Decrease(stitch.id, entry.takes, (whole,), span)]
+    return [Work(stitch.id, entry.makes, place or Place(number=1 if number is None else number), span=span)]
 
 
 def _behind_stitch(
@@ -103,6 +131,7 @@ def _behind_stitch(
     between = with_chains_between(cur, stitch.id, each, start)
     if between is not None:
         return between
+    yarn = _yarn(cur)
     manner = read_manner(cur)
     places = read_places(cur)
     if not places and cur.is_word("in", "around", "between"):
@@ -117,8 +146,25 @@ def _behind_stitch(
         return None
     steps = _next_but(cur, held_back(cur, steps, start), start)
     other_side = other_side_behind(cur)
-    said = [manner] if manner is not None else []
+    said = [step for step in (yarn, manner) if step is not None]
     return [other_side, *said, *steps] if other_side is not None else [*said, *steps]
+
+
+def _yarn(cur: Cursor) -> ChangeColour | None:
+    """ "5 sc in B", "1 dc with White": the yarn of the stitches, in place of where they go."""
+    start = cur.at
+    if not cur.is_word("in", "with"):
+        return None
+    cur.at += 1
+    colour = cur.peek().text if names_yarn(cur) else None
+    if colour is not None:
+        cur.at += 1
+    else:
+        colour = read_colour_name(cur)
+    if colour is None or not (cur.done or cur.peek().kind == "mark" or cur.is_word("and")):
+        cur.at = start
+        return None
+    return ChangeColour(colour, cur.span(start))
 
 
 def _next_but(cur: Cursor, steps: list[Step], start: int) -> list[Step]:

@@ -1,0 +1,69 @@
+"""Markdown without a pattern's data at its head: what its own words say, and which asterisks are markup."""
+
+from __future__ import annotations
+
+import pytest
+
+from convert.document.read import ReadOptions
+from convert.document.records import BeginningChain, TermSystem
+from convert.document.steps import Counts
+from convert.findings import Severity
+from convert.importers.markdown_text import plain_words
+from convert.pipeline import check_source
+from convert.source import Passage, Source
+
+PAGE = """---
+title: "Fernlea Cap"
+tags: [crochet]
+---
+
+Written in **UK terms** | Sizes S (M, L)
+
+## Notes
+
+- Ch 2 at the beginning of a round does not count as a stitch.
+
+## Crown
+
+**Rnd 1:** Make a magic ring, ch 2, 12 tr in ring, join. *(12 tr)*
+
+**Rnds 2-4 (5, 6):** Ch 2, \\*tr in next st; rep from \\* around, join. *(12 (12, 12) tr)*
+"""
+
+
+def test_terms_sizes_and_chains_are_taken_from_the_words() -> None:
+    """UK terms, three sizes, and two chains that do not count."""
+    document = check_source(Source("page.md", PAGE), "markdown", ReadOptions()).document
+    assert document is not None
+    assert TermSystem.UK is document.written
+    assert ["S", "M", "L"] == [size.name for size in document.sizes]
+    assert (BeginningChain(2, Counts()),) == document.beginning_chains
+
+
+def test_every_row_of_a_page_is_proved_and_its_foreign_keys_are_no_mistake() -> None:
+    """Nothing worse than a note: the key of the page."""
+    done = check_source(Source("page.md", PAGE), "markdown", ReadOptions())
+    assert [("unknown-key", Severity.NOTE)] == [(finding.code, finding.severity) for finding in done.findings]
+    assert done.proof is not None
+    assert all(size.proved for row in done.proof.rows for size in row.sizes)
+
+
+def test_a_key_that_is_misspelt_in_a_pattern_is_an_error() -> None:
+    """Beside keys of a pattern a foreign one is a slip."""
+    done = check_source(Source("page.md", PAGE.replace("tags:", "terms: uk\ntagz:")), "markdown", ReadOptions())
+    assert [("unknown-key", Severity.ERROR)] == [(finding.code, finding.severity) for finding in done.findings]
+
+
+@pytest.mark.parametrize(
+    ("typed", "words"),
+    [
+        (r"\*Sc in next st; rep from \* around. *(12 sc)*", "*Sc in next st; rep from * around. (12 sc)"),
+        ("2 sc in each st. *(12 (14, 16) sc)*", "2 sc in each st. (12 (14, 16) sc)"),
+        ("2 sc in each st. *[12 sc]*.", "2 sc in each st. [12 sc]."),
+        ("*(Sc, inc)* 6 times.", "*(Sc, inc)* 6 times."),
+        ("*(Sc, inc), sc* 6 times.", "*(Sc, inc), sc* 6 times."),
+    ],
+)
+def test_italics_around_a_count_are_markup_and_the_marks_of_repeats_are_not(typed: str, words: str) -> None:
+    """A bracket alone at the end is a count set apart; beside escaped asterisks the others are markup."""
+    assert words == plain_words(Passage(typed)).text
