@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 from convert.document.steps import Place, What, Which
 from convert.fabric.cells import PICOT, SPACE, STITCH, Cell
 from convert.fabric.faults import NotFound, RanOut, Unknown
-from convert.fabric.places import is_workable, kind_test, test_for
+from convert.fabric.places import is_cluster_in_group, is_workable, kind_test, test_for
 from convert.fabric.worker import Worker
 from convert.source import Span
 from convert.trade.stitches import stitches
@@ -63,6 +65,8 @@ def _into_group(worker: Worker, place: Place) -> bool:
         return False
     found = worker.base.find(worker.test(place), worker.position)
     size = worker.base.at(found)[0].size if found is not None else 0
+    if found is not None and place.of is not None and is_cluster_in_group(worker.base.at(found)[0], place.of):
+        return False
     if found is None or size < 3 or (size % 2 == 0 and worker.base.at(found + size // 2)[0].sort != SPACE):
         return False
     worker.last, worker.position, worker.spaced = found + size // 2, found + size, True
@@ -160,6 +164,10 @@ def _first(worker: Worker, place: Place, many: int, span: Span) -> int:
         return 1
     if found is None:
         raise NotFound(span, wanted="", place=place)
+    group = _next_group(worker, found, test) if many == 1 and place.of is not None else None
+    if group is not None:
+        worker.last, worker.position = group, group + 1
+        return 1
     if found < worker.position and worker.position > 1 and not worker.flat:
         worker.closed = True
         worker.last = found
@@ -171,6 +179,15 @@ def _first(worker: Worker, place: Place, many: int, span: Span) -> int:
     worker.runs_of(place, many, span)
     worker.first_ones = worker.position if many > 1 else 0
     return many
+
+
+def _next_group(worker: Worker, first: int, test: Callable[[Cell], bool]) -> int | None:
+    """The first stitch of the next group, where the first of the row is passed: "sc in 1st dc" of one group after the
+    other.
+    """
+    if first >= worker.position or not worker.base.at(first)[0].size:
+        return None
+    return worker.base.find(lambda cell: cell.size > 1 and cell.part == 0 and test(cell), worker.position)
 
 
 def _last(worker: Worker, place: Place, many: int, span: Span) -> int:

@@ -16,6 +16,7 @@ from convert.fabric.growing import grown
 from convert.fabric.jobs import Edge, Outcome, Reading, RowJob
 from convert.fabric.onward import Left, begins_on_edge, rows_untold
 from convert.fabric.order import Line, in_order
+from convert.fabric.recovery import likely_marked, likely_meant
 from convert.fabric.reference import part_named, rows_meant, rows_of
 from convert.fabric.row_parts import starts_ring
 from convert.fabric.rows import work_row
@@ -158,6 +159,7 @@ def _work_line(run: Run, line: Line) -> None:
         run.results.append(WorkedRow(row, None, 0))
         return
     outcome: Outcome | None = None
+    before = run.edge
     each: list[tuple[Row, Outcome]] = []
     for index in range(times):
         outcome = _work_once(run, row, last=index == times - 1 and not line.again)
@@ -166,6 +168,8 @@ def _work_line(run: Run, line: Line) -> None:
         if outcome.edge.strip is None:
             break
     _record(run, row, outcome, times, each=tuple(each), again=line.again)
+    if outcome is not None and outcome.faults and times == 1:
+        _go_on_from(run, row, likely_meant(row, outcome), before)
 
 
 def _numbers(run: Run, row: Row) -> tuple[int, ...]:
@@ -208,11 +212,29 @@ def _work_rows(run: Run, row: Row, rows: list[tuple[int | None, Row]], *, sure: 
 
 def _pass_over(run: Run, row: Row) -> None:
     """A row with an error in its wording: what it makes is unknown."""
+    before = run.edge
     run.edge = Edge(None, fresh=False, flat=run.edge.flat)
     label = row.label.in_size(run.size)
     run.rows_done += max(1, len(label.numbers))
     run.history.append((label.first, row))
     _record(run, row, Outcome(run.edge, unread=True), 1)
+    _go_on_from(run, row, likely_marked(row), before)
+
+
+def _go_on_from(run: Run, row: Row, meant: Row | None, before: Edge) -> None:
+    """Behind a wrong row: on what it was very likely meant to make, if that comes out. Nothing is proved by it."""
+    if meant is None or before.strip is None or run.edge.strip is not None:
+        return
+    meant = run.memo.meant.setdefault(id(row), meant)
+    run.edge = before
+    outcome = _work_once(run, meant, last=True)
+    run.rows_done -= 1
+    stated = resolved_counts(row.stated, run.size, run.values)
+    made = outcome.made
+    if made is None or outcome.faults or any(agrees(made, item, run.size) is False for item in stated):
+        run.edge = Edge(None, fresh=False, flat=before.flat)
+    else:
+        run.edge = replace(run.edge, untested=True)
 
 
 def _work_both(run: Run, row: Row, first: Row, again: Row) -> None:
@@ -406,6 +428,8 @@ def _record(
     elif made is not None and outcome is not None and outcome.edge.strip is not None:
         run.tainted = False
     unknown = run.edge.strip is None
+    if run.edge.untested and made is not None and stated and all(agrees(made, item, run.size) for item in stated):
+        run.edge = replace(run.edge, untested=False)
     run.results.append(WorkedRow(row, outcome, times, stated, quiet, open_end, unknown, run.rows_done, each))
     taken = _from_stated(row, stated, outcome) if stated and (wrong or mismatch or run.edge.strip is None) else None
     if taken is not None:

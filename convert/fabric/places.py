@@ -66,8 +66,13 @@ def kind_test(of: str) -> Test:
 
 
 def _stands_alone(cell: Cell, of: str) -> bool:
-    """Whether the cell may be called by its own name: a cluster in another group may, and any stitch in none."""
-    return not cell.unit or (of == "cluster" and cell.unit != of)
+    """Whether the cell may be called by its own name: one in no group may, and a cluster in a group without a name."""
+    return not cell.unit or is_cluster_in_group(cell, of)
+
+
+def is_cluster_in_group(cell: Cell, of: str) -> bool:
+    """Whether "cluster" means one stitch of a group that has no name of its own."""
+    return of == "cluster" and cell.unit == "group" and cell.kind.endswith("tog")
 
 
 def with_written_out(test: Test, of: str, strip: Strip) -> Test:

@@ -220,7 +220,8 @@ def _cut_short(worker: Worker, step: Repeat, tail: tuple[Step, ...], do: Doer) -
         except (RanOut, NotFound):
             restore(worker, saved)
             continue
-        if worker.used_up() and (last or _end_reached(worker, wanted)):
+        end_reached = _end_reached(worker, wanted)
+        if (worker.used_up() and (last or end_reached)) or (worker.spaced and end_reached):
             return
         restore(worker, saved)
 
@@ -244,7 +245,8 @@ def _stood_for(worker: Worker, body: tuple[Step, ...], end: int) -> bool:
     if isinstance(first, Work) and len(left_out) == 1 and first.each == worker.first_many > 1:
         return True
     alike = isinstance(first, Work | Decrease) and base_kind(began.kind) == first.stitch
-    return alike and isinstance(body[end - 1], Chain)
+    before = next((step for step in reversed(body[:end]) if not isinstance(step, Skip)), None)
+    return alike and isinstance(before, Chain)
 
 
 def _chains_first(step: Repeat) -> bool:

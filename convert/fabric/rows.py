@@ -20,6 +20,7 @@ from convert.document.steps import (
 from convert.fabric.beginnings import foundation_of
 from convert.fabric.cells import SPACE, STITCH, Strip
 from convert.fabric.counts import agrees
+from convert.fabric.decided import decided_by_count
 from convert.fabric.faults import REPORTED_ELSEWHERE, TOLD_IN_WORDS, Fault, RanOut, RowStops, Unknown
 from convert.fabric.gathering import gathered
 from convert.fabric.jobs import Edge, Outcome, Reading, RowJob
@@ -75,6 +76,9 @@ def _counted_alone(job: RowJob, edge: Edge, unknown: Outcome) -> Outcome:
     if untold is None:
         return unknown
     alone = _work_alone(job, untold)
+    decided = decided_by_count(job, lambda one: _work_alone(one, untold)) if alone.made is None else None
+    if decided is not None:
+        alone = decided
     if alone.made is None or not _comes_out(alone, job):
         return unknown
     return replace(alone, base=None, why=unknown.why, edge=replace(alone.edge, untested=True))

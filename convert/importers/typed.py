@@ -18,6 +18,7 @@ from convert.importers.typed_draft import Draft
 from convert.importers.typed_filling import draft
 from convert.importers.typed_lines import blocks
 from convert.importers.typed_parts import opens_work, reads_as_steps
+from convert.importers.typed_repeats import counts_besides, without_doubt
 from convert.importers.typed_sections import gather
 from convert.importers.typed_stitches import is_abbreviation
 from convert.importers.typed_units import Kind, Unit, units
@@ -104,7 +105,7 @@ def _document(found: Draft, system: TermSystem, source: Source) -> Document:
         beginning_chains=tuple(found.chains),
         specials=found.context.specials,
         notes=tuple(found.notes),
-        parts=tuple(found.parts),
+        parts=without_doubt(found.parts) if counts_besides((*found.summary, *found.notes)) else tuple(found.parts),
         finishing=tuple(found.finishing),
         care=tuple(found.care),
         sections=tuple(found.sections),

@@ -15,6 +15,7 @@ from convert.instructions.cursor import Cursor
 from convert.instructions.lexicon import Lexeme
 from convert.instructions.repeat_ends import differing_words, ends_elsewhere
 from convert.instructions.repeats import UNTIL, is_sign, read_times
+from convert.instructions.variations import variations
 from convert.terms.prose import read_prose
 from convert.trade.stitches import alike
 from convert.trade.tables import table
@@ -32,8 +33,12 @@ def read_again(cur: Cursor) -> list[Step] | None:
         if cur.peek().id != "like":
             return None
         cur.at += 1
+    in_pattern = bool(taken) and cur.is_word("manner", ahead=-1) and cur.peek(-1).text.lower().endswith("pattern")
     rows = _rows(cur)
     if rows is None:
+        differing = _differing(cur) if in_pattern else ()
+        if variations(differing, cur.context.specials):
+            return [Again(-1, -1, words=differing, span=cur.span(start))]
         cur.at = start
         return None
     if worked and cur.peek().kind == "unknown":

@@ -62,8 +62,24 @@ def elsewhere(cur: Cursor, place: Place) -> Place | None:
     """Where the place lies off the last row: "along side", "of previous rnd but one"."""
     if place.what is What.ROW_END and place.which is Which.EACH and _take_side(cur):
         return place
+    if place.which is Which.SAME and place.what is What.STITCH and _take_first_chain(cur):
+        return replace(place, which=Which.FIRST)
     below = _read_below(cur)
     return replace(place, below=below) if below else None
+
+
+def _take_first_chain(cur: Cursor) -> bool:
+    """ "Same place as first ch-5": where the chain that began the round stands."""
+    start = cur.at
+    cur.take_words("as")
+    if cur.take_words("as-first", "first") and cur.peek().kind == "stitch" and cur.peek().id == "ch":
+        cur.at += 1
+        if cur.take_mark("-"):
+            cur.take_kind("num")
+        if cur.done or cur.peek().kind == "mark":
+            return True
+    cur.at = start
+    return False
 
 
 def _take_side(cur: Cursor) -> bool:

@@ -31,6 +31,7 @@ from convert.instructions.numbers import read_number
 from convert.instructions.over import is_spread, one_by_one, said_each, spread_over
 from convert.instructions.places import read_place
 from convert.instructions.repeats import is_one, read_how_often
+from convert.instructions.so_many import read_so_many
 from convert.source import Span
 from convert.trade.stitches import stitches
 
@@ -131,6 +132,9 @@ def _behind_stitch(
     between = with_chains_between(cur, stitch.id, each, start)
     if between is not None:
         return between
+    along = read_so_many(cur, stitch.id, number, start) if not grouped and stitch.id != "sl-st" else None
+    if along is not None:
+        return along
     yarn = _yarn(cur)
     manner = read_manner(cur)
     places = read_places(cur)
