@@ -100,6 +100,8 @@ def _all(worker: Worker, place: Place, span: Span) -> int:
     if many == 0:
         worker.not_found(place, worker.test(place), span)
     worker.runs_of(place, many, span)
+    if place.every > 1 and worker.remaining(worker.test(place)) < place.every:
+        worker.position = worker.base.length  # what is left behind the last one is passed like those between
     return many
 
 

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from msgspec import Struct
 
-from convert.document.records import Remark, Row
+from convert.document.records import Remark, Row, RowKind
 from convert.document.steps import Begin, Decrease, FastenOff, Group, Join, Place, Slip, Start, Step, What, Work
 from convert.fabric.jobs import Edge
 from convert.fabric.readings import flat_steps
@@ -21,6 +21,14 @@ def begins_on_edge(row: Row) -> bool:
         return False
     place = _first_place(row.steps)
     return place is not None and place.what not in _OF_THE_BEGINNING and place.origin is None
+
+
+def joined_anew(row: Row, before: Row) -> bool:
+    """Whether a line without a label has yarn joined where that of the row before was cut: a loop, a flap, an edge.
+    Where on the piece that is, and how far it goes, nobody tells.
+    """
+    joined = any(isinstance(step, Begin) and step.start is Start.EDGE for step in row.steps[:2])
+    return joined and row.label.kind is RowKind.UNLABELLED and any(isinstance(s, FastenOff) for s in before.steps)
 
 
 def _first_place(steps: tuple[Step, ...]) -> Place | None:

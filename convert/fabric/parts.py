@@ -14,7 +14,7 @@ from convert.fabric.counts import agrees
 from convert.fabric.definitions import Definitions
 from convert.fabric.growing import grown
 from convert.fabric.jobs import Edge, Outcome, Reading, RowJob
-from convert.fabric.onward import Left, begins_on_edge, rows_untold
+from convert.fabric.onward import Left, begins_on_edge, joined_anew, rows_untold
 from convert.fabric.order import Line, in_order
 from convert.fabric.recovery import likely_marked, likely_meant
 from convert.fabric.reference import part_named, rows_meant, rows_of
@@ -382,6 +382,8 @@ def _work_once(run: Run, row: Row, *, last: bool) -> Outcome:
     if _varies(run, row):
         steps = resolved(drops_out(steps, run.size), run.size, run.values)
     stated = resolved_counts(row.stated, run.size, run.values) if last else ()
+    if run.history and joined_anew(row, run.history[-1][1]):
+        run.edge = replace(run.edge, untested=True)
     key = (id(row), steps if steps is not row.steps else None, stated, flat, run.edge, run.edge.pending)
     outcome = run.memo.outcomes.get(key)
     if outcome is None:

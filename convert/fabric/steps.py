@@ -38,7 +38,7 @@ from convert.fabric.moves import do_join, do_skip, do_slip
 from convert.fabric.remembered import remembered
 from convert.fabric.repeats import do_each, do_repeat
 from convert.fabric.spread import do_spread, is_spread, left_behind, short_of
-from convert.fabric.untold import stops_at_edge
+from convert.fabric.untold import counts_along, stops_at_edge
 from convert.fabric.worker import Worker
 from convert.source import Span
 from convert.trade.stitches import stitches
@@ -150,6 +150,9 @@ def _work(worker: Worker, step: Work) -> None:
             # "Ch 6, dc in same sp", "ch 3, 4 dc in same st": what the chain stands for and the dc are one group.
             _group(worker, Group((replace(step, place=None),), step.place, step.span))
             return
+    if counts_along(worker, step, each):
+        worker.make(step.stitch, each)
+        return
     places = into(worker, step.place, step.span)
     kind = worker.made_kind(step.stitch, step.place)
     if step.place is not None and not worker.unit[0] and (each >= 3 or (each == 2 and _is_tall(step.stitch))):

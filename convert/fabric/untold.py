@@ -7,7 +7,7 @@ a stated count bears them out. Common practice, no source.
 
 from __future__ import annotations
 
-from convert.document.steps import Begin, Origin, Place, Start, Step, What, Which
+from convert.document.steps import Begin, Origin, Place, Start, Step, What, Which, Work
 from convert.fabric.cells import Strip
 from convert.fabric.faults import Unknown
 from convert.fabric.jobs import Edge, RowJob
@@ -40,6 +40,12 @@ def untold_edge(job: RowJob, edge: Edge) -> Edge | None:
 def is_anywhere(worker: Worker, place: Place) -> bool:
     """Whether the place is one of the edge that nobody tells, and not one that this row made itself."""
     return worker.untold and place.which is not Which.MADE and place.origin is not Origin.HOOK
+
+
+def counts_along(worker: Worker, step: Work, each: int) -> bool:
+    """Whether so many stitches are worked along an edge in all: "work 40 sc evenly down the side"."""
+    place = step.place
+    return worker.untold and place is not None and place.what is What.PIECE and place.which is Which.EACH and each > 1
 
 
 def into_anywhere(worker: Worker, place: Place, span: Span) -> int:

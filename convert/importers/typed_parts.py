@@ -32,6 +32,7 @@ from convert.importers.typed_rounds import rounds_apart, with_rings
 from convert.importers.typed_sections import Section
 from convert.importers.typed_units import Kind, Unit, label_length, numbered_length
 from convert.importers.typed_words import entries, spaced
+from convert.importers.typed_yarn import yarn_apart
 from convert.instructions.label import numbers_in
 from convert.instructions.plain import worked_in
 from convert.instructions.reader import Context, RowRead, read_row, read_steps, with_specials
@@ -102,7 +103,8 @@ def _on_own_chain(steps: Sequence[Step]) -> bool:
 def _pieces(section: Section, context: Context) -> Iterator[tuple[Unit, Passage | None]]:
     """The units of a section, each round by itself, with the heading that stands before it within the part."""
     for index, unit in enumerate(section.units):
-        for number, piece in enumerate(rounds_apart(unit, context)):
+        lines = yarn_apart(unit, lambda passage: reads_as_steps(passage, context))
+        for number, piece in enumerate(piece for line in lines for piece in rounds_apart(line, context)):
             yield piece, None if number else section.befores.get(index)
 
 

@@ -70,6 +70,7 @@ from convert.instructions.moves import (
 )
 from convert.instructions.names import read_renaming
 from convert.instructions.numbers import read_number
+from convert.instructions.one_at_a_time import read_one_at_a_time
 from convert.instructions.places import read_place
 from convert.instructions.plain import read_plain
 from convert.instructions.references import read_reference
@@ -362,6 +363,7 @@ READERS: tuple[Reader, ...] = (
     read_commence,
     read_other_side,
     read_even,
+    read_one_at_a_time,
     read_growing,
     read_spread,
     read_shaped_ends,
@@ -402,6 +404,7 @@ _WORDED = frozenset(
         read_commence,
         read_other_side,
         read_even,
+        read_one_at_a_time,
         read_growing,
         read_spread,
         read_working_in,

@@ -63,6 +63,8 @@ class Cursor(Struct):
     """Whether the row goes around, as far as its label tells."""
     rows: int = 1
     """How many rows the line stands for, as far as its label tells."""
+    alone: bool = False
+    """The row is worked on one side of the piece, and leaves the rest of the row below."""
     defined: list[Special] = field(default_factory=list)
     """Stitches that the row explains where it first uses them."""
     partners: dict[int, int] | None = None

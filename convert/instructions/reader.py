@@ -16,6 +16,7 @@ from convert.instructions.cursor import Context, Cursor
 from convert.instructions.label import label_match, read_label, slips
 from convert.instructions.lexicon import lexemes
 from convert.instructions.names import told_by_steps
+from convert.instructions.one_at_a_time import with_rest_left
 from convert.instructions.only_named import named_in_passing
 from convert.instructions.rings import with_ring
 from convert.instructions.settling import settle
@@ -126,6 +127,7 @@ def _read(
     cur.around = label.kind.is_round
     cur.rows = len(label.numbers) or (label.repeat if isinstance(label.repeat, int) else 1)
     steps = with_ring(settle(read_items(cur), cur), cur)
+    steps = with_rest_left(steps) if cur.alone else steps
     if named:
         cur.defined = [s if s.steps else told_by_steps(s, steps, context.specials) for s in cur.defined]
     steps, spaces = _with_spaces(_with_counting(steps, cur), label, cur)

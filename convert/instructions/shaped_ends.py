@@ -22,7 +22,24 @@ def read_shaped_ends(cur: Cursor) -> list[Step] | None:
         return None
     if "at-each-end" not in cur.ids:
         return None if cur.stitch else _only_work(cur)
-    return (None if cur.stitch else _only_work(cur)) or _change(cur)
+    return (None if cur.stitch else _only_work(cur) or _drawn_at_ends(cur)) or _change(cur)
+
+
+def _drawn_at_ends(cur: Cursor) -> list[Step] | None:
+    """ "Work 2 sc tog at beg and end of row"."""
+    start = cur.at
+    cur.take_words("work")
+    number = cur.take_kind("num")
+    stitch = cur.take_kind("stitch")
+    cur.take_words("stitch")
+    two = number is not None and number.value == _TWO and stitch is not None and not _is_shaping(stitch)
+    if two and stitch is not None and cur.take_words("together") and cur.take_words("at-each-end") and _row_ends(cur):
+        return _written_out(stitch.id, cur.span(start), more=False)
+    cur.at = start
+    return None
+
+
+_TWO = 2
 
 
 def _change(cur: Cursor) -> list[Step] | None:
@@ -68,9 +85,21 @@ def _shaped(cur: Cursor, said: Lexeme | None, start: int) -> list[Step] | None:
     stitch = said or unit
     if stitch is None or (unit is not None and unit.id != stitch.id) or (number is not None and number.value != 1):
         return None
-    if not _at_each_end(cur) or not _row_ends(cur):
+    if not _at_each_end(cur):
         return None
-    return _written_out(stitch.id, cur.span(start), more=verb.id in _MORE)
+    where = _where(cur)
+    if not _row_ends(cur):
+        return None
+    return [*_written_out(stitch.id, cur.span(start), more=verb.id in _MORE), *where]
+
+
+def _where(cur: Cursor) -> list[Step]:
+    """ "At each side of the heel": what the ends are called besides, in words that ask for nothing."""
+    start = cur.at
+    if cur.peek().text.lower() == "at":
+        while not cur.done and cur.peek().kind in ("word", "unknown"):
+            cur.at += 1
+    return [Verbatim((cur.text(start, cur.at),), True, cur.span(start))] if cur.at > start else []
 
 
 def _at_each_end(cur: Cursor) -> bool:

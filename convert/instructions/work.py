@@ -56,6 +56,8 @@ _BESIDES = ("extra", "additional")
 
 def _clause(cur: Cursor, start: int, *, grouped: bool) -> list[Step] | None:
     cur.take_words("work", "the", "then", "more")
+    if cur.is_word("remaining") and cur.peek(1).kind == "num" and cur.is_word("together", ahead=3):
+        cur.at += 1  # "work remaining 3 sc tog"
     number = read_number(cur) if cur.peek().kind in ("num", "mark") else None
     if cur.is_mark("-") and number is not None and cur.peek(1).kind == "stitch":
         steps = _made_of(cur, number, start, grouped=grouped)
@@ -334,8 +336,14 @@ def read_places(cur: Cursor) -> tuple[Place, ...]:
 
 
 def _bare_end(cur: Cursor) -> Place | None:
-    """ "sc around", "dc across": every stitch."""
+    """ "sc around", "dc across": every stitch; "sl st across 6 sts"."""
     start = cur.at
+    if cur.is_word("across") and (cur.peek(1).kind == "num" or (cur.is_word("next", ahead=1))):
+        cur.at += 1
+        place = read_place(cur, preposition=False)
+        if place is not None and place.which is Which.NEXT:
+            return place
+        cur.at = start
     if cur.take_words("around", "across"):
         return Place(which=Which.EACH, span=cur.span(start))
     return None

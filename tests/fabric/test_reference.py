@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from msgspec.structs import replace
 
+from convert.document.prose import Term
 from convert.document.records import Part
 from convert.document.steps import Again, Work
 from convert.fabric.places import describe_strip
@@ -62,3 +63,10 @@ def test_a_row_on_the_first_stitches_leaves_the_others() -> None:
     rows = [FRONT[0], "Row 2: Ch 1, sc in each of the 1st 5 sc, turn."]
     assert ["", ""] == faults(rows)
     assert ["", "stitches-left-over"] == faults([FRONT[0], "Row 2: Ch 1, sc in next 5 sc, turn."])
+
+
+def test_a_word_of_the_trade_in_the_reference_is_a_word() -> None:
+    """ "Same as center of flower" names the flower; a stitch tells how the work differs."""
+    parts = _parts("Flower", "Stem")
+    assert parts[0] is part_named(("same as ", Term("centre-word"), " of flower"), parts)
+    assert part_named(("same as flower in ", Term("dc")), parts) is None

@@ -66,3 +66,13 @@ def test_a_row_counted_alone_is_not_proved_and_says_why() -> None:
     assert outcome is not None
     assert outcome.edge.untested
     assert outcome.why
+
+
+def test_stitches_told_for_a_whole_edge_are_counted_once() -> None:
+    """ "Work 31 sc down the side" makes 31, wherever they go; how many "sc down the side" are, only the edge tells."""
+    rows = [
+        "Row 1: Ch 9, sc in 2nd ch from hook and in each ch across, turn.",
+        "Next row: Working over side of each row",
+    ]
+    assert "31 sc" == made([rows[0], f"{rows[1]} work 31 sc down side, ch 1, turn."])[-1]
+    assert "?" == made([rows[0], f"{rows[1]} work sc down side, ch 1, turn."])[-1]
