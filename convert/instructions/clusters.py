@@ -10,10 +10,13 @@ from convert.document.steps import (
     Group,
     Repeat,
     Step,
+    Verbatim,
     Work,
 )
+from convert.instructions.brackets import closing
 from convert.instructions.cursor import Cursor
 from convert.instructions.places import as_space, read_place
+from convert.instructions.remarks import is_inert
 from convert.trade.stitches import stitches
 
 
@@ -24,12 +27,23 @@ def with_chains_between(cur: Cursor, stitch: str, each: Number | None, start: in
     at = cur.at
     if not isinstance(each, int) or each < 2:
         return None
+    explained = _explained(cur)
     between = chains_between(cur) or _set_off(cur)
     place = read_place(cur) if between is not None else None
     if between is None or place is None:
         cur.at = at
         return None
-    return [Group((*_several(Work(stitch), between, each - 1), Work(stitch)), as_space(place), cur.span(start))]
+    group = Group((*_several(Work(stitch), between, each - 1), Work(stitch)), as_space(place), cur.span(start))
+    return [group, *explained]
+
+
+def _explained(cur: Cursor) -> list[Step]:
+    """What a bracket behind the name of a stitch tells of it: "2 dtr (3 times over hook) with ch 2 between"."""
+    start, end = cur.at, closing(cur) if cur.is_mark("(") else None
+    if end is None or not is_inert(cur.text(start + 1, end)):
+        return []
+    cur.at = end + 1
+    return [Verbatim((cur.text(start, end + 1),), inert=True, span=cur.span(start))]
 
 
 def unit_of(cur: Cursor, unit: str, start: int) -> list[Step] | None:
