@@ -116,7 +116,27 @@ def _chain_options(job: RowJob, edge: Edge) -> tuple[tuple[Counts | None, bool],
         return ((said, True),)
     if chain.number == 1 and (height is None or height <= 1 or stitch == "hdc"):
         return _unsaid((Counts(), Counts("sc"), Counts(None, 1)))
-    return _unsaid(beginning_readings(chain, chain.number, height, stitch))
+    usual = beginning_readings(chain, chain.number, height, stitch)
+    if _is_loop(job, edge, chain, stitch):
+        usual = tuple(dict.fromkeys((Counts(None, chain.number), *usual)))
+    return _unsaid(usual)
+
+
+def _is_loop(job: RowJob, edge: Edge, chain: Chain, stitch: str | None) -> bool:
+    """Whether the beginning chain is a loop and stands for no stitch: low stitches need none so long, where they go
+    back into the place it stands on ("sl st in next loop, ch 5, sc in same loop") or the last round was not joined.
+    """
+    if not isinstance(chain.number, int) or stitch is None or stitches()[stitch].counts or chain.number < _LOOP:
+        return False
+    behind = job.steps.index(chain) + 1 if chain in job.steps else len(job.steps)
+    place = getattr(job.steps[behind], "place", None) if behind < len(job.steps) else None
+    goes_back = chain.number > _LOOP and place is not None and place.which is Which.SAME
+    spiral = not job.flat and edge.flat is False and not (edge.joined or edge.fresh or edge.ring or edge.closing)
+    return goes_back or spiral
+
+
+_LOOP = 2
+"""The fewest chains that a stitch as low as a single crochet (US) does not need to begin a round."""
 
 
 def _on_foundation(steps: tuple[Step, ...]) -> tuple[tuple[Counts | None, bool], ...]:

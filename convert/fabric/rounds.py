@@ -132,6 +132,9 @@ def _last_workings(step: Repeat, tail: tuple[Step, ...]) -> tuple[tuple[Step, ..
         return (body[: ending.after],)
     if ending.kind is EndingKind.FITTING:
         cuts = [body[:end] for end in range(len(body) - 1, -1, -1)]
+        if isinstance(body[0], Chain) and not any(isinstance(s, Join) for s in tail):
+            # A spiral goes on with the next round's chain: its own last one would be doubled.
+            cuts = [cut for cut in cuts if not cut or not isinstance(cut[-1], Chain)]
         chained = bool(tail) and isinstance(tail[0], Chain)  # the row's own last chain stands for that of the repeat
         return tuple(cut[:-1] if chained and cut and isinstance(cut[-1], Chain) else cut for cut in cuts)
     guess = max(0, len(body) - len(ending.steps))

@@ -27,9 +27,12 @@ from convert.document.steps import (
 from convert.fabric.reference import rows_meant
 from convert.fabric.run import Run
 from convert.instructions.variations import (
+    ChainsAround,
     ChainsBetween,
+    ChainsEach,
     ChainsInstead,
     FewerLoops,
+    GroupInstead,
     LoopsAcross,
     MoreChains,
     Variation,
@@ -100,6 +103,8 @@ def _varied(row: Row, changes: tuple[Variation, ...], time: int, end: tuple[Step
 def _changed(steps: tuple[Step, ...], change: Variation, time: int) -> tuple[Step, ...] | None:
     if isinstance(change, LoopsAcross | FewerLoops):
         return _with_loops(steps, change, time)
+    if isinstance(change, GroupInstead):
+        return _with_group(steps, change)
     first = next((step for step in steps if isinstance(step, Chain | Work | Group | Decrease | Repeat)), None)
     work = _ChainWork(change, time, first if isinstance(first, Chain) else None)
     changed = work.through(steps, _only(_last_kind(steps)), _only(_first_kind(steps)))
@@ -116,6 +121,44 @@ def _with_loops(steps: tuple[Step, ...], change: LoopsAcross | FewerLoops, time:
     return (
         _replaced(steps, stretches[0], replace(stretches[0], times=times, said_doubtful=False)) if times > 0 else None
     )
+
+
+def _with_group(steps: tuple[Step, ...], change: GroupInstead) -> tuple[Step, ...] | None:
+    """Other stitches in the groups of the name or, where no group has it, in the one group that the row writes out."""
+    inside = tuple(leaf for step in steps for leaf in _leaves(step))
+    named = any(isinstance(leaf, Work) and leaf.stitch == change.stitch for leaf in inside)
+    written = [leaf for leaf in inside if isinstance(leaf, Group) and _size(leaf) > _PAIR]
+    if not named and (not written or any(one.steps != written[0].steps for one in written)):
+        return None
+    return tuple(_with_other(step, change, named=named) for step in steps)
+
+
+_PAIR = 2
+"""More stitches than this in one place are a group that may be called by a name."""
+
+
+def _leaves(step: Step) -> tuple[Step, ...]:
+    if not isinstance(step, Repeat):
+        return (step,)
+    behind = step.ending.steps if step.ending is not None else ()
+    return tuple(leaf for inner in (*step.steps, *behind) for leaf in _leaves(inner))
+
+
+def _size(group: Group) -> int:
+    return sum(step.each if isinstance(step, Work) and isinstance(step.each, int) else 1 for step in group.steps)
+
+
+def _with_other(step: Step, change: GroupInstead, *, named: bool) -> Step:
+    if isinstance(step, Repeat):
+        ending = step.ending
+        if ending is not None:
+            ending = replace(ending, steps=tuple(_with_other(s, change, named=named) for s in ending.steps))
+        return replace(step, steps=tuple(_with_other(s, change, named=named) for s in step.steps), ending=ending)
+    if named and isinstance(step, Work) and step.stitch == change.stitch and step.place is not None:
+        return Group(change.steps, step.place, step.span)
+    if not named and isinstance(step, Group) and _size(step) > _PAIR:
+        return replace(step, steps=change.steps)
+    return step
 
 
 def _stretches(steps: tuple[Step, ...]) -> Iterator[Repeat]:
@@ -187,6 +230,10 @@ class _ChainWork(Struct):
             number = change.chains if self._is_between(change.stitches, left, right) else None
         elif isinstance(change, ChainsInstead):
             number = change.chains if step.number == change.instead_of else None
+        elif isinstance(change, ChainsAround):
+            number = change.chains if self._is_beside(change.stitch, left, right) else None
+        elif isinstance(change, ChainsEach):
+            number = change.chains
         elif isinstance(change, MoreChains):
             number = step.number + change.chains * self.time
         self.found = self.found or number is not None
@@ -195,6 +242,12 @@ class _ChainWork(Struct):
     def _is_between(self, stitches: _Kinds, left: _Kinds, right: _Kinds) -> bool:
         """Whether the chain stands between the stitches named; a repeat is met from before it and from its own end."""
         found = {frozenset({one, other}) == stitches for one in left for other in right}
+        self.sure = self.sure and len(found) == 1
+        return found == {True}
+
+    def _is_beside(self, stitch: str, left: _Kinds, right: _Kinds) -> bool:
+        """Whether the chain stands before or behind such a group."""
+        found = {stitch in (one, other) for one in left for other in right}
         self.sure = self.sure and len(found) == 1
         return found == {True}
 

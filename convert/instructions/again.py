@@ -86,7 +86,7 @@ def _differing(cur: Cursor) -> Prose:
     if not cur.is_word(*_NARROWING) and not _differs(cur):
         cur.at = start
         return ()
-    while not (cur.done or clause_ends(cur)):
+    while not (cur.done or (clause_ends(cur) and not _lists_on(cur))):
         cur.at += 1
     words = cur.words[first : cur.at]
     counts = any(word.kind == "word" and word.id == "in-all" for word in words)
@@ -101,6 +101,15 @@ def clause_ends(cur: Cursor) -> bool:
     if cur.is_mark(".", ";", "(", "["):
         return not cur.is_mark(".") or not _digit(cur, cur.at + 1)
     return cur.is_mark(",") and not _differs(cur, 2 if cur.is_word("and", ahead=1) else 1)
+
+
+def _lists_on(cur: Cursor) -> bool:
+    """Whether the comma stands between stitches or chains of one list: "having 3 tr, 2 dtr, 3 tr in each shell"."""
+    if not cur.is_mark(","):
+        return False
+    before = {cur.peek(-1).kind, cur.peek(-2).kind}
+    behind = {cur.peek(1).kind, cur.peek(2).kind}
+    return before == behind == {"num", "stitch"}
 
 
 def untranslatable(word: Lexeme) -> bool:

@@ -68,7 +68,7 @@ from convert.instructions.moves import (
     read_turn,
     read_yarn_left,
 )
-from convert.instructions.names import read_renaming
+from convert.instructions.names import read_renaming, read_same_manner
 from convert.instructions.numbers import read_number
 from convert.instructions.one_at_a_time import read_one_at_a_time
 from convert.instructions.places import read_place
@@ -356,6 +356,7 @@ READERS: tuple[Reader, ...] = (
     read_turn,
     read_rotate,
     read_renaming,
+    read_same_manner,
     read_motions,
     read_do_not,
     read_foundation_stitches,

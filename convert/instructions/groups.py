@@ -142,7 +142,7 @@ def read_open_group(cur: Cursor) -> list[Step] | None:
     if placed or cur.peek().kind != "num" or cur.peek(1).kind != "stitch" or cur.peek(1).id == "ch":
         cur.at = start
         return None
-    found = _up_to_place(cur)
+    found = up_to_place(cur)
     if found is None or not _is_one_group(*found):
         cur.at = start
         return None
@@ -150,7 +150,7 @@ def read_open_group(cur: Cursor) -> list[Step] | None:
     return [Group(tuple(steps), place, cur.span(start))]
 
 
-def _up_to_place(cur: Cursor) -> tuple[list[Step], Place] | None:
+def up_to_place(cur: Cursor) -> tuple[list[Step], Place] | None:
     """The stitches and chains of the list, and the place behind the last one."""
     steps: list[Step] = []
     first = cur.at

@@ -6,12 +6,15 @@ shells" calls it otherwise from there on. Common practice of pattern writers, no
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from msgspec.structs import replace
 
 from convert.document.records import Special
 from convert.document.steps import Chain, Decrease, Group, Place, Repeat, Step, Verbatim, Which, Work
 from convert.instructions.asides import begins_sentence
 from convert.instructions.cursor import Cursor
+from convert.instructions.lexicon import lexemes
 from convert.trade.stitches import stitches
 
 
@@ -19,6 +22,30 @@ def told_by_steps(special: Special, steps: tuple[Step, ...], known: tuple[Specia
     """The stitch named in passing, with the steps in front of its name where those went into one place."""
     found = _in_front_of(f"({special.name})".casefold(), steps, known)
     return special if found is None else replace(special, steps=(Group(found, Place(), found[0].span),))
+
+
+def names_behind(steps: tuple[Step, ...], cur: Cursor) -> list[Special]:
+    """The trade's own names in brackets behind the stitches of a group: "..., 2 tr in same sp (shell)"."""
+    told = {special.id for special in (*cur.context.specials, *cur.defined)}
+    found: list[Special] = []
+    for name in _bracketed(steps):
+        words = lexemes(name, cur.context.system, cur.context.specials)
+        entry = stitches().get(words[0].id) if len(words) == 1 and words[0].kind == "stitch" else None
+        if entry is None or not entry.unit or entry.decoration or entry.id in told:
+            continue
+        special = told_by_steps(Special(entry.id, name, name), steps, cur.context.specials)
+        if special.steps:
+            told.add(entry.id)
+            found.append(special)
+    return found
+
+
+def _bracketed(steps: tuple[Step, ...]) -> Iterator[str]:
+    for step in steps:
+        if isinstance(step, Repeat):
+            yield from _bracketed(step.steps)
+        elif isinstance(step, Verbatim) and step.inert and str(step.words[0]).startswith("("):
+            yield str(step.words[0]).strip("()")
 
 
 def _in_front_of(name: str, steps: tuple[Step, ...], known: tuple[Special, ...]) -> tuple[Step, ...] | None:
@@ -35,14 +62,16 @@ def _in_front_of(name: str, steps: tuple[Step, ...], known: tuple[Special, ...])
 
 def _one_group(steps: tuple[Step, ...], known: tuple[Special, ...]) -> tuple[Step, ...] | None:
     """The last stitches of the steps, with the chains between them, as far as they go into one place together."""
-    if steps and isinstance(steps[-1], Group):
+    if steps and isinstance(steps[-1], Group) and steps[-1].place.which is not Which.SAME:
         return steps[-1].steps if steps[-1].place.number == 1 else None
     inner: list[Step] = []
     first = 0
     for index in range(len(steps) - 1, -1, -1):
         step = steps[index]
         place = _place(step)
-        if isinstance(step, Work | Decrease) and place is not None and place.number == 1:
+        if isinstance(step, Verbatim) and step.inert:
+            continue
+        if isinstance(step, Work | Decrease | Group) and place is not None and place.number == 1:
             inner += _without_place(step)
             first = len(inner)
             if place.which is not Which.SAME:
@@ -59,12 +88,14 @@ def _one_group(steps: tuple[Step, ...], known: tuple[Special, ...]) -> tuple[Ste
 
 
 def _place(step: Step) -> Place | None:
-    if isinstance(step, Work):
+    if isinstance(step, Work | Group):
         return step.place
     return step.places[0] if isinstance(step, Decrease) and len(step.places) == 1 else None
 
 
-def _without_place(step: Work | Decrease) -> list[Step]:
+def _without_place(step: Work | Decrease | Group) -> list[Step]:
+    if isinstance(step, Group):
+        return list(reversed(step.steps))
     if isinstance(step, Work):
         return [replace(step, place=None)]
     return [replace(step, places=(Place(which=Which.SAME),))]
@@ -101,6 +132,25 @@ def read_renaming(cur: Cursor) -> list[Step] | None:
         return None
     singular = name.text.lower().removesuffix("s")
     cur.defined.append(replace(own, abbreviation=singular, plural=f"{singular}s"))
+    return [Verbatim((cur.text(start, cur.at),), True, cur.span(start))]
+
+
+def read_same_manner(cur: Cursor) -> list[Step] | None:
+    """ "All shells are worked in same manner for the rest of the cloth": told, and nothing new to work."""
+    start = cur.at
+    told = begins_sentence(cur) and cur.take_words("each") and cur.take_kind("stitch") is not None
+    verb = bool(told) and cur.peek().text.lower() in ("are", "is")
+    cur.at += verb
+    if not (verb and cur.take_words("work") and cur.take_words("in", "the", "same", "manner")):
+        cur.at = start
+        return None
+    manner = cur.is_word("manner", ahead=-1)
+    while not cur.done and not cur.is_mark("."):
+        manner = manner and not (cur.peek().kind in ("stitch", "tog", "mark") or cur.is_word("but", "having"))
+        cur.at += 1
+    if not manner:
+        cur.at = start
+        return None
     return [Verbatim((cur.text(start, cur.at),), True, cur.span(start))]
 
 

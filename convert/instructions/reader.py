@@ -15,7 +15,7 @@ from convert.instructions.clauses import read_items
 from convert.instructions.cursor import Context, Cursor
 from convert.instructions.label import label_match, read_label, slips
 from convert.instructions.lexicon import lexemes
-from convert.instructions.names import told_by_steps
+from convert.instructions.names import names_behind, told_by_steps
 from convert.instructions.one_at_a_time import with_rest_left
 from convert.instructions.only_named import named_in_passing
 from convert.instructions.rings import with_ring
@@ -130,6 +130,8 @@ def _read(
     steps = with_rest_left(steps) if cur.alone else steps
     if named:
         cur.defined = [s if s.steps else told_by_steps(s, steps, context.specials) for s in cur.defined]
+    if "(" in body.text:
+        cur.defined += names_behind(steps, cur)
     steps, spaces = _with_spaces(_with_counting(steps, cur), label, cur)
     row = Row(label, steps, (*cur.stated, *spaces), sizes, before, said=passage.text, span=passage.whole)
     brackets = (*_unclosed(body), *_look_alikes(passage), *_slips(passage, cur))

@@ -10,7 +10,9 @@ from msgspec import Struct
 
 from convert.document.prose import Prose
 from convert.document.records import Special, TermSystem
+from convert.document.steps import Step, Which
 from convert.instructions.cursor import Context, Cursor
+from convert.instructions.groups import up_to_place
 from convert.instructions.lexicon import lexemes
 from convert.source import Passage
 from convert.terms.naming import write_prose
@@ -48,7 +50,29 @@ class FewerLoops(Struct, frozen=True):
     loops: int
 
 
-Variation = ChainsBetween | ChainsInstead | MoreChains | LoopsAcross | FewerLoops
+class ChainsAround(Struct, frozen=True):
+    """Chains of another length on both sides of each such group."""
+
+    chains: int
+    stitch: str
+
+
+class ChainsEach(Struct, frozen=True):
+    """One length for the chains of every loop."""
+
+    chains: int
+
+
+class GroupInstead(Struct, frozen=True):
+    """Other stitches in each group of that name."""
+
+    steps: tuple[Step, ...]
+    stitch: str
+
+
+Variation = (
+    ChainsBetween | ChainsInstead | ChainsAround | ChainsEach | GroupInstead | MoreChains | LoopsAcross | FewerLoops
+)
 
 _OPENERS = ("but", "having", "with", "work")
 _ABOUT = ("loop", "space", "piece", "in", "of", "across", "around", "each", "next", "the", "row", "round", "stitch")
@@ -80,7 +104,7 @@ def variations(words: Prose, specials: tuple[Special, ...] = ()) -> tuple[Variat
 
 
 def _one(cur: Cursor) -> Variation | None:
-    for reader in (_between, _instead, _loops):
+    for reader in (_between, _instead, _around, _each_loop, _group, _loops):
         found = reader(cur)
         if found is not None:
             return found
@@ -138,6 +162,45 @@ def _instead(cur: Cursor) -> Variation | None:
             return ChainsInstead(chains, other)
     cur.at = start
     return None
+
+
+def _around(cur: Cursor) -> Variation | None:
+    """ "ch 3 before and after each shell"."""
+    start = cur.at
+    chains = _chains(cur)
+    sides = {cur.peek().text.lower(), cur.peek(2).text.lower()} if cur.is_word("and", ahead=1) else set()
+    if chains is not None and sides == _SIDES:
+        cur.at += 3
+        cur.take_words("each", "the")
+        stitch = cur.take_kind("stitch")
+        if stitch is not None and stitch.id != "ch":
+            return ChainsAround(chains, stitch.id)
+    cur.at = start
+    return None
+
+
+_SIDES = {"before", "after"}
+
+
+def _each_loop(cur: Cursor) -> Variation | None:
+    """ "5 chs in each loop"."""
+    start = cur.at
+    chains = _chains(cur)
+    if chains is not None and cur.take_words("in") and cur.take_words("each") and cur.take_words("loop", "space"):
+        return ChainsEach(chains)
+    cur.at = start
+    return None
+
+
+def _group(cur: Cursor) -> Variation | None:
+    """ "3 tr, 2 dtr, 3 tr with ch 2 between in each shell"."""
+    start = cur.at
+    found = up_to_place(cur)
+    place = found[1] if found is not None else None
+    if found is None or place is None or place.which is not Which.EACH or place.of is None or place.words:
+        cur.at = start
+        return None
+    return GroupInstead(tuple(found[0]), place.of)
 
 
 def _loops(cur: Cursor) -> Variation | None:

@@ -5,10 +5,14 @@ from __future__ import annotations
 import pytest
 
 from convert.document.records import TermSystem
+from convert.document.steps import Work
 from convert.instructions.variations import (
+    ChainsAround,
     ChainsBetween,
+    ChainsEach,
     ChainsInstead,
     FewerLoops,
+    GroupInstead,
     LoopsAcross,
     MoreChains,
     Variation,
@@ -42,6 +46,13 @@ ARCHES = "Row 1: Ch 1, 7 sc in adjustable ring, turn."
             "but having 4 loops across each leaf and ch 2 between dc",
             (LoopsAcross(4), ChainsBetween(2, frozenset({"dc"}))),
         ),
+        ("but having ch 4 before and after each shell", (ChainsAround(4, "shell"),)),
+        ("but having 7 chs in each loop", (ChainsEach(7),)),
+        (
+            "but having 2 dc, 1 tr, 2 dc in each shell",
+            (GroupInstead((Work("dc", 2), Work("tr", 1), Work("dc", 2)), "shell"),),
+        ),
+        ("but having ch 4 before each shell", ()),
         ("but having ch 3 between shells and 2 dc in each corner", ()),
         ("but having a blue border", ()),
         ("having 3 dc across each leaf", ()),
@@ -96,3 +107,34 @@ def test_a_row_told_so_that_does_not_come_out_is_unknown() -> None:
         "Rnd 5: Repeat 3rd rnd but having ch 4 between sc and dc.",
     ]
     assert ("?", "", "earlier rows with changes") == (made(rows)[-1], faults(rows)[-1], whys(rows)[-1])
+
+
+FANS = "Rnd 2: *Ch 1, shell in next sc, ch 1, sc in next sc; rep from * around, join."
+
+
+def test_chains_on_both_sides_of_a_group() -> None:
+    """The chain in front of the sc is behind the shell: both are longer."""
+    told = FANS.replace("Rnd 2", "Rnd 3").replace("shell in next sc", "shell in next shell")
+    rows = [RING, FANS, told, "Rnd 4: Same as 3rd rnd but having ch 4 before and after each shell."]
+    assert ["8 ch-1 sps, 20 dc, 4 sc", "8 ch-4 sps, 20 dc, 4 sc"] == made(rows)[2:]
+
+
+def test_one_length_for_all_loops_and_rows_told_behind_it() -> None:
+    """The line tells two things: the round with longer loops, and both rounds once more, the last of them last."""
+    rows = [RING, MESH, LOOPS, "Rnd 4: Same as last rnd but having 9 chs in each loop. Repeat the last 2 rnds once."]
+    assert "8 sc, 8 ch-9 sps" == made(rows)[-1]
+
+
+def test_other_stitches_in_each_group() -> None:
+    """The list is told whole, over its commas; it takes the place of the one group that the round writes out."""
+    fans = "Rnd 2: *(2 dc, ch 1, 2 dc) in next sc, skip next sc; rep from * around, join."
+    again = fans.replace("Rnd 2", "Rnd 3").replace("in next sc, skip next sc", "in next ch-1 sp")
+    rows = [RING, fans, again, "Rnd 4: Same as 3rd rnd but having 3 tr, 2 dtr, 3 tr in each shell."]
+    assert ["16 dc, 4 ch-1 sps", "24 tr, 8 dtr"] == made(rows)[2:]
+
+
+def test_other_stitches_in_groups_of_two_kinds_are_unknown() -> None:
+    """Which of them is meant nobody says."""
+    mixed = "Rnd 2: *3 dc in next sc, (2 dc, ch 1, 2 dc) in next sc, (dc, ch 3, dc) in next sc; rep from * once, join."
+    rows = [RING, mixed, "Rnd 3: Same as 2nd rnd but having 3 tr in each shell."]
+    assert "?" == made(rows)[-1]
