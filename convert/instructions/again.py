@@ -15,8 +15,8 @@ from convert.instructions.cursor import Cursor
 from convert.instructions.lexicon import Lexeme
 from convert.instructions.repeat_ends import differing_words, ends_elsewhere
 from convert.instructions.repeats import UNTIL, is_sign, read_times
+from convert.instructions.said import said_from
 from convert.instructions.variations import variations
-from convert.terms.prose import read_prose
 from convert.trade.stitches import alike
 from convert.trade.tables import table
 
@@ -131,11 +131,6 @@ def set_off(words: Prose) -> bool:
     """Whether a comma stands in front of the words that tell how the work differs."""
     first = words[0] if words else ""
     return isinstance(first, str) and first.split(" ", 1)[0].lower() in differing_words()
-
-
-def said_from(cur: Cursor, first: int) -> Prose:
-    """The words from `first` up to the position, with the stitches in them as terms."""
-    return read_prose(" ".join(cur.text(first, cur.at).split()), cur.context.system, cur.context.specials)
 
 
 def read_elsewhere(cur: Cursor) -> list[Step] | None:

@@ -5,9 +5,10 @@
 from __future__ import annotations
 
 from convert.document.steps import Again, Step
-from convert.instructions.again import read_until, said_from
+from convert.instructions.again import read_until
 from convert.instructions.cursor import Cursor
 from convert.instructions.numbers import read_number
+from convert.instructions.said import said_from
 
 _EVEN = ("even", "straight")
 """The words for rows without an increase or decrease."""

@@ -5,8 +5,8 @@ manner, having 1 more st between increases in each row".
 from __future__ import annotations
 
 from convert.document.steps import Again, Step
-from convert.instructions.again import said_from
 from convert.instructions.cursor import Cursor
+from convert.instructions.said import said_from
 
 _FEWER = ("less", "fewer")
 _SHAPING = ("inc", "dec", "increasing", "decreasing")

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from convert.document.steps import Chain, Join, JoinBy, Place, Repeat, Slip, Step, Verbatim, What, Which, Work
-from convert.instructions.again import said_from
 from convert.instructions.cursor import Cursor
 from convert.instructions.items import Item, RepeatFrom
 from convert.instructions.places import read_place
 from convert.instructions.remarks import is_inert
+from convert.instructions.said import said_from
 
 
 def read_rotate(cur: Cursor) -> list[Step] | None:
