@@ -41,8 +41,8 @@ def stands_for_rows(step: Step) -> bool:
 def again_of(row: Row) -> Again | None:
     """The step that is rows by itself, of a line that has no other work; not one that only its words explain."""
     found = [step for step in row.steps if isinstance(step, Again) and stands_for_rows(step)]
-    alone = len(found) == sum(isinstance(step, Again) for step in row.steps) == 1
-    return found[0] if alone and not _works(row.steps) else None
+    told = next((step for step in row.steps if isinstance(step, Again)), None)
+    return found[0] if len(found) == 1 and told is found[0] and not _works(row.steps) else None
 
 
 def turning_chain(steps: tuple[Step, ...]) -> Chain | None:

@@ -160,3 +160,13 @@ def test_a_repeat_up_to_what_words_tell() -> None:
     outcome = work_document(replace(document, parts=(part,)), {})[0].rows[-1].outcome
     assert outcome is not None
     assert (None, "a repeat up to what is told in words") == (outcome.made, outcome.why)
+
+
+def test_a_spiral_ends_before_the_chain_with_which_it_goes_on() -> None:
+    """Seven loops take three workings and a half; the chain behind the half is the one that the next round begins with."""
+    rows = [
+        "Rnd 1: 7 sc in adjustable ring.",
+        "Rnd 2: *Ch 3, sc in next sc; rep from * around.",
+        "Rnd 3: *Ch 2, sc in next loop, ch 2, dc in next loop; rep from * around ending to correspond.",
+    ]
+    assert "7 ch-2 sps, 4 sc, 3 dc" == made(rows)[-1]
