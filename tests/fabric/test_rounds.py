@@ -163,7 +163,7 @@ def test_a_repeat_up_to_what_words_tell() -> None:
 
 
 def test_a_spiral_ends_before_the_chain_with_which_it_goes_on() -> None:
-    """Seven loops take three workings and a half; the chain behind the half is the one that the next round begins with."""
+    """Seven loops take three workings and a half; the chain behind it is that of the next round."""
     rows = [
         "Rnd 1: 7 sc in adjustable ring.",
         "Rnd 2: *Ch 3, sc in next sc; rep from * around.",
