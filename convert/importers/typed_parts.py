@@ -141,7 +141,7 @@ def read_part(section: Section, name: Passage | str, taken: set[str], context: C
             reads.append(read)
             items.append(_with_before(sized.applied(read.row), before, context))
             context = with_specials(context, read.specials)
-            context = replace(context, stitch=worked_in(read.row.steps) or context.stitch)
+            context = replace(context, stitch=worked_in(read.row.steps, context.stitch, context.system))
     for index in sorted(i for i in section.befores if i >= len(section.units)):
         items.append(_remark(section.befores[index], context))
     span = name.whole if isinstance(name, Passage) else section.units[0].passage.whole

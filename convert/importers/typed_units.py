@@ -233,7 +233,7 @@ def _begins_inside(text: str, offset: int, strong: bool) -> bool:
     if not length or not _ROW_WORD.search(label):
         return False
     if _leads().search(earlier):
-        return ":" in label
+        return ":" in label or label.endswith(";")
     if not _SENTENCE_END.search(earlier):
         return False
     return ":" in label or (label.endswith(("--", "—", ".")) and label[0].isupper() and bool(_COMPLETE.search(earlier)))

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from convert.document.steps import Work
+from convert.instructions.again import untranslatable
 from convert.instructions.cursor import Cursor
 from convert.instructions.lexicon import Lexeme
 from convert.instructions.numbers import read_number
@@ -60,6 +62,20 @@ def only_names(cur: Cursor, start: int, end: int) -> bool:
     last = stitches().get(words[-1].id) if words and words[-1].kind == "stitch" else None
     counted = last is not None and last.unit and all(w.kind in ("num", "stitch") or w.id == "the" for w in words)
     return bool(words) and len(words) <= MOST_NAMING and (plain or counted) and start > 0
+
+
+def explains_picot(cur: Cursor, before: object, start: int, end: int) -> bool:
+    """Whether a bracket behind a picot tells how it is made: "1 picot (5 chain, 1 slip stitch in the 1st)"."""
+    entry = stitches().get(before.stitch) if isinstance(before, Work) and before.place is None else None
+    words = cur.words[start + 1 : end]
+    if entry is None or not entry.decoration or not any(word.id == "ch" for word in words):
+        return False
+    return not any(untranslatable(word) for word in words) and all(
+        word.kind in ("num", "ord", "stitch") or word.id in _OF_A_PICOT for word in words
+    )
+
+
+_OF_A_PICOT = (",", "and", "then", "in", "the", "of", "same", "slip", "stitch", "each", "last", "from", "hook", "join")
 
 
 def tells_made(cur: Cursor, start: int, end: int) -> bool:

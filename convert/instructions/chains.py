@@ -213,7 +213,8 @@ def read_edge(cur: Cursor) -> list[Step] | None:
     start = cur.at
     by: str | None = None
     if not cur.take_words("attach"):
-        if not (cur.is_word("join") and _colour_follows(cur, 1)):
+        fastens = cur.peek().text.lower() == _FASTEN and cur.peek(1).text in _colours()
+        if not fastens and not (cur.is_word("join") and _colour_follows(cur, 1)):
             return None
         cur.at += 1
     colour = _colour(cur)
@@ -235,6 +236,10 @@ def read_edge(cur: Cursor) -> list[Step] | None:
     if place is not None or not colour:
         steps.append(Begin(Start.EDGE, 0, None, place or Place(What.PIECE, which=Which.ANY), by, span))
     return steps
+
+
+_FASTEN = "fasten"
+"""In front of a yarn it joins it, as in "fasten blue yarn in next sp"; alone it may be a slip stitch."""
 
 
 def _colour_follows(cur: Cursor, ahead: int) -> bool:
@@ -282,7 +287,9 @@ SHADES = ("lt", "dk", "med", "light", "dark", "medium", "pale", "bright", "shade
 
 
 def read_colour_name(cur: Cursor) -> str | None:
-    """A colour by name: words that no table knows, written with capitals ("White", "Lt. Pink")."""
+    """A colour by name: words that no table knows, written with capitals ("White", "Lt. Pink"), and the yarn behind it
+    ("white wool").
+    """
     start = cur.at
     while cur.at - start < 4:
         word = cur.peek()
@@ -295,4 +302,5 @@ def read_colour_name(cur: Cursor) -> str | None:
     if cur.at == start or cur.peek(-1).text.lower() in (*SHADES, "."):
         cur.at = start
         return None
+    cur.at += cur.peek().text.lower() in table("signs")["yarn"]
     return cur.text(start, cur.at)

@@ -24,9 +24,18 @@ from convert.document.steps import (
     Work,
 )
 from convert.errors import LimitExceeded
-from convert.instructions.again import read_again, read_elsewhere
+from convert.instructions.again import read_again, read_elsewhere, said_from
 from convert.instructions.asides import begins_sentence, read_aside
-from convert.instructions.brackets import CLOSERS, MOST_NAMING, closing, goes_on, is_formula, only_names, tells_made
+from convert.instructions.brackets import (
+    CLOSERS,
+    MOST_NAMING,
+    closing,
+    explains_picot,
+    goes_on,
+    is_formula,
+    only_names,
+    tells_made,
+)
 from convert.instructions.chain_counts import counted_behind
 from convert.instructions.chains import (
     read_chain,
@@ -176,6 +185,8 @@ def _modifies(cur: Cursor, items: list[Item]) -> bool:
         or (isinstance(last, RepeatFrom) and last.whole)
         or (isinstance(last, Work) and last.place is not None and last.place.which is Which.EACH)
     )
+    if isinstance(last, Work) and whole and cur.is_word("with") and cur.peek(1).kind == "num":
+        return cur.is_word("in", ahead=2)  # "a double in each double, with 2 at the end"
     if not whole or not cur.is_word("work") or not cur.peek().text.lower().endswith("ing"):
         return False
     ahead = 2 if cur.is_word("the", ahead=1) else 1
@@ -185,11 +196,25 @@ def _modifies(cur: Cursor, items: list[Item]) -> bool:
 def _modified(cur: Cursor, items: list[Item]) -> list[Step] | None:
     """The last step parted at its exception, taken from the items; None where it cannot be."""
     last = items[-1]
+    if isinstance(last, Verbatim):
+        return _all_along(cur)
     parted = read_exception(cur, last) if isinstance(last, Work) else None
     if parted is not None:
         cur.clauses += 1
         items.pop()
     return parted
+
+
+def _all_along(cur: Cursor) -> list[Step] | None:
+    """ "..., making a double in each stitch": behind words not understood, what the whole row is worked in."""
+    start = cur.at
+    steps = read_work(cur)
+    only = steps[0] if steps and len(steps) == 1 else None
+    if isinstance(only, Work) and only.place is not None and only.place.which is Which.EACH:
+        cur.clauses += 1
+        return [only]
+    cur.at = start
+    return None
 
 
 def _times_before(cur: Cursor, grouped: bool) -> list[Step] | None:
@@ -250,6 +275,9 @@ def _bracket(cur: Cursor, items: list[Item], grouped: bool) -> list[Step] | None
     if _definition(cur, start, end):
         return []
     inside = cur.text(start + 1, end) if end > start + 1 else ""
+    if not goes_on(cur, end) and explains_picot(cur, items[-1] if items else None, start, end):
+        cur.at = end + 1
+        return [Verbatim(said_from(cur, start), inert=True, span=cur.span(start))]
     if not goes_on(cur, end) and (is_inert(inside) or only_names(cur, start, end) or tells_made(cur, start, end)):
         cur.at = end + 1
         return [Verbatim((cur.text(start, end + 1),), inert=True, span=cur.span(start))]

@@ -120,9 +120,15 @@ def chains_between(cur: Cursor) -> Step | None:
 
 
 def _set_off(cur: Cursor) -> Step | None:
-    """The chain in ", 3 ch between, in next st", where a place follows."""
+    """The chain in ", 3 ch between, in next st", ", divided by 3 ch, in next st", where a place follows."""
     start = cur.at
-    between = read_between(cur) if cur.take_mark(",") else None
+    comma = cur.take_mark(",")
+    if comma and cur.is_word("divided-by"):
+        divided = chains_between(cur)
+        cur.take_mark(",")
+        cur.at = cur.at if divided is not None else start
+        return divided
+    between = read_between(cur) if comma else None
     told = between is not None and cur.take_words("between") > 0
     cur.take_mark(",")
     if told and cur.is_word("in"):
@@ -132,15 +138,14 @@ def _set_off(cur: Cursor) -> Step | None:
 
 
 def read_between(cur: Cursor) -> Step | None:
-    """The chains between stitches, or a picot."""
+    """The chains between stitches, or picots."""
     cur.take_words("the")
     number = cur.take_kind("num")
-    if number is None or number.value == 1:
-        picot = cur.peek()
-        entry = stitches().get(picot.id) if picot.kind == "stitch" else None
-        if entry is not None and entry.decoration:
-            cur.at += 1
-            return Work(entry.id)
+    picot = cur.peek()
+    entry = stitches().get(picot.id) if picot.kind == "stitch" else None
+    if entry is not None and entry.decoration:
+        cur.at += 1
+        return Work(entry.id, number.value if number is not None else 1)
     if cur.peek().kind != "stitch" or cur.peek().id != "ch":
         return None
     cur.at += 1

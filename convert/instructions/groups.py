@@ -139,6 +139,8 @@ def read_open_group(cur: Cursor) -> list[Step] | None:
     start = cur.at
     cur.take_words("work", "then")
     placed = cur.is_word("in", "around", "between", ahead=2)  # the first has a place of its own
+    entry = stitches().get(cur.peek(1).id) if cur.peek(1).kind == "stitch" else None
+    placed = placed or (entry is not None and entry.decoration)  # a picot stands on what was worked before
     if placed or cur.peek().kind != "num" or cur.peek(1).kind != "stitch" or cur.peek(1).id == "ch":
         cur.at = start
         return None

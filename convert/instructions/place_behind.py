@@ -108,6 +108,26 @@ def _read_below(cur: Cursor) -> int:
     return 0
 
 
+def formed_of(cur: Cursor, place: Place) -> Place | None:
+    """ "Loop formed with the 5 chain", "scallop formed by 7 chain": the space of so many chains."""
+    start = cur.at
+    scallop = place.what is What.PIECE and len(place.words.split()) <= _SCALLOP
+    if not (place.what is What.SPACE and place.chains is None) and not scallop:
+        return None
+    if not cur.take_words("formed-by"):
+        return None
+    cur.take_words("the")
+    number = cur.take_kind("num")
+    if number is None or cur.peek().id != "ch":
+        cur.at = start
+        return None
+    cur.at += 1
+    return replace(place, what=What.SPACE, chains=number.value, words="")
+
+
+_SCALLOP = 2
+
+
 def take_closing(cur: Cursor) -> bool:
     """ "sp formed by dc": the loop that a stitch closed in place of a join, in whose middle the work stands."""
     start = cur.at

@@ -13,7 +13,7 @@ from convert.document.steps import Loops, Origin, Place, What, Which
 from convert.instructions.cursor import Cursor
 from convert.instructions.numbers import read_number
 from convert.instructions.passed import passed, passed_behind, takes_passed
-from convert.instructions.place_behind import elsewhere, is_so_anyway, take_closing
+from convert.instructions.place_behind import elsewhere, formed_of, is_so_anyway, take_closing
 from convert.instructions.place_chains import (
     LOOPS,
     beginning_chain,
@@ -282,6 +282,10 @@ def _with_tail(cur: Cursor, place: Place) -> Place:
                 place = within
                 continue
             cur.at = start
+        formed = formed_of(cur, place)
+        if formed is not None:
+            place = formed
+            continue
         along = along_in_words(cur, place)
         if along:
             return replace(place, words=along)

@@ -4,9 +4,12 @@ from __future__ import annotations
 
 from functools import cache
 
+from convert.document.records import TermSystem
 from convert.document.steps import Extent, Place, Repeat, Step, Verbatim, Which, Work
-from convert.document.walking import each
+from convert.document.walking import each, unread
 from convert.instructions.cursor import Cursor
+from convert.instructions.lexicon import lexemes
+from convert.instructions.motion_runs import MOTIONS
 from convert.instructions.repeats import read_how_often
 from convert.trade.stitches import stitches
 from convert.trade.tables import table
@@ -43,12 +46,21 @@ def read_plain(cur: Cursor) -> list[Step] | None:
     return [Repeat((one,), how.extent, how.times, how.place, span=cur.span(start))]
 
 
-def worked_in(steps: tuple[Step, ...]) -> str:
-    """The plain stitch that a row ends with; empty where it names none."""
+def worked_in(steps: tuple[Step, ...], before: str, system: TermSystem) -> str:
+    """The plain stitch that a row ends with, the one of the rows before where it names none; empty where the row tells
+    a stitch in motions of the hook that nobody could put together.
+    """
+    if any(_in_motions(step, system) for step in unread(steps)):
+        return ""
     known = stitches()
     named = [known[step.stitch] for step in each(steps, Work) if step.stitch in known]
     plain = [entry.id for entry in named if not (entry.unit or entry.decoration or entry.prevailing)]
-    return plain[-1] if plain else ""
+    return plain[-1] if plain else before
+
+
+def _in_motions(step: Verbatim, system: TermSystem) -> bool:
+    words = " ".join(part for part in step.words if isinstance(part, str))
+    return any(word.kind == "word" and word.id in MOTIONS for word in lexemes(words, system))
 
 
 @cache

@@ -7,6 +7,7 @@ from msgspec.structs import replace
 from convert.document.steps import (
     Begin,
     Chain,
+    ChangeColour,
     Extent,
     FastenOff,
     Join,
@@ -43,11 +44,15 @@ def works_into_ring(steps: tuple[Step, ...]) -> bool:
 
 
 def joined_chain(steps: tuple[Step, ...]) -> tuple[Step, ...]:
-    """The steps with the chain at their beginning, joined without a word where, as a ring."""
-    first, second = steps[:2] if len(steps) > 1 else (None, None)
+    """The steps with the chain at their beginning, joined without a word where, as a ring. The yarn may be named
+    between them.
+    """
+    yarns = tuple(step for step in steps[1:3] if isinstance(step, ChangeColour))
+    behind = steps[1 + len(yarns) :]
+    first, second = (steps[0], behind[0]) if behind and steps[1 : 1 + len(yarns)] == yarns else (None, None)
     if not isinstance(first, Chain) or first.counts is not None or not isinstance(second, Join) or second.place:
         return steps
-    return (Begin(Start.CHAIN_RING, first.number, span=first.span.to(second.span)), *steps[2:])
+    return (*yarns, Begin(Start.CHAIN_RING, first.number, span=first.span.to(second.span)), *behind[1:])
 
 
 def _into_ring(ring: Step, behind: tuple[Step, ...]) -> tuple[Step, ...]:
