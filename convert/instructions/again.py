@@ -5,20 +5,16 @@
 from __future__ import annotations
 
 import re
-from functools import cache
 
 from convert.document.lengths import parse_length
 from convert.document.numbers import Number
 from convert.document.prose import Prose
 from convert.document.steps import Again, Step, Until, Verbatim
 from convert.instructions.cursor import Cursor
-from convert.instructions.lexicon import Lexeme
 from convert.instructions.repeat_ends import differing_words, ends_elsewhere
 from convert.instructions.repeats import UNTIL, is_sign, read_times
-from convert.instructions.said import said_from
+from convert.instructions.said import said_from, untranslatable
 from convert.instructions.variations import variations
-from convert.trade.stitches import alike
-from convert.trade.tables import table
 
 _LENGTH = re.compile(r"(\d+(?:[.,]\d+)?\s*[¼½¾]?|[¼½¾])\s*(cm|mm|in(?:ch(?:es)?|s)?\b|\"|″|m\b)")
 _TARGET = re.compile(r"\{\s*([A-Za-z][\w-]*)\s*\}")
@@ -110,16 +106,6 @@ def _lists_on(cur: Cursor) -> bool:
     before = {cur.peek(-1).kind, cur.peek(-2).kind}
     behind = {cur.peek(1).kind, cur.peek(2).kind}
     return before == behind == {"num", "stitch"}
-
-
-def untranslatable(word: Lexeme) -> bool:
-    """A stitch that running text leaves alone ("trebles"), though the other system means another by it."""
-    return word.kind == "stitch" and not alike(word.id) and word.text.lower() in _left_alone()
-
-
-@cache
-def _left_alone() -> frozenset[str]:
-    return frozenset(str(form).lower() for form in table("systems")["left_alone"])
 
 
 def _differs(cur: Cursor, ahead: int = 0) -> bool:

@@ -8,9 +8,9 @@ import re
 from functools import cache
 
 from convert.document.steps import Step, Verbatim
-from convert.instructions.again import untranslatable
 from convert.instructions.cursor import Cursor
 from convert.instructions.remarks import asks_for_work
+from convert.instructions.said import untranslatable
 from convert.terms.prose import read_prose
 from convert.trade.patterns import either
 from convert.trade.tables import table

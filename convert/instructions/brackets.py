@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from convert.document.steps import Work
-from convert.instructions.again import untranslatable
 from convert.instructions.cursor import Cursor
 from convert.instructions.lexicon import Lexeme
 from convert.instructions.numbers import read_number
+from convert.instructions.said import untranslatable
 from convert.trade.stitches import stitches
 
 CLOSERS = {"(": ")", "[": "]", "{": "}", "|": "|"}

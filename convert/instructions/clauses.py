@@ -24,7 +24,7 @@ from convert.document.steps import (
     Work,
 )
 from convert.errors import LimitExceeded
-from convert.instructions.again import read_again, read_elsewhere, said_from
+from convert.instructions.again import read_again, read_elsewhere
 from convert.instructions.asides import begins_sentence, read_aside
 from convert.instructions.brackets import (
     CLOSERS,
@@ -85,6 +85,7 @@ from convert.instructions.plain import read_plain
 from convert.instructions.references import read_reference
 from convert.instructions.remarks import is_inert
 from convert.instructions.repeats import read_how_often, said_repeated
+from convert.instructions.said import said_from
 from convert.instructions.settling import settle
 from convert.instructions.shaped_ends import read_shaped_ends
 from convert.instructions.shaping_words import read_shaping_in_words

@@ -5,10 +5,10 @@ from __future__ import annotations
 from functools import cache
 
 from convert.document.steps import Again, Step
-from convert.instructions.again import clause_ends, untranslatable
+from convert.instructions.again import clause_ends
 from convert.instructions.cursor import Cursor
 from convert.instructions.repeats import is_sign
-from convert.instructions.said import said_from
+from convert.instructions.said import said_from, untranslatable
 from convert.trade.tables import table
 
 
