@@ -384,6 +384,8 @@ def _work_once(run: Run, row: Row, *, last: bool) -> Outcome:
     stated = resolved_counts(row.stated, run.size, run.values) if last else ()
     if run.history and joined_anew(row, run.history[-1][1]):
         run.edge = replace(run.edge, untested=True)
+    if _one_for_each(stated, len(_numbers(run, row))):
+        stated = stated[-1:]
     key = (id(row), steps if steps is not row.steps else None, stated, flat, run.edge, run.edge.pending)
     outcome = run.memo.outcomes.get(key)
     if outcome is None:
@@ -406,6 +408,20 @@ def _varies(run: Run, row: Row) -> bool:
     return known
 
 
+def _one_for_each(stated: tuple[CountItem, ...], rows: int) -> bool:
+    """Whether the counts are those of every row of the line: "(43, 47, 51)" behind three rows."""
+    return 1 < rows == len(stated) and all(item.kind is CountKind.TOTAL for item in stated)
+
+
+def _each_agrees(run: Run, stated: tuple[CountItem, ...], each: tuple[tuple[Row, Outcome], ...]) -> bool:
+    """Whether every row but the last made what was stated of it, as far as is known."""
+    made = [outcome.made for _, outcome in each]
+    return all(
+        strip is None or agrees(strip, item, run.size) is not False
+        for strip, item in zip(made[:-1], stated, strict=False)
+    )
+
+
 def _record(
     run: Run,
     row: Row,
@@ -421,6 +437,8 @@ def _record(
     The stated count of a row that is worked `again` was that of the first time.
     """
     stated = () if again else resolved_counts(row.stated, run.size, run.values)
+    if _one_for_each(stated, times) and _each_agrees(run, stated, each):
+        stated = stated[-1:]
     wrong = outcome is not None and bool(outcome.faults)
     made = outcome.edge.strip if outcome is not None else None
     mismatch = made is not None and any(agrees(made, item, run.size) is False for item in stated)

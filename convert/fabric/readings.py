@@ -15,10 +15,12 @@ from convert.document.steps import (
     Extent,
     FastenOff,
     Group,
+    Join,
     Marker,
     Origin,
     Place,
     Repeat,
+    Skip,
     Slip,
     Start,
     Step,
@@ -114,6 +116,8 @@ def _chain_options(job: RowJob, edge: Edge) -> tuple[tuple[Counts | None, bool],
     said = next((c.counts for c in job.conventions if c.chains == chain.number), None)
     if said is not None:
         return ((said, True),)
+    if not job.flat and not edge.joined and _passes_next(job.steps, chain):
+        return _unsaid((Counts(None, chain.number), Counts()))
     if chain.number == 1 and (height is None or height <= 1 or stitch == "hdc"):
         return _unsaid((Counts(), Counts("sc"), Counts(None, 1)))
     usual = beginning_readings(chain, chain.number, height, stitch)
@@ -137,6 +141,13 @@ def _is_loop(job: RowJob, edge: Edge, chain: Chain, stitch: str | None) -> bool:
 
 _LOOP = 2
 """The fewest chains that a stitch as low as a single crochet (US) does not need to begin a round."""
+
+
+def _passes_next(steps: tuple[Step, ...], chain: Chain) -> bool:
+    """Whether stitches are skipped under the chain, in a round that is not joined: it spans them, as a thumb hole."""
+    at = next((i for i, step in enumerate(steps) if step is chain), None)
+    behind = steps[at + 1] if at is not None and at + 1 < len(steps) else None
+    return isinstance(behind, Skip) and not any(isinstance(step, Join | Turn) for step in steps)
 
 
 def _on_foundation(steps: tuple[Step, ...]) -> tuple[tuple[Counts | None, bool], ...]:

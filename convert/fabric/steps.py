@@ -35,6 +35,7 @@ from convert.fabric.cells import SPACE, Builder, Cell, Run, flattened
 from convert.fabric.faults import UNREAD, NotFound, RanOut, Unknown
 from convert.fabric.into import into
 from convert.fabric.moves import do_join, do_skip, do_slip
+from convert.fabric.places import Test
 from convert.fabric.remembered import remembered
 from convert.fabric.repeats import do_each, do_repeat
 from convert.fabric.spread import do_spread, is_spread, left_behind, short_of
@@ -88,15 +89,17 @@ def _do_before(worker: Worker, step: Step, tail: tuple[Step, ...]) -> None:
 def _is_beside(worker: Worker, step: Work, other: Step) -> bool:
     """Whether two clauses are one pass over the row: "dc in each dc and (2 dc, ch 3, 2 dc) in each ch-3 loop"."""
     place = step.place
-    if place is None or place.which is not Which.EACH or place.what is not What.STITCH or place.also:
+    if place is None or place.which is not Which.EACH or place.what is not What.STITCH:
         return False
     there = other.place if isinstance(other, Work | Group) else None
     if (
         there is None
-        or there.what is not What.SPACE
+        or there.what not in (What.SPACE, What.CORNER)
         or there.which not in (Which.EACH, Which.NEXT)
         or there.number != 1
     ):
+        return False
+    if place.also and worker.base.find(_in_both(worker.test(place), worker.test(there)), worker.position) is not None:
         return False
     passed = worker.base.count(worker.test(there), worker.position)
     found = worker.base.find(worker.test(there), worker.position)
@@ -104,12 +107,17 @@ def _is_beside(worker: Worker, step: Work, other: Step) -> bool:
     return behind and (there.which is Which.EACH or passed == 1)
 
 
+def _in_both(one: Test, other: Test) -> Test:
+    return lambda cell: one(cell) and other(cell)
+
+
 def _in_one_pass(worker: Worker, step: Work, other: Step) -> None:
     """Works the stitches up to each of the spaces, and what goes into it, in turn; then the stitches that are left."""
     assert step.place is not None
     assert isinstance(other, Work | Group)
     assert other.place is not None
-    one = replace(step, place=replace(step.place, which=Which.NEXT))
+    also = tuple(replace(place, which=Which.NEXT) for place in step.place.also)
+    one = replace(step, place=replace(step.place, which=Which.NEXT, also=also))
     there = replace(other.place, which=Which.NEXT)
     turn = (Repeat((one,), Extent.TO_PLACE, place=there, span=step.span), replace(other, place=there))
     do_repeat(worker, Repeat(turn, Extent.TIMES, worker.base.count(worker.test(there), worker.position)), (), do_steps)

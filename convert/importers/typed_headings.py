@@ -131,9 +131,10 @@ def _whole_line(
     text = unit.passage.text
     if not unit.alone or unit.bullet or not _is_shaped(unit) or label_length(text):
         return None
-    if not says_make(text) and reads_as_steps(unit.passage):
-        return None
     after = following[0] if following else None
+    named = in_capitals(text) and not re.search(r"\d", text) and after is not None and after.kind is Kind.ROW
+    if not (says_make(text) or named) and reads_as_steps(unit.passage):
+        return None
     if after is not None and _is_work(after, () if section in _LISTS else following[1:], reads_as_steps, opens):
         within = section in _PARTS and first_number(after) not in (None, 1) and not says_make(text)
         return Heading(PART, len(text), len(text), within)

@@ -126,21 +126,26 @@ def counted_behind(cur: Cursor, items: list[Item]) -> bool:
 
 def _behind_first_stitch(cur: Cursor, items: list[Item]) -> bool:
     """ "Dc in 4th ch from hook (counts as dc)": the chains that the first stitch skips are meant, not the stitch."""
-    first = items[-1] if items else None
-    if not isinstance(first, Work) or first.place is None or first.place.origin is not Origin.HOOK:
+    at = next((i for i in (len(items) - 1, len(items) - 2) if i >= 0 and _from_hook(items[i])), None)
+    first = items[at] if at is not None else None
+    if at is None or not isinstance(first, Work) or first.place is None:
         return False
     start = cur.at
     skipped = (first.place.nth or 1) - 1
-    before = items[-2] if len(items) > 1 else None
+    before = items[at - 1] if at else None
     counts = read_counts(cur) if skipped else None
     if counts is None or (isinstance(before, Chain) and before.counts is not None):
         cur.at = start
         return False
     if isinstance(before, Chain):
-        items[-2] = replace(before, counts=counts, span=before.span.to(cur.span(start)))
+        items[at - 1] = replace(before, counts=counts, span=before.span.to(cur.span(start)))
     else:
         items.append(Chain(skipped, counts, skipped=True, span=cur.span(start)))
     return True
+
+
+def _from_hook(item: Item) -> bool:
+    return isinstance(item, Work) and item.place is not None and item.place.origin is Origin.HOOK
 
 
 def _skipped_chains(cur: Cursor, items: list[Item]) -> bool:

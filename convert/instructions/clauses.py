@@ -10,7 +10,6 @@ from msgspec.structs import replace
 
 from convert.document.records import Special
 from convert.document.steps import (
-    Again,
     Chain,
     Extent,
     Group,
@@ -50,7 +49,8 @@ from convert.instructions.cursor import Cursor
 from convert.instructions.divided import divided_all_along
 from convert.instructions.edges import read_along, read_edging
 from convert.instructions.even import read_even
-from convert.instructions.exceptions import read_exception
+from convert.instructions.exceptions import modified, modifies
+from convert.instructions.from_chain import begun_in_chain, read_from_chain
 from convert.instructions.groups import (
     GROUP_READERS,
     Reader,
@@ -134,13 +134,16 @@ def _one(cur: Cursor, items: list[Item], closer: str, grouped: bool) -> None:
     if is_ornament(cur):
         items.append(read_ornament(cur))
         return
+    if cur.is_word("beginning") and begun_in_chain(cur, items):
+        cur.clauses += 1
+        return
     landing = read_last_in_chain(cur, items) if cur.is_word("work", "with", "ending") else None
     if landing is not None:
         cur.clauses += 1
         items.append(landing)
         return
-    if _modifies(cur, items):
-        items.extend(_modified(cur, items) or [keep(cur, closer)])
+    if modifies(cur, items):
+        items.extend(modified(cur, items) or [keep(cur, closer)])
         return
     if divided_all_along(cur, items):
         cur.clauses += 1
@@ -171,51 +174,6 @@ def _into_picot(cur: Cursor, items: list[Item], start: int, steps: list[Step]) -
     if place.which is not Which.NEXT or place.number != 1 or place.words:
         return steps
     return [replace(slip, place=Place(which=Which.MADE, of=place.of, span=place.span))]
-
-
-def _modifies(cur: Cursor, items: list[Item]) -> bool:
-    """Whether a participle says how the work just told of differs somewhere: "..., making 3 doubles in each corner".
-
-    It does behind what already goes to the end of the row, behind a row worked again, and behind words not understood.
-    """
-    last = items[-1] if items else None
-    unread = isinstance(last, Verbatim) and not last.inert
-    whole = (
-        unread
-        or isinstance(last, Again)
-        or (isinstance(last, RepeatFrom) and last.whole)
-        or (isinstance(last, Work) and last.place is not None and last.place.which is Which.EACH)
-    )
-    if isinstance(last, Work) and whole and cur.is_word("with") and cur.peek(1).kind == "num":
-        return cur.is_word("in", ahead=2)  # "a double in each double, with 2 at the end"
-    if not whole or not cur.is_word("work") or not cur.peek().text.lower().endswith("ing"):
-        return False
-    ahead = 2 if cur.is_word("the", ahead=1) else 1
-    return cur.peek(ahead).kind in ("num", "stitch", "tog")
-
-
-def _modified(cur: Cursor, items: list[Item]) -> list[Step] | None:
-    """The last step parted at its exception, taken from the items; None where it cannot be."""
-    last = items[-1]
-    if isinstance(last, Verbatim):
-        return _all_along(cur)
-    parted = read_exception(cur, last) if isinstance(last, Work) else None
-    if parted is not None:
-        cur.clauses += 1
-        items.pop()
-    return parted
-
-
-def _all_along(cur: Cursor) -> list[Step] | None:
-    """ "..., making a double in each stitch": behind words not understood, what the whole row is worked in."""
-    start = cur.at
-    steps = read_work(cur)
-    only = steps[0] if steps and len(steps) == 1 else None
-    if isinstance(only, Work) and only.place is not None and only.place.which is Which.EACH:
-        cur.clauses += 1
-        return [only]
-    cur.at = start
-    return None
 
 
 def _times_before(cur: Cursor, grouped: bool) -> list[Step] | None:
@@ -381,6 +339,7 @@ def read_do_not(cur: Cursor) -> list[Step] | None:
 
 
 READERS: tuple[Reader, ...] = (
+    read_from_chain,
     read_handwork,
     read_turn,
     read_rotate,
@@ -428,6 +387,7 @@ _WORDED = frozenset(
     {
         read_handwork,
         read_turn,
+        read_from_chain,
         read_rotate,
         read_motions,
         read_do_not,

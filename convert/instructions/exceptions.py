@@ -4,10 +4,68 @@ from __future__ import annotations
 
 from msgspec.structs import replace
 
-from convert.document.steps import Extent, Group, Place, Repeat, Step, What, Which, Work
+from convert.document.steps import Again, Extent, Group, Place, Repeat, Step, Verbatim, What, Which, Work
 from convert.instructions.cursor import Cursor
 from convert.instructions.groups import first_that_reads, read_open_group
+from convert.instructions.items import Item, RepeatFrom
+from convert.instructions.said import said_from
 from convert.instructions.work import read_work
+
+
+def modifies(cur: Cursor, items: list[Item]) -> bool:
+    """Whether a participle says how the work just told of differs somewhere: "..., making 3 doubles in each corner".
+
+    It does behind what already goes to the end of the row, behind a row worked again, and behind words not understood.
+    """
+    last = items[-1] if items else None
+    unread = isinstance(last, Verbatim) and not last.inert
+    whole = (
+        unread
+        or isinstance(last, Again)
+        or (isinstance(last, RepeatFrom) and last.whole)
+        or (isinstance(last, Work) and last.place is not None and last.place.which is Which.EACH)
+    )
+    if (
+        isinstance(last, Work)
+        and whole
+        and cur.is_word("with")
+        and cur.peek(1).kind == "num"
+        and cur.is_word("in", ahead=2)
+    ):
+        return True  # "a double in each double, with 2 at the end"
+    beside = cur.is_word("with") and cur.peek(1).kind == "num" and cur.peek(2).id != "ch" and cur.is_word("in", ahead=3)
+    if not whole or not (beside or cur.peek().text.lower() in _PARTICIPLES):
+        return False
+    ahead = 2 if cur.is_word("the", ahead=1) else 1
+    return cur.peek(ahead).kind in ("num", "stitch", "tog")
+
+
+_PARTICIPLES = ("working", "making", "doing", "placing", "putting")
+"""How words begin that tell where the work just told of differs."""
+
+
+def modified(cur: Cursor, items: list[Item]) -> list[Step] | None:
+    """The last step parted at its exception, taken from the items; None where it cannot be."""
+    last = items[-1]
+    if isinstance(last, Verbatim):
+        return _all_along(cur)
+    parted = read_exception(cur, last) if isinstance(last, Work) else None
+    if parted is not None:
+        cur.clauses += 1
+        items.pop()
+    return parted
+
+
+def _all_along(cur: Cursor) -> list[Step] | None:
+    """ "..., making a double in each stitch": behind words not understood, what the whole row is worked in."""
+    start = cur.at
+    steps = read_work(cur)
+    only = steps[0] if steps and len(steps) == 1 else None
+    if isinstance(only, Work) and only.place is not None and only.place.which is Which.EACH:
+        cur.clauses += 1
+        return [only]
+    cur.at = start
+    return None
 
 
 def read_exception(cur: Cursor, whole: Work) -> list[Step] | None:
@@ -21,7 +79,9 @@ def read_exception(cur: Cursor, whole: Work) -> list[Step] | None:
     one = steps[0] if steps else None
     parted = None
     if steps is not None and len(steps) == 1 and isinstance(one, Work | Group) and one.place is not None:
-        parted = _parted(whole, one, one.place)
+        if whole.place is not None and whole.place.what is What.PIECE:  # how many go along that edge is open anyway
+            return [whole, Verbatim(said_from(cur, start), True, cur.span(start))]
+        parted = _parted(whole, replace(one, span=cur.span(start)), one.place)
     if parted is None or not (cur.done or cur.peek().kind == "mark"):
         cur.at = start
         return None
@@ -33,6 +93,9 @@ def _parted(whole: Work, one: Step, there: Place) -> list[Step] | None:
         return None
     if there.which is Which.FIRST:
         return [one, whole]
+    beside = there.which is Which.EACH and (there.what is What.SPACE or (there.what is What.CORNER and there.chains))
+    if beside and whole.place.which is Which.EACH and whole.place.what is What.STITCH:
+        return [whole, one]
     each = replace(whole, place=replace(whole.place, which=Which.NEXT, also=()))
     if whole.place.also:
         return None

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from convert.document.steps import Chain, Join, JoinBy, Place, Repeat, Slip, Step, Verbatim, What, Which, Work
+from convert.document.steps import Chain, Group, Join, JoinBy, Place, Repeat, Slip, Step, Verbatim, What, Which, Work
 from convert.instructions.cursor import Cursor
 from convert.instructions.items import Item, RepeatFrom
 from convert.instructions.places import read_place
@@ -45,7 +45,8 @@ def into_beginning(cur: Cursor, items: list[Item], steps: list[Step]) -> list[St
     if slip is None or place is None or place.what is not What.CHAIN or place.which is not Which.NTH:
         return steps
     plain = place.origin is None and place.within is None and not place.words
-    begun = any(isinstance(item, Chain) for item in items[:_LEADING])
+    first = [step for item in items[:_LEADING] for step in (item.steps[:1] if isinstance(item, Group) else (item,))]
+    begun = any(isinstance(step, Chain) for step in first)
     if not plain or not begun or isinstance(items[-1], Chain) or not (cur.done or cur.is_mark(".", ";", "(", "[")):
         return steps
     return [Join(Place(What.BEGINNING_CHAIN, nth=place.nth, span=place.span), JoinBy.SLIP, slip.span)]

@@ -8,9 +8,9 @@ from typing import Any, NamedTuple
 
 from convert.document.records import Special, TermSystem
 from convert.instructions.tokens import Token, tokens
-from convert.trade.patterns import number_words
+from convert.trade.patterns import either, number_words, said
 from convert.trade.stitches import stitches
-from convert.trade.tables import TableError
+from convert.trade.tables import TableError, table
 from convert.trade.words import words
 
 
@@ -137,6 +137,33 @@ def _tog(token: Token, system: TermSystem) -> Entry | None:
     return ("tog", entry[1], int(parts.group(2)))
 
 
+@cache
+def _stops() -> re.Pattern[str]:
+    """Abbreviations with a full stop that ends no sentence: a comma, or the number of chains, stands behind it."""
+    stopped = either(table("signs")["stopped"])
+    return re.compile(rf"\b{stopped}\.(?=\s?[,;:)])|\bchs?\.\s?(?=\d)|\bchs?\.\s(?={_behind_chain()})", re.IGNORECASE)
+
+
+def _behind_chain() -> str:
+    """What goes on behind the word for a chain, and begins no sentence."""
+    return rf"{said('from', 'space', 'loop', 'counts-as', 'not-counts', 'across', 'around')}\b"
+
+
+def _without_stops(found: list[Token], text: str) -> list[Token]:
+    """The tokens without the stops of abbreviations, in a line that types them so; a capital begins a sentence."""
+    stopped = frozenset(map(str, table("signs")["stopped"]))
+    kept: list[Token] = []
+    for index, token in enumerate(found):
+        before, behind = found[index - 1] if index else None, found[index + 1] if index + 1 < len(found) else None
+        short = token.text == "." and before is not None and before.text in stopped
+        if short and before is not None and behind is not None and not text[behind.start].isupper():
+            sentence = behind.kind == "num" and not before.text.startswith("ch")
+            if not sentence and behind.text not in ("*", "("):
+                continue
+        kept.append(token)
+    return kept
+
+
 def lexemes(text: str, system: TermSystem, specials: tuple[Special, ...] = ()) -> list[Lexeme]:
     """The words of a line with their meanings.
 
@@ -147,6 +174,8 @@ def lexemes(text: str, system: TermSystem, specials: tuple[Special, ...] = ()) -
         t._replace(text="-") if t.text == "–" and t.glued and t.end < len(text) and text[t.end].isalnum() else t
         for t in tokens(text)
     ]
+    if "." in text and _stops().search(text):
+        found = _without_stops(found, text)
     base = base_trie(system)
     own = special_trie(tuple((s.id, s.name, s.abbreviation, s.plural) for s in specials)) if specials else None
     result: list[Lexeme] = []

@@ -314,6 +314,8 @@ def _together(cur: Cursor, stitch: Lexeme, behind: Number | None, start: int) ->
 
 def read_places(cur: Cursor) -> tuple[Place, ...]:
     """One or several places joined by "and": "in next st and in each st across"."""
+    if cur.is_word("each") and cur.is_word("in", ahead=1) and cur.peek().text.lower() == "all":
+        cur.at += 1  # "2 dc, ch 2, 3 dc all in ring"
     first = read_place(cur) or read_edge_in_words(cur) or _bare_end(cur)
     if first is None:
         return ()
@@ -324,15 +326,19 @@ def read_places(cur: Cursor) -> tuple[Place, ...]:
         if not cur.take_words("and"):
             cur.at = start
             break
-        if not _place_follows(cur):
+        kind = _kind_follows(cur, places[-1])
+        if not (kind is not None or _place_follows(cur)):
             cur.at = start
             break
-        further = read_place(cur) or read_place(cur, preposition=False)
+        further = kind or read_place(cur) or read_place(cur, preposition=False)
         if further is None:
             cur.at = start
             break
         places.append(further)
-    return tuple(_shared_pass(places))
+    merged = _shared_pass(places)
+    if merged[-1].also and merged[-1].which is Which.EACH:
+        cur.take_words("around", "across")
+    return tuple(merged)
 
 
 def _bare_end(cur: Cursor) -> Place | None:
@@ -347,6 +353,19 @@ def _bare_end(cur: Cursor) -> Place | None:
     if cur.take_words("around", "across"):
         return Place(which=Which.EACH, span=cur.span(start))
     return None
+
+
+def _kind_follows(cur: Cursor, place: Place) -> Place | None:
+    """ "Tr in each ch-1 sp and tr to end": another kind of place that every one of is meant, and no further work."""
+    if place.which is not Which.EACH or place.what is What.PIECE or cur.is_word("around", "across", ahead=-2):
+        return None
+    stitch = cur.peek()
+    if stitch.kind != "stitch" or stitch.id in ("ch", place.of):
+        return None
+    if not cur.is_word("around", "across", "to", ahead=1):
+        return None
+    cur.at += 1
+    return Place(which=Which.EACH, of=stitch.id, span=cur.span(cur.at - 1))
 
 
 def _place_follows(cur: Cursor) -> bool:
