@@ -342,11 +342,19 @@ def _times(number: Number, wording: Wording) -> str:
     return "once" if is_one(number) else f"{write_number(number, wording)} times"
 
 
+_ADVERBS = {"1": "once", "2": "twice"}
+
+
+def _more(number: Number, wording: Wording) -> str:
+    """How often more: "once more", "twice more", "3 (4, 5) times more"; in an edition of one size by its own number."""
+    said = write_number(number, wording)
+    return f"{_ADVERBS.get(said) or f'{said} times'} more"
+
+
 def _how_far(step: Repeat, inner: _Row) -> Prose:
     wording = inner.wording
     if step.extent is Extent.TIMES:
-        more = plus(step.times, -1)
-        return ("once more",) if is_one(more) else (f"{write_number(more, wording)} times more",)
+        return (_more(plus(step.times, -1), wording),)
     if step.extent is Extent.END or step.place is None:
         return (inner.ending,)
     if step.place.what is What.PIECE and step.place.words.startswith("until "):
@@ -432,18 +440,15 @@ def _again(step: Again, inner: _Row) -> Prose:
         return joined(f"rep {rows} {_until_words(step.until, wording)}", words)
     if step.times is None:
         return joined(f"rep {rows}", words)
-    comma = "," if rows[-1:].isdigit() and not is_one(step.times) else ""
-    return joined(f"rep {rows}{comma} {_more(step.times, wording)}", words)
+    more = _more(step.times, wording)
+    comma = "," if rows[-1:].isdigit() and not more[:1].isalpha() else ""
+    return joined(f"rep {rows}{comma} {more}", words)
 
 
 def _until_words(until: Until, wording: Wording) -> str:
     """ "until scarf measures 150 (165, 180) cm": the target's name gives way to its lengths, if they are known."""
     lengths = wording.targets.get(until.target or "")
     return until.words if lengths is None else until.words.replace(f"{{{until.target}}}", lengths)
-
-
-def _more(number: Number, wording: Wording) -> str:
-    return "once more" if is_one(number) else f"{write_number(number, wording)} times more"
 
 
 def _row_numbers(step: Again, noun: str) -> str:
