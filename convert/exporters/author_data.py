@@ -33,8 +33,9 @@ from convert.document.records import (
 from convert.document.shaping import NUMBERS, Block, Shaping
 from convert.document.sizing import BodyTarget, Demand, Fit, Gauge, Size
 from convert.document.slugs import slug
+from convert.document.steps import ChangeColour
 from convert.instructions.wording import Wording, wording_for
-from convert.instructions.writer import write_row, write_steps
+from convert.instructions.writer import opening_colour, write_definition, write_row, write_steps
 from convert.terms.naming import term, write_prose
 
 Data = dict[str, Plain]
@@ -195,7 +196,7 @@ class _Writing:
                 "name": special.name,
                 "abbreviation": special.abbreviation,
                 "plural": special.plural,
-                "make": write_steps(special.steps, self.wording),
+                "make": write_definition(special.steps, self.wording),
                 "words": self.prose(special.words),
                 "id": self._id(special.id, special.name),
             },
@@ -212,9 +213,10 @@ class _Writing:
             },
             part.extra,
         )
-        return {**head, "rows": [self.item(item) for item in part.items]}
+        opening = opening_colour(part.rows)
+        return {**head, "rows": [self.item(item, opening) for item in part.items]}
 
-    def item(self, item: Row | Remark) -> Plain:
+    def item(self, item: Row | Remark, opening: ChangeColour | None) -> Plain:
         sizes: Plain = list(item.sizes)
         if isinstance(item, Remark):
             return filled({"remark": self.prose(item.words) or " ", "sizes": sizes})
@@ -225,7 +227,7 @@ class _Writing:
             elif item.block is not None:
                 shape["block"] = self.block(item.block)
             return {**shape, **filled({"sizes": sizes, "before": self.prose(item.before)}, item.extra)}
-        line = write_row(replace(item, sizes=(), before=()), self.wording)
+        line = write_row(replace(item, sizes=(), before=()), self.wording, opening)
         if not (item.sizes or item.before or item.extra):
             return line
         return {"row": line, **filled({"sizes": sizes, "before": self.prose(item.before)}, item.extra)}

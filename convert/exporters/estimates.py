@@ -27,21 +27,24 @@ def with_estimates(document: Document, measured: Measured | None) -> Document:
         return document
     if any(not part.whole or not part.worked for size in measured.sizes for part in size.parts):
         return document
+    needs = [[size.yarn[at] for size in measured.sizes] for at in range(len(document.materials.yarns))]
+    found = [_estimated(yarn, needed) for yarn, needed in zip(document.materials.yarns, needs, strict=True)]
+    told = [_basis(needed[0]) if done else "" for (_, done), needed in zip(found, needs, strict=True)]
     yarns = tuple(
-        _with_estimate(yarn, [size.yarn[at] for size in measured.sizes])
-        for at, yarn in enumerate(document.materials.yarns)
+        _with_note(yarn, basis, told) if basis and basis not in told[at + 1 :] else yarn
+        for at, ((yarn, _), basis) in enumerate(zip(found, told, strict=True))
     )
     return replace(document, materials=replace(document.materials, yarns=yarns))
 
 
-def _with_estimate(yarn: Yarn, needs: list[Need]) -> Yarn:
+def _estimated(yarn: Yarn, needs: list[Need]) -> tuple[Yarn, bool]:
+    """The yarn with an amount, and whether that is one of ours."""
     if yarn.amount != Amount() or not all(need.rests_on and need.units for need in needs):
-        return yarn
+        return yarn, False
     balls = tuple(Decimal(need.balls) for need in needs if need.balls is not None)
     metres = tuple(_upper(need.metres, need.margin) for need in needs if need.metres is not None)
     grams = tuple(_upper(need.grams, need.margin) for need in needs if need.grams is not None and not metres)
-    amount = Amount(balls=balls, metres=metres, grams=grams)
-    return replace(yarn, amount=amount, note=_note(needs[0], yarn.note))
+    return replace(yarn, amount=Amount(balls=balls, metres=metres, grams=grams)), True
 
 
 def _upper(value: float, margin: float) -> Decimal:
@@ -50,9 +53,19 @@ def _upper(value: float, margin: float) -> Decimal:
     return (most / step).to_integral_value(ROUND_CEILING) * step
 
 
-def _note(need: Need, note: Prose) -> Prose:
+def _basis(need: Need) -> str:
+    """What the amount rests on."""
+    return phrase(f"yarn-by-{need.rests_on}", TermSystem.US, share=f"{need.margin:.0%}")
+
+
+def _with_note(yarn: Yarn, basis: str, told: list[str]) -> Yarn:
+    """The yarn with what its amount rests on, and those of the yarns before it that rest on the same."""
+    one = "yarn-amount" if told.count(basis) == 1 else "yarn-amounts"
+    return replace(yarn, note=_note(phrase(one, TermSystem.US, basis=basis), yarn.note))
+
+
+def _note(said: str, note: Prose) -> Prose:
     """What the amount rests on, behind what the author says of the yarn."""
-    said = phrase(f"yarn-by-{need.rests_on}", TermSystem.US, share=f"{need.margin:.0%}")
     told = read_prose(f" {said}" if note else said, TermSystem.US)
     if note and told and isinstance(note[-1], str) and isinstance(told[0], str):
         return (*note[:-1], note[-1] + told[0], *told[1:])

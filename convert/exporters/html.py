@@ -127,14 +127,15 @@ def keep_script() -> str:
 def _contents(page: Page, say: Callable[..., str]) -> list[tuple[str, str]]:
     """Anchor and heading of every chapter that the page has."""
     fixed = (
-        ("sizes", page.sizes),
         ("materials", page.materials),
         ("gauge", page.gauge),
         ("abbreviations", page.abbreviations),
         ("specials", page.definitions),
     )
+    first = [("sizes", say("sizes"))] if page.sizes else []
+    first += [(chapter.anchor, chapter.heading) for chapter in page.measured]
     chapters = [(name, say(name)) for name, content in fixed if content]
-    return chapters + [(chapter.anchor, chapter.heading) for chapter in page.chapters]
+    return first + chapters + [(chapter.anchor, chapter.heading) for chapter in page.chapters]
 
 
 @cache

@@ -14,7 +14,7 @@ from msgspec.structs import replace
 from convert.document.json_text import Plain
 from convert.document.prose import Prose
 from convert.document.records import Document, Part, Remark, Row, RowKind, Section, TermSystem
-from convert.document.steps import Verbatim
+from convert.document.steps import ChangeColour, Verbatim
 from convert.exporters.author_data import Data, author_data
 from convert.exporters.markdown_lists import lists
 from convert.exporters.markdown_text import escaped, heading, paragraph
@@ -24,7 +24,7 @@ from convert.exporters.yaml_text import yaml_text
 from convert.grader.results import Grading
 from convert.grader.values import values_of
 from convert.instructions.wording import Wording, wording_for
-from convert.instructions.writer import write_row, write_steps
+from convert.instructions.writer import opening_colour, write_definition, write_row
 from convert.instructions.writing_labels import write_label
 from convert.terms.naming import write_prose
 from convert.trade.headings import section_of
@@ -164,7 +164,7 @@ def _specials(edition: Edition, wording: Wording) -> Iterator[str]:
     for special in specials:
         plural = f"; plural {special.plural}" if special.plural else ""
         short = f" ({special.abbreviation}{plural})" if special.abbreviation else ""
-        made = escaped(write_steps(special.steps, wording))
+        made = escaped(write_definition(special.steps, wording))
         said = escaped(write_prose(special.words, wording.system, wording.specials))
         item = f"- **{escaped(special.name + short)}:** {made}".rstrip()
         yield f"{item}\n\n  {paragraph(said) if not made else said}" if said else item
@@ -174,23 +174,24 @@ def _part(part: Part, edition: Edition, wording: Wording) -> Iterator[str]:
     aside = f" (make {part.make})" if isinstance(part.make, int) and part.make != 1 else ""
     yield heading(3, part.name + aside)
     rows: list[str] = []
+    opening = opening_colour(part.rows)
     for item in part.items:
         if isinstance(item, Row) and (item.shaping or item.block):
             continue  # it stands in the data at the head
         if isinstance(item, Row) and not item.before and _sizes_fit_label(item, wording):
-            rows.append(f"- {_line(item, wording)}")
+            rows.append(f"- {_line(item, wording, opening)}")
             continue
         if rows:
             yield "\n".join(rows)
         rows = []
-        yield _remark(item, wording) if isinstance(item, Remark) else _row_after_remark(item, wording)
+        yield _remark(item, wording) if isinstance(item, Remark) else _row_after_remark(item, wording, opening)
     if rows:
         yield "\n".join(rows)
 
 
-def _line(row: Row, wording: Wording) -> str:
+def _line(row: Row, wording: Wording, opening: ChangeColour | None) -> str:
     """A row with its label in bold."""
-    text = write_row(replace(row, before=()), wording)
+    text = write_row(replace(row, before=()), wording, opening)
     label = write_label(row.label, wording)
     head, colon, rest = text.partition(": ")
     if not (label and colon and head.startswith(label)):
@@ -206,12 +207,12 @@ def _sizes_fit_label(row: Row, wording: Wording) -> bool:
     )
 
 
-def _row_after_remark(row: Row, wording: Wording) -> str:
+def _row_after_remark(row: Row, wording: Wording, opening: ChangeColour | None) -> str:
     """A row with the sizes and the remark that stand in front of it in a paragraph of their own."""
     before = write_prose(row.before, wording.system, wording.specials)
     parts = [] if _sizes_fit_label(row, wording) else [_for_sizes(row.sizes, wording)]
     parts += [f"*{escaped(before)}*"] if before else []
-    line = _line(replace(row, sizes=()) if not _sizes_fit_label(row, wording) else row, wording)
+    line = _line(replace(row, sizes=()) if not _sizes_fit_label(row, wording) else row, wording, opening)
     return f"- {' '.join(parts)}\n\n  {line}"
 
 

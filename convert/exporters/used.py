@@ -6,9 +6,9 @@ import re
 from collections.abc import Iterator, Mapping
 
 from convert.document.prose import Form, Prose, Term
-from convert.document.records import Document, Label, Row, TermSystem
+from convert.document.records import Document, Row, TermSystem
 from convert.instructions.wording import Wording
-from convert.instructions.writer import RowText, opening_colour, row_text
+from convert.instructions.writer import RowText, definition, opening_colour, row_text
 from convert.trade.words import words
 
 _TOKEN = re.compile(r"[A-Za-z]+")
@@ -69,7 +69,7 @@ def _printed(document: Document, wording: Wording, texts: RowTexts) -> Iterator[
     yield from (*document.summary, *document.notes, *document.finishing, *document.care)
     yield from (*document.errata, *document.credits)
     for special in document.specials:
-        yield row_text(Row(Label(), special.steps), wording).body
+        yield definition(special.steps, wording)
         yield special.words
     for part in document.parts:
         for item in part.items:

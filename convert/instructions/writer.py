@@ -88,9 +88,12 @@ class _Row(Struct, frozen=True):
         return _Row(self.wording, self.ending, self.stars + stars, self.brackets + (not stars))
 
 
-def write_row(row: Row, wording: Wording) -> str:
-    """A row on one line: label, instructions, stated count. `read_row` reads it back into the same row."""
-    text = row_text(row, wording)
+def write_row(row: Row, wording: Wording, opening: ChangeColour | None = None) -> str:
+    """A row on one line: label, instructions, stated count. `read_row` reads it back into the same row.
+
+    `opening` is the step that takes up the first yarn of its part (see `opening_colour`).
+    """
+    text = row_text(row, wording, opening)
     asides = [part for part in (text.side, text.sizes) if part]
     label = text.label + "".join(f" ({part})" for part in asides)
     body = write_prose(text.body, wording.system, wording.specials)
@@ -131,8 +134,21 @@ def _sizes(ids: tuple[str, ...], wording: Wording) -> str:
     return f"sizes {', '.join(names.get(id) or id for id in ids)} only"
 
 
+def definition(steps: tuple[Step, ...], wording: Wording) -> Prose:
+    """How a special stitch is made. A single step goes into the stitch "indicated": the rows say which."""
+    if len(steps) == 1 and isinstance(steps[0], Work | Group) and steps[0].place == Place():
+        indicated = replace(steps[0], place=Place(What.PIECE, words=f"st {word('indicated', wording)}"))
+        return write_sentences((indicated,), _Row(wording))
+    return write_sentences(steps, _Row(wording))
+
+
+def write_definition(steps: tuple[Step, ...], wording: Wording) -> str:
+    """How a special stitch is made, as a text."""
+    return write_prose(definition(steps, wording), wording.system, wording.specials)
+
+
 def write_steps(steps: tuple[Step, ...], wording: Wording) -> str:
-    """Steps without a label, as in the definition of a stitch."""
+    """Steps without a label, as in a row of a shaping."""
     return write_prose(write_sentences(steps, _Row(wording)), wording.system, wording.specials)
 
 

@@ -16,7 +16,7 @@ def write_count(item: CountItem, wording: Wording) -> Prose:
     number = f"{write_number(item.number, wording)} "
     many = item.number
     if item.kind is CountKind.STITCH and item.of is not None:
-        return joined(number, _counted(item.of, wording, many))
+        return joined(number, *_counted(item.of, wording, many))
     if item.kind is CountKind.SPACE:
         sps = f"{f'{item.of} ' if item.of else ''}{'sp' if is_one(many) else 'sps'}"
         return joined(number, Term("ch"), f"-{item.chains} {sps}") if item.chains is not None else joined(number, sps)
@@ -32,14 +32,17 @@ def write_count(item: CountItem, wording: Wording) -> Prose:
     return joined(number, "st" if is_one(many) else "sts")
 
 
-def _counted(of: str, wording: Wording, many: Number) -> str | Term:
-    """A counted stitch; a group that is called by its full name stands in the plural."""
+def _counted(of: str, wording: Wording, many: Number) -> Prose:
+    """A counted stitch; a group that is called by its full name stands in the plural, "sl st" in that of its own."""
     for legs in range(2, 10):
         if of.endswith(f"{legs}tog"):
-            return Term(of.removesuffix(f"{legs}tog"), legs=legs)
-    if not is_one(many) and _named_in_full(of, wording):
-        return Term(of, Form.PLURAL)
-    return stitch_term(of, wording)
+            return (Term(of.removesuffix(f"{legs}tog"), legs=legs),)
+    if is_one(many):
+        return (stitch_term(of, wording),)
+    if _named_in_full(of, wording):
+        return (Term(of, Form.PLURAL),)
+    entry = None if any(s.id == of for s in wording.specials) else stitches().get(of)
+    return joined(stitch_term(of, wording), entry.names(wording.system).ending if entry is not None else "")
 
 
 def _named_in_full(id: str, wording: Wording) -> bool:

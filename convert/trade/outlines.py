@@ -7,6 +7,7 @@ from types import MappingProxyType
 from typing import Any
 
 from msgspec import Struct
+from msgspec.structs import replace
 
 from convert.trade.tables import TableError, record, table
 
@@ -30,6 +31,29 @@ class Outline(Struct, frozen=True):
     path: str
     inner: str
     spans: tuple[Span, ...]
+    upright: float = 0
+    """A rectangle of up to so many times its width in length stands upright, in its own proportions."""
+
+
+def standing(outline: Outline, wide: float, long: float) -> Outline:
+    """The outline of a rectangle that stands upright, if it is one and not too long for that; else as it is.
+
+    >>> standing(outlines()["rectangle"], 60, 80).path, standing(outlines()["rectangle"], 20, 80).path[:5]
+    ('M51 10 H149 V140 H51 Z', 'M0 20')
+    """
+    if not wide or not 0 < long <= outline.upright * wide:
+        return outline
+    scale = min(_FIELD[0] / wide, _FIELD[1] / long)
+    across, down = round(wide * scale / 2), round(long * scale / 2)
+    left, right, upper, lower = 100 - across, 100 + across, 75 - down, 75 + down
+    spans = (
+        Span(("width",), (left, lower + 15), (right, lower + 15), "below"),
+        Span(("length", "height", "depth"), (right + 15, upper), (right + 15, lower), "right"),
+    )
+    return replace(outline, path=f"M{left} {upper} H{right} V{lower} H{left} Z", spans=spans)
+
+
+_FIELD = (200, 130)
 
 
 def _span(entry: dict[str, Any], where: str) -> Span:
@@ -50,7 +74,8 @@ def outlines() -> MappingProxyType[str, Outline]:
     found: dict[str, Outline] = {}
     for entry in table("outlines"):
         where = f"outlines.yaml, {entry.get('id')!r}"
-        fields = record(entry, {"id", "path", "lines"}, {"inner"}, where)
+        fields = record(entry, {"id", "path", "lines"}, {"inner", "upright"}, where)
         spans = tuple(_span(line, where) for line in fields["lines"])
-        found[fields["id"]] = Outline(fields["id"], fields["path"], fields.get("inner", ""), spans)
+        upright = float(fields.get("upright", 0))
+        found[fields["id"]] = Outline(fields["id"], fields["path"], fields.get("inner", ""), spans, upright)
     return MappingProxyType(found)

@@ -35,6 +35,8 @@ class Names(Struct, frozen=True):
     name: str
     plural: str
     variants: tuple[str, ...]
+    ending: str = ""
+    """What follows the abbreviation where several are counted: the s of "25 sl sts". Most take none: "25 dc"."""
 
 
 class Stitch(Struct, frozen=True):
@@ -66,12 +68,17 @@ class Stitch(Struct, frozen=True):
 
 
 def _names(entry: dict[str, object], where: str) -> Names:
-    fields = record(entry, {"abbr", "name"}, {"plural", "variants"}, where)
+    fields = record(entry, {"abbr", "name"}, {"plural", "variants", "several"}, where)
     name = str(fields["name"])
     plural = str(fields.get("plural") or name + ("es" if name.endswith(("sh", "ch", "s")) else "s"))
     if "crochet" in name and "plural" not in fields:
         plural = name + "s"
-    return Names(str(fields["abbr"]), name, plural, tuple(map(str, fields.get("variants", ()))))
+    abbreviation = str(fields["abbr"])
+    several = str(fields.get("several", abbreviation))
+    if not several.startswith(abbreviation):
+        raise TableError(f"{where}: {several!r} does not begin with {abbreviation!r}")
+    variants = tuple(map(str, fields.get("variants", ())))
+    return Names(abbreviation, name, plural, variants, several.removeprefix(abbreviation))
 
 
 def _stitch(entry: dict[str, object]) -> Stitch:

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from msgspec.structs import replace
 
-from convert.document.records import Document, TermSystem
+from convert.document.records import Document, Section, TermSystem
+from convert.exporters.page.both_units import in_both_units
 from convert.exporters.page.edition import USUAL, Edition, Manner, edition_of
 from convert.exporters.page.facts import gauge, materials, size_facts, size_table, sizes_note
 from convert.exporters.page.handed import left_handed
 from convert.exporters.page.legend import abbreviations, beginning_chains, definitions, language, notice
-from convert.exporters.page.phrases import date_text
+from convert.exporters.page.phrases import calm, capitalised, date_text
 from convert.exporters.page.plates import cover, further, logo
 from convert.exporters.page.records import Chapter, Page
 from convert.exporters.page.rows import parts
@@ -21,6 +22,7 @@ from convert.grader.results import Grading
 from convert.grader.values import values_of
 from convert.source import NOWHERE
 from convert.trade.cautions import cautions
+from convert.trade.headings import section_of
 from convert.trade.skills import skills
 
 
@@ -82,6 +84,7 @@ def page_of(edition: Edition) -> Page:
         size_facts=size_facts(sizes) if edition.manner.large and sizes else (),
         size_names=tuple(size.name or size.id for size in document.sizes) if edition.listed else (),
         sizes_note=sizes_note(edition),
+        measured=_measured(edition),
         materials=materials(edition),
         gauge=gauge(edition),
         abbreviations=() if edition.manner.full_words else abbreviations(edition, printed),
@@ -147,12 +150,31 @@ def _after(edition: Edition) -> tuple[Chapter, ...]:
         if paragraphs
     ]
     chapters += [
-        Chapter(f"section-{number}", section.heading, paragraphs=edition.flows(section.paragraphs))
+        Chapter(f"section-{number}", calm(section.heading), paragraphs=edition.flows(section.paragraphs))
         for number, section in enumerate(document.sections, start=1)
+        if not _measures(section)
     ]
     if document.credits:
         chapters.append(Chapter("credits", edition.say("credits"), paragraphs=edition.flows(document.credits)))
     return tuple(chapters)
+
+
+def _measures(section: Section) -> bool:
+    return section_of(section.heading) == "measurements"
+
+
+def _measured(edition: Edition) -> tuple[Chapter, ...]:
+    """What the author says in words of the finished piece, which readers look for beside its sizes."""
+    system = edition.system
+    return tuple(
+        Chapter(
+            f"section-{number}",
+            calm(section.heading),
+            paragraphs=edition.flows([capitalised(in_both_units(told, system)) for told in section.paragraphs]),
+        )
+        for number, section in enumerate(edition.document.sections, start=1)
+        if _measures(section)
+    )
 
 
 def _closing(edition: Edition) -> tuple[str, ...]:

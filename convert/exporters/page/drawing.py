@@ -11,7 +11,7 @@ from convert.exporters.page.measures import length_pair
 from convert.exporters.page.phrases import measure_name
 from convert.exporters.page.records import Flow
 from convert.exporters.page.typeset import plain_text, text_flow
-from convert.trade.outlines import Point, Span, outlines
+from convert.trade.outlines import Point, Span, outlines, standing
 
 
 class Figure(Struct, frozen=True):
@@ -45,6 +45,7 @@ def drawing(edition: Edition) -> Drawing | None:
     if outline is None:
         return None
     sizes = {index: measures_of(edition, index) for index in edition.shown}
+    outline = standing(outline, _mean("width", sizes), _mean("length", sizes))
     figures = tuple(f for f in (_figure(edition, span, sizes) for span in outline.spans) if f is not None)
     if not figures:
         return None
@@ -52,6 +53,12 @@ def drawing(edition: Edition) -> Drawing | None:
     outlined = edition.say(f"outline-{outline.id}")
     alternative = edition.say("drawing-alternative", outline=outlined, measures=said)
     return Drawing(outline.path, outline.inner, figures, edition.say("drawing-caption"), alternative, _box(figures))
+
+
+def _mean(name: str, sizes: dict[int, dict[str, Length]]) -> float:
+    """Of all sizes shown, in centimetres; 0 where one has no such measurement."""
+    found = [float(measures[name].cm) for measures in sizes.values() if name in measures]
+    return sum(found) / len(found) if len(found) == len(sizes) else 0.0
 
 
 _LETTER = 7.4

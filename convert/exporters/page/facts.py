@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from decimal import Decimal
+from decimal import ROUND_CEILING, Decimal
 
 from convert.document.lengths import Length, tidy
 from convert.document.materials import Hook, Yarn
@@ -77,7 +77,13 @@ def _by_outline(edition: Edition, chosen: Sequence[Chosen]) -> dict[str, Length]
     known = {one.fit.target: one.measures for one in chosen}
     unit = next(iter(known.values())).unit if known else "cm"
     more = finished(edition.document.shape, {name: float(length.cm) for name, length in known.items()})
-    return {name: Reckoned(Decimal(f"{cm:.2f}"), unit) for name, cm in more}
+    unasked = _UNASKED if edition.document.shape in _FOUR_SIDED else frozenset()
+    return {name: Reckoned(Decimal(f"{cm:.2f}"), unit) for name, cm in more if name not in unasked}
+
+
+_FOUR_SIDED = frozenset({"square", "rectangle"})
+_UNASKED = frozenset({"diagonal"})
+"""What width and length tell already: no maker measures it."""
 
 
 def sizes_note(edition: Edition) -> str:
@@ -127,14 +133,24 @@ def _amount(edition: Edition, yarn: Yarn) -> tuple[str, ...]:
     """What every size takes, in one line; of many sizes each measure has a line of its own, and no bracket breaks."""
     amount = yarn.amount
     said = []
-    if amount.balls:
-        said.append(_balls(edition, edition.pick(amount.balls)))
+    balls = amount.balls or _balls_of(yarn)
+    if balls:
+        said.append(_balls(edition, edition.pick(balls)))
     if amount.metres:
         said.append(yarn_amount(edition.pick(amount.metres), edition.system))
     if amount.grams:
         said.append(grams(edition.pick(amount.grams)))
     lines = said if len(edition.shown) > _MOST_IN_A_LINE else ["; ".join(said)]
     return tuple(edition.say("amount", amount=line) for line in lines if line)
+
+
+def _balls_of(yarn: Yarn) -> tuple[Decimal, ...]:
+    """How many balls hold the lengths or weights that the author gives: whole ones, as they are sold."""
+    amount = yarn.amount
+    for needed, ball in ((amount.metres, yarn.ball_metres), (amount.grams, yarn.ball_grams)):
+        if needed and ball:
+            return tuple((one / ball).to_integral_value(ROUND_CEILING) for one in needed)
+    return ()
 
 
 def _balls(edition: Edition, balls: Sequence[Decimal]) -> str:

@@ -23,10 +23,12 @@ def spelled(prose: Prose, system: TermSystem) -> Prose:
     ('Miss next 2 stitches, 3 ', ' in ', '-2 space.')
     """
     found: list[str | Term] = []
+    ending = ""
     for index, part in enumerate(prose):
         before, behind = prose[index - 1 : index], prose[index + 1 : index + 2]
         if isinstance(part, str):
-            found.append(_TOKEN.sub(lambda token: full_word(token[0], system), part))
+            text = _without_ending(part, ending)
+            found.append(_TOKEN.sub(lambda token: full_word(token[0], system), text))
         elif part.id in words() and part.id not in stitches():
             known = full_word(words()[part.id].written(system), system)
             found.append(known[:1].upper() + known[1:] if part.capital else known)
@@ -35,7 +37,14 @@ def spelled(prose: Prose, system: TermSystem) -> Prose:
             found.append(Term(part.id, Form.PLURAL if several else Form.NAME, part.legs, part.capital))
         else:
             found.append(part)
+        ending = stitches()[part.id].names(system).ending if isinstance(part, Term) and part.id in stitches() else ""
     return tuple(found)
+
+
+def _without_ending(text: str, ending: str) -> str:
+    """The text behind a term without what made several of its abbreviation: the name in full has a plural."""
+    rest = text.removeprefix(ending) if ending else text
+    return text if rest[:1].isalpha() else rest
 
 
 def _length_follows(behind: Prose) -> bool:

@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from convert.document.prose import Form, Prose, Term
-from convert.document.records import BeginningChain, Label, Row, Special, TermSystem
+from convert.document.records import BeginningChain, Special, TermSystem
 from convert.exporters.page.edition import Edition
 from convert.exporters.page.records import Abbreviation, Definition, Flow
-from convert.instructions.writer import row_text
+from convert.instructions.writer import definition
 from convert.terms.naming import term
 from convert.trade.stitches import stitches
 from convert.trade.words import words
@@ -76,7 +76,7 @@ def definitions(edition: Edition) -> tuple[Definition, ...]:
 def _definition(edition: Edition, special: Special) -> Definition:
     how: list[Flow] = []
     if special.steps:
-        how.append(edition.flow(row_text(Row(Label(), special.steps), edition.wording).body, marks=True))
+        how.append(edition.flow(definition(special.steps, edition.wording), marks=True))
     if special.words:
         how.append(edition.flow(special.words))
     name = special.name or special.abbreviation

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import re
 from datetime import date
 from functools import cache
 from types import MappingProxyType
 
+from convert.document.prose import Prose
 from convert.document.records import TermSystem
 from convert.trade.tables import TableError, table
 
@@ -45,6 +47,30 @@ def measure_name(name: str, system: TermSystem) -> str:
         return phrase(name, system)
     plain = name.replace("_", " ").replace("-", " ")
     return plain[:1].upper() + plain[1:]
+
+
+_KEPT_CAPITALS = re.compile(r"\W*(?:[A-Z]|[IVX]+|[^AEIOUY\W]{2}|\w*\d\w*)\W*")
+"""Words that stay in capitals: one letter, a Roman number, "XL", whatever holds a figure."""
+
+
+def calm(heading: str) -> str:
+    """A heading typed in capitals throughout, as the page sets its headings; any other as it stands.
+
+    >>> calm("LEFT FRONT"), calm("EAR II"), calm("V-NECK"), calm("Square A"), calm("C2C"), calm("A")
+    ('Left front', 'Ear II', 'V-neck', 'Square A', 'C2C', 'A')
+    """
+    if not heading.isupper():
+        return heading
+    said = " ".join(word if _KEPT_CAPITALS.fullmatch(word) else word.lower() for word in heading.split(" "))
+    return said[:1].upper() + said[1:]
+
+
+def capitalised(prose: Prose) -> Prose:
+    """A paragraph that begins with a capital letter."""
+    first = prose[0] if prose else None
+    if not isinstance(first, str):
+        return prose
+    return (first[:1].upper() + first[1:], *prose[1:])
 
 
 def date_text(iso: str, system: TermSystem) -> str:

@@ -207,6 +207,8 @@ class Page(Struct, frozen=True):
     size_names: tuple[str, ...]
     """Every size among whose numbers a reader can have the own ones marked; empty where there is nothing to choose."""
     sizes_note: str
+    measured: tuple[Chapter, ...]
+    """What the author says in words of the finished piece."""
     materials: tuple[Fact, ...]
     gauge: tuple[Flow, ...]
     abbreviations: tuple[Abbreviation, ...]

@@ -13,6 +13,7 @@ from convert.document.records import Part, Remark, Row, works
 from convert.exporters.page.counts import computed_count
 from convert.exporters.page.edition import Edition
 from convert.exporters.page.full_words import full_word
+from convert.exporters.page.phrases import calm
 from convert.exporters.page.plates import plates_of
 from convert.exporters.page.records import Chapter, Clump, Line
 from convert.exporters.page.typeset import label_flow, text_flow
@@ -32,7 +33,7 @@ def _part(edition: Edition, part: Part, anchor: str, texts: RowTexts) -> Chapter
     made = edition.number(part.make)
     return Chapter(
         anchor,
-        part.name or edition.say("instructions"),
+        calm(part.name) or edition.say("instructions"),
         aside=edition.say("make", number=made) if made != "1" else "",
         lines=tuple(_with_first_terms(_lines(edition, part, texts))),
         plates=plates_of(edition, part),
@@ -107,10 +108,17 @@ def _opening(before: Prose) -> Prose:
     return (*before[:-1], last + (":" if last[-1:].isalnum() else ""))
 
 
+_FEWEST_IN_A_RANGE = 3
+"""Neighbouring sizes from which on the first and the last stand for all."""
+
+
 def _only(edition: Edition, ids: tuple[str, ...]) -> str:
     if not ids or edition.size is not None:
         return ""
+    places = [index for index, size in enumerate(edition.document.sizes) if size.id in ids]
     names = [size.name or size.id for size in edition.document.sizes if size.id in ids]
+    if len(names) >= _FEWEST_IN_A_RANGE and places[-1] - places[0] == len(places) - 1:
+        return edition.say("only-range", first=names[0], last=names[-1])
     return edition.say("only", sizes=", ".join(names))
 
 
