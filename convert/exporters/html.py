@@ -23,8 +23,8 @@ from convert.exporters.page.legend import language
 from convert.exporters.page.records import Page
 from convert.exporters.page.typeset import text_flow
 from convert.exporters.page.web import NOWHERE, Address, links, meta_properties, web_facts
-from convert.exporters.photos import EMPTY, Album
-from convert.exporters.setting import set_count, set_ending, set_figures, set_flow
+from convert.exporters.photos import EMPTY, Album, Photo
+from convert.exporters.setting import set_cell, set_count, set_ending, set_fact, set_figures, set_flow
 from convert.exporters.styles import faces_of, screen_style
 from convert.exporters.written import Written
 from convert.fabric.results import Proof
@@ -104,7 +104,15 @@ def _render(
         policy=policy,
         screen=screen,
         large=editions[0].manner.large,
+        shared=_shared(shown) if screen and len(shown) > 1 else (),
     )
+
+
+def _shared(shown: Sequence[Shown]) -> tuple[Photo, ...]:
+    """The photos of a page with several editions, which all of them show: the page holds each once."""
+    page = shown[0].page
+    plates = [*((page.cover,) if page.cover else ()), *(plate for part in page.chapters for plate in part.plates)]
+    return tuple({plate.photo.asset: plate.photo for plate in plates}.values())
 
 
 def _shown(edition: Edition) -> Shown:
@@ -165,6 +173,9 @@ def _template() -> Template:
     environment.filters["ending"] = set_ending
     environment.filters["count"] = set_count
     environment.filters["tied"] = lambda text: set_flow(text_flow(text))
+    environment.filters["fact"] = set_fact
+    environment.filters["cell"] = set_cell
+    environment.filters["held"] = lambda photo: f"photo-{photo.asset[-12:]}"
     environment.filters["figures"] = set_figures
     environment.filters["source"] = lambda photo, screen: photo.inside if screen else photo.asset
     return environment.get_template("pattern.html")

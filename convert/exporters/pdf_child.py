@@ -17,6 +17,7 @@ from datetime import UTC, datetime
 from pathlib import Path
 from typing import Any
 
+from convert.exporters.pdf_fit import fitted
 from convert.exporters.pdf_tags import mend
 
 NO_LIBRARY = 3
@@ -104,28 +105,11 @@ def render(request: dict[str, Any]) -> tuple[bytes, list[dict[str, str]]]:
         fetcher = Sealed(allowed_protocols=set(), fail_on_errors=True)
         return weasyprint.HTML(string=html, base_url=None, url_fetcher=fetcher).render(**options)
 
-    rendered = laid_out(request["html"])
-    if request.get("closer") and len(rendered.pages) > 1 and nearly_empty(rendered.pages[-1]):
-        again = laid_out(request["html"].replace("</style>", request["closer"] + "</style>", 1))
-        rendered = again if len(again.pages) < len(rendered.pages) else rendered
+    rendered = fitted(request, laid_out)
     data = rendered.write_pdf(
         finisher=lambda document, pdf: mend(document, pdf, request.get("languages", {})), **options
     )
     return data, heard.notes
-
-
-NEARLY_EMPTY = 0.25
-"""Share of a page: if the last one holds less, the pattern is set a little closer, if that saves the page."""
-
-
-def nearly_empty(page: Any) -> bool:
-    """Whether there is little on a page but its margins."""
-    box = page._page_box  # noqa: SLF001 - the library tells it in no other way
-    root = box.children[0]
-    lower = max(
-        (one.position_y + one.height for one in root.descendants() if isinstance(one.height, int | float)), default=0
-    )
-    return bool(lower - box.content_box_y() < NEARLY_EMPTY * box.height)
 
 
 def attachment(library: Any, request: dict[str, Any]) -> Any:

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import re
+
 from markupsafe import Markup, escape
 
 from convert.exporters.page.groups import Groups, repeat_groups
 from convert.exporters.page.records import Clump, Flow, Mark, Piece, continues_list, items_of
-from convert.exporters.page.typeset import LONGEST_CLUMP
+from convert.exporters.page.typeset import LONGEST_CLUMP, plain_text, text_flow
 
 _LIST_BLANK = '<span class="list"> </span>'
 
@@ -34,6 +36,35 @@ def set_count(count: Flow) -> Markup:
     """
     said = " ".join(f'<span class="i">{set_flow(item)}</span>' for item in items_of(count))
     return Markup(said)  # noqa: S704 - put together from escaped texts
+
+
+_LIST = re.compile(r"[\d¼½¾⅛⅜⅝⅞–] \([\d¼½¾⅛⅜⅝⅞–][^()]*, ")
+_LONGEST_LIST = 44
+"""Characters of a list with its unit that are kept on one line at most."""
+
+
+def set_fact(flow: Flow) -> Markup:
+    """A line of facts. Lists of the sizes' numbers stay in one piece each, where there is room: "18 (20, 22) cm".
+
+    >>> set_fact(((Piece("Wool,"),), (Piece("4 (5,"),), (Piece("6)"),), (Piece("balls"),)))
+    Markup('<span class="i">Wool,</span> <span class="i">4 (5, 6) balls</span>')
+    """
+    items = items_of(flow)
+    short = all(len(plain_text(item)) <= _LONGEST_LIST for item in items)
+    return set_count(flow) if short and _LIST.search(plain_text(flow)) else set_ending(flow)
+
+
+def set_cell(text: str, crowded: bool) -> Markup:
+    """A cell of a table; in a crowded one what stands in brackets has a line of its own.
+
+    >>> set_cell("7 in (18 cm)", True)
+    Markup('<span class="t">7 in</span> <span class="other"><span class="t">(18 cm)</span></span>')
+    """
+    own, bracket, other = text.partition(" (")
+    if not crowded or not bracket:
+        return set_flow(text_flow(text))
+    parts = set_flow(text_flow(own)), set_flow(text_flow(f"({other}"))
+    return Markup('{} <span class="other">{}</span>').format(*parts)
 
 
 def set_ending(flow: Flow) -> Markup:

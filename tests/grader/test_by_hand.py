@@ -59,7 +59,7 @@ def test_the_throw() -> None:
 
 
 def test_the_shawl() -> None:
-    """Shawlette, 40 cm deep, 0.9 rows a centimetre.
+    """Shawlette, 40 cm from the neck to the edge, 0.9 rows a centimetre.
 
     14 pairs: 35 / 0.9 = 38.9, 1.1 less; 15 pairs: 37 / 0.9 = 41.1, 1.1 more. The smaller of two that are equally
     near. 16 * 14 + 30 = 254 dc, 257 sc with 3 in the point, then 129 sc and 128 arches.

@@ -9,7 +9,7 @@ from convert.exporters.page.edition import Edition
 from convert.exporters.page.facts import measures_of
 from convert.exporters.page.measures import length_pair
 from convert.exporters.page.phrases import measure_name
-from convert.exporters.page.records import Flow
+from convert.exporters.page.records import Fact, Flow
 from convert.exporters.page.typeset import plain_text, text_flow
 from convert.trade.outlines import Point, Span, outlines, standing
 
@@ -34,9 +34,18 @@ class Drawing(Struct, frozen=True):
     inner: str
     figures: tuple[Figure, ...]
     caption: str
+    outlined: str
+    """What the outline shows, without its measurements."""
     alternative: str
     box: tuple[int, int, int, int]
     """The field that holds all of it: its left and upper edge, its width and height."""
+    named_box: tuple[int, int, int, int]
+    """The same where the lines have their names alone."""
+
+    @property
+    def facts(self) -> tuple[Fact, ...]:
+        """The figures as a list, for readers whose page or print has no room for them beside the lines."""
+        return tuple(Fact(figure.name, (figure.own, figure.other)) for figure in self.figures)
 
 
 def drawing(edition: Edition) -> Drawing | None:
@@ -52,7 +61,30 @@ def drawing(edition: Edition) -> Drawing | None:
     said = "; ".join(f"{f.name} {plain_text(f.own)}, {plain_text(f.other)}" for f in figures)
     outlined = edition.say(f"outline-{outline.id}")
     alternative = edition.say("drawing-alternative", outline=outlined, measures=said)
-    return Drawing(outline.path, outline.inner, figures, edition.say("drawing-caption"), alternative, _box(figures))
+    return Drawing(
+        outline.path,
+        outline.inner,
+        figures,
+        edition.say("drawing-caption"),
+        f"{outlined}.",
+        alternative,
+        _box(figures),
+        _named_box(figures),
+    )
+
+
+_LARGE_LETTER = 10.2
+"""Width of a letter of the names, which are 17 units high where they stand alone."""
+
+
+def _named_box(figures: tuple[Figure, ...]) -> tuple[int, int, int, int]:
+    left, upper, right, lower = _FIELD
+    right = 208
+    for figure in figures:
+        wide = round(_LARGE_LETTER * len(figure.name))
+        right = max(right, figure.at[0] + (wide // 2 if figure.middle else wide))
+        lower = max(lower, figure.at[1] + 10)
+    return left, upper, right - left, lower - upper
 
 
 def _mean(name: str, sizes: dict[int, dict[str, Length]]) -> float:

@@ -57,6 +57,15 @@ class Table(Struct, frozen=True):
     heads: tuple[str, ...]
     lines: tuple[tuple[str, ...], ...]
 
+    @property
+    def crowded(self) -> bool:
+        """Whether there are so many columns that each figure in the other unit stands under the one in the own."""
+        return len(self.heads) > MOST_BESIDE
+
+
+MOST_BESIDE = 6
+"""Columns of a table in which both units stand side by side."""
+
 
 class Fact(Struct, frozen=True):
     """A heading and what belongs under it: "Hook", "5 mm (US H-8)"."""
@@ -107,7 +116,7 @@ def items_of(count: Flow) -> tuple[Flow, ...]:
         items[-1].append(clump)
         text = "".join(piece.text for piece in clump)
         depth += text.count("(") - text.count(")")
-        if depth <= 0 and text.endswith(","):
+        if depth <= 0 and text.endswith((",", ";")):
             items.append([])
     return tuple(tuple(item) for item in items if item)
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from itertools import groupby
 
 from msgspec.structs import replace
@@ -31,13 +31,27 @@ def parts(edition: Edition, texts: RowTexts) -> tuple[Chapter, ...]:
 
 def _part(edition: Edition, part: Part, anchor: str, texts: RowTexts) -> Chapter:
     made = edition.number(part.make)
+    yarns = yarns_of_rows(edition.document, part)
+    one = _only_yarn(yarns)
+    aside = [edition.say("make", number=made)] if made != "1" else []
+    aside += [f"{edition.say('yarn-of')} {one}"] if one else []
     return Chapter(
         anchor,
         calm(part.name) or edition.say("instructions"),
-        aside=edition.say("make", number=made) if made != "1" else "",
-        lines=tuple(_with_first_terms(_lines(edition, part, texts))),
+        aside=" · ".join(aside),
+        lines=tuple(_with_first_terms(_lines(edition, part, texts, {} if one else yarns))),
         plates=plates_of(edition, part),
     )
+
+
+Yarns = Mapping[int, tuple[str, ...]]
+"""The yarns of each row, by its place in the part."""
+
+
+def _only_yarn(yarns: Yarns) -> str:
+    """The yarn of a part whose rows are all worked with the same one, which is said once at its head; else empty."""
+    used = set(yarns.values())
+    return ", ".join(used.pop()) if len(used) == 1 else ""
 
 
 def _with_first_terms(lines: Iterable[Line]) -> Iterator[Line]:
@@ -59,9 +73,8 @@ def _first_terms(clump: Clump, seen: set[str]) -> Clump:
     return tuple(pieces)
 
 
-def _lines(edition: Edition, part: Part, texts: RowTexts) -> Iterator[Line]:
+def _lines(edition: Edition, part: Part, texts: RowTexts, yarns: Yarns) -> Iterator[Line]:
     gaps = _gaps(edition, part)
-    yarns = yarns_of_rows(edition.document, part)
     for index, item in enumerate(part.items):
         yield from gaps.get(index, ())
         if _shown(edition, item):
