@@ -150,8 +150,19 @@ def answer_to(request: dict[str, Any]) -> tuple[int, bytes, str]:
     except MemoryError:
         return NO_MEMORY, b"", ""
     except BaseException as error:  # noqa: BLE001 - the library's fatal errors are no Exceptions
+        if isinstance(error, SystemError) and _memory_is_used_up():
+            return NO_MEMORY, b"", ""
         return 1, b"", _line(f"{type(error).__name__}: {error}")
     return 0, json.dumps({"notes": notes}).encode("utf-8") + b"\n" + data, ""
+
+
+def _memory_is_used_up() -> bool:
+    """Whether next to none is left. Libraries in C do not always say that this is why they failed."""
+    try:
+        bytearray(64 << 20)
+    except MemoryError:
+        return True
+    return False
 
 
 def _line(reason: str) -> str:

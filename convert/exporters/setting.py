@@ -8,8 +8,9 @@ from markupsafe import Markup, escape
 
 from convert.exporters.page.groups import Groups, repeat_groups
 from convert.exporters.page.records import Clump, Flow, Mark, Piece, continues_list, items_of
-from convert.exporters.page.typeset import LONGEST_CLUMP, plain_text, text_flow
+from convert.exporters.page.typeset import LONGEST_CLUMP, LONGEST_LIST, plain_text, text_flow
 
+_LISTED = '<span class="i">'
 _LIST_BLANK = '<span class="list"> </span>'
 
 
@@ -34,7 +35,9 @@ def set_count(count: Flow) -> Markup:
     >>> set_count(((Piece("8"),), (Piece("dc,"),), (Piece("2"),)))
     Markup('<span class="i">8 dc,</span> <span class="i">2</span>')
     """
-    said = " ".join(f'<span class="i">{set_flow(item)}</span>' for item in items_of(count))
+    items = [set_flow(item) for item in items_of(count)]
+    alone = [len(item) == 1 and markup.startswith(_LISTED) for item, markup in zip(items_of(count), items, strict=True)]
+    said = " ".join(item if one else f"{_LISTED}{item}</span>" for item, one in zip(items, alone, strict=True))
     return Markup(said)  # noqa: S704 - put together from escaped texts
 
 
@@ -116,31 +119,36 @@ def set_figures(flow: Flow) -> Markup:
 def _clump(clump: Clump, number: int, groups: Groups) -> str:
     """The clump, on one line if it may be; where a repeat begins or ends inside, either side is tied alone."""
     if len(clump) == 1 and not groups.opens:
-        only = clump[0]
-        inner = _piece(only)
-        return f'<span class="t">{inner}</span>' if _may_break(only.text) else inner
-    tied = _may_break("".join([piece.text for piece in clump]), several=len(clump) > 1)
+        return _run([_piece(clump[0])], _tie(clump[0].text))
+    tied = _tie("".join([piece.text for piece in clump]), several=len(clump) > 1)
     said: list[str] = []
     run: list[str] = []
     for place, piece in enumerate(clump):
         if (number, place) in groups.opens:
-            said += [_run(run, tied=tied), '<span class="again">']
+            said += [_run(run, tied), '<span class="again">']
             run = []
         run.append(_piece(piece))
         if (number, place) in groups.closes:
-            said += [_run(run, tied=tied), "</span>"]
+            said += [_run(run, tied), "</span>"]
             run = []
-    return "".join((*said, _run(run, tied=tied)))
+    return "".join((*said, _run(run, tied)))
 
 
-def _may_break(text: str, *, several: bool = False) -> bool:
-    """Whether a browser could break what should stay whole, and it is not too long for that."""
-    return (several or " " in text or "-" in text) and len(text) <= LONGEST_CLUMP
+def _tie(text: str, *, several: bool = False) -> str:
+    """How what a browser could break stays whole: "t" always, "i" where there is room (see the style sheets).
+
+    Empty for what cannot break, and for what is too long.
+    """
+    if not (several or " " in text or "-" in text):
+        return ""
+    if len(text) <= LONGEST_CLUMP:
+        return "t"
+    return "i" if len(text) <= LONGEST_LIST and "(" in text else ""
 
 
-def _run(pieces: list[str], *, tied: bool) -> str:
+def _run(pieces: list[str], tied: str) -> str:
     inner = "".join(pieces)
-    return f'<span class="t">{inner}</span>' if tied and inner else inner
+    return f'<span class="{tied}">{inner}</span>' if tied and inner else inner
 
 
 def _escaped(text: str) -> str:

@@ -119,3 +119,26 @@ def test_every_form_has_a_writer_and_a_reader() -> None:
 @pytest.mark.parametrize("text", ["Sc in each st", "12 (14) sts", "Été", "(a) b", "-2 sts", "a_b"])
 def test_ordinary_words_need_no_escape_at_the_start(text: str) -> None:
     assert paragraph(text).replace("\\_", "_") == text
+
+
+@pytest.mark.parametrize("kind", ["markdown", "yaml"])
+def test_authors_forms_say_what_pages_say(kind: str) -> None:
+    """A part takes up its first yarn, a definition goes into the stitch indicated, slip stitches are counted."""
+    typed = """
+        Rush Basket
+        US terms
+        Yarn: Jute, 100 g = 90 m: A (straw) and B (moss)
+        Special stitches
+        Fan: 7 dc in st indicated.
+        RIM
+        Row 1: With A, ch 14, sl st in 2nd ch from hook, sl st in each ch across, turn. (13 sl sts)
+        Row 2: Change to B, ch 1, sc in first st, sk next 2 sts, fan in next st, sk next 2 sts, sc in next st, turn.
+    """
+    read = reader("text")(Source("a.txt", "\n".join(line.strip() for line in typed.splitlines())), ReadOptions())
+    assert read.document is not None
+    text = data_writer(kind)(read.document, TermSystem.US).text.replace("*", "")
+    assert ["With A, ch 14", "13 sl sts", "Change to B, ch 1", "7 dc in st indicated."] == [
+        said for said in ("With A, ch 14", "13 sl sts", "Change to B, ch 1", "7 dc in st indicated.") if said in text
+    ]
+    assert "Change to A" not in text
+    assert read.document == trip(read.document, kind, TermSystem.US)

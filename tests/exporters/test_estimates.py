@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from decimal import Decimal
 from pathlib import Path
 
@@ -49,6 +50,13 @@ def test_the_page_tells_what_it_rests_on_in_the_reader_s_terms() -> None:
     assert "worked out from the gauge alone, give or take 30%" in _page(SWEATER)
     assert "worked out from the tension alone, give or take 30%" in _page(SWEATER, system=TermSystem.UK)
     assert "worked out from a swatch on the scales, give or take 10%" in _page(BLANKET)
+
+
+def test_what_several_yarns_rest_on_is_told_once() -> None:
+    """Behind the last of them, for all."""
+    text = " ".join(re.sub(r"<[^>]*>", " ", _page(BLANKET).partition("<main")[2]).split())
+    assert [0, 1] == [text.count(said) for said in ("The amount is worked out", "The amounts are worked out from")]
+    assert text.index("gorse") < text.index("The amounts are worked out from")
 
 
 def test_what_the_author_states_stays() -> None:

@@ -17,7 +17,18 @@ from convert.document.materials import Amount, Yarn
 from convert.document.numbers import PerSize
 from convert.document.prose import Term
 from convert.document.read import ReadOptions
-from convert.document.records import Brand, CountItem, CountKind, Document, Label, Part, Row, RowKind, TermSystem
+from convert.document.records import (
+    Brand,
+    CountItem,
+    CountKind,
+    Document,
+    Label,
+    Part,
+    Row,
+    RowKind,
+    Section,
+    TermSystem,
+)
 from convert.document.sizing import Measure, Size
 from convert.document.steps import Again, ChangeColour, FastenOff, Turn
 from convert.exporters.html import HtmlOptions, write_html
@@ -35,6 +46,7 @@ from convert.pipeline import check_source
 from convert.source import Source
 from tests.exporters.samples import GRADING, MERE, PROOF, SECOND, dc, in_size, proof_of
 
+DEMO = Path(__file__).parents[2] / "fixtures/demo"
 SIX = tuple(Size(f"s{n}", f"Size {n}") for n in range(6))
 
 
@@ -85,6 +97,14 @@ def test_one_row_more_is_the_next_row_in_a_size_of_its_own():
     document = one_row(Row(Label(RowKind.NEXT_ROUND, repeat=PerSize((1, 2, 2))), (dc(4),)))
     labels = [page(document, size).parts[0].lines[0].label for size in (None, "s", "m")]
     assert ["Next 1 (2, 2) rnds", "Next rnd", "Next 2 rnds"] == labels
+
+
+def test_repeats_are_told_once_or_twice_more_in_a_size_of_its_own():
+    """The number of the size shown decides; a list of numbers keeps its "times"."""
+    document = one_row(Row(Label(RowKind.UNLABELLED), (Again(-3, -1, times=PerSize((1, 2, 4))),)))
+    told = [plain_text(page(document, size).parts[0].lines[0].text) for size in (None, "s", "m", "l")]
+    ending = [text.partition("Rep last 3 ")[2].split(" ", 1)[1] for text in told]
+    assert ["1 (2, 4) times more.", "once more.", "twice more.", "4 times more."] == ending
 
 
 def test_a_size_that_does_not_work_a_shaping_row_has_a_dash():
@@ -249,6 +269,30 @@ def test_no_last_page_with_next_to_nothing_on_it():
 
 
 @pytest.mark.slow
+@pytest.mark.timeout(180)
+@pytest.mark.parametrize("look", Look)
+@pytest.mark.parametrize("path", sorted(DEMO.glob("*.*")), ids=lambda path: path.name.partition("-")[0])
+def test_no_edition_ends_in_a_nearly_empty_page(path, look):
+    """Of every demo in every print: its last page holds a quarter of what one can, and no box is broken."""
+    kind = {".md": "markdown", ".txt": "text"}.get(path.suffix, "yaml")
+    found = check_source(Source(path.name, path.read_text("utf-8")), kind, ReadOptions())
+    assert found.document is not None
+    written = write_pdf(found.document, found.grading, found.proof, PdfOptions(TermSystem.US, look=look))
+    pages = PdfReader(BytesIO(written.data)).pages
+    lowest: list[float] = []
+
+    def seen(text: str, _: object, matrix: list[float], *__: object) -> None:
+        if text.strip():
+            lowest.append(matrix[5])
+
+    pages[-1].extract_text(visitor_text=seen)
+    height = float(pages[-1].mediabox.height)
+    body = [y for y in lowest if height * 0.07 < y < height * 0.95]
+    assert len(pages) > 1
+    assert min(body) < height * 0.75
+
+
+@pytest.mark.slow
 @pytest.mark.timeout(60)
 def test_large_print_keeps_every_figure_of_a_wide_table():
     many = replace(MERE, sizes=tuple(replace(s, target=s.target + _measures()) for s in MERE.sizes))
@@ -277,6 +321,82 @@ def test_large_print_breaks_no_name_of_a_size():
     data = write_pdf(document, None, None, PdfOptions(TermSystem.US, look=Look.LARGE)).data
     text = PdfReader(BytesIO(data)).pages[0].extract_text() + PdfReader(BytesIO(data)).pages[1].extract_text()
     assert {"Travelling", "Receiving"} <= set(re.findall(r"\w+", text.partition("Diagonal")[2].partition("Numbers")[0]))
+
+
+def test_a_list_of_facts_breaks_between_the_sizes_lists():
+    amount = Amount(metres=tuple(map(Decimal, range(600, 1200, 100))))
+    many = replace(MERE, sizes=SIX, materials=replace(MERE.materials, yarns=(Yarn(name="Wool", amount=amount),)))
+    text = write_html(replace(many, pictures=()), None, None, HtmlOptions(faces=False, system=TermSystem.UK)).text
+    pieces = [plain(one) for one in text.partition("<dt>Yarn</dt>")[2].partition("</dl>")[0].split('<span class="i"')]
+    assert "600 (700, 800, 900, 1000, 1100) m," in [piece.removeprefix(">").strip() for piece in pieces]
+
+
+def test_a_crowded_table_has_every_second_unit_below_the_first():
+    """Else some cells break and others do not. Large print is crowded sooner."""
+    more = (Measure("hem", Length(Decimal(90))), Measure("back", Length(Decimal(40))))
+    many = replace(MERE, sizes=tuple(replace(s, target=s.target + _measures() + more) for s in MERE.sizes), pictures=())
+    some = replace(MERE, sizes=tuple(replace(s, target=_measures()) for s in MERE.sizes), pictures=())
+    tables = [table for table in (page(many).sizes, page(some).sizes) if table is not None]
+    crowded = [[table.crowded(large=large) for large in (False, True)] for table in tables]
+    assert [[True, True], [False, True]] == crowded
+    assert 'class="crowded"' in write_html(many, None, None, HtmlOptions(faces=False)).text
+    assert 'class="crowded"' not in write_html(MERE, None, None, HtmlOptions(faces=False)).text
+
+
+def test_neighbouring_sizes_are_told_by_the_first_and_the_last():
+    def only(*ids: str) -> str:
+        return page(one_row(replace(SECOND, sizes=ids), SIX)).parts[0].lines[0].sizes
+
+    assert "Size 1 to Size 5 only" == only("s1", "s2", "s3", "s4", "s5")
+    assert "Size 1, Size 2 only" == only("s1", "s2")
+    assert "Size 0, Size 1, Size 3 only" == only("s0", "s1", "s3")
+
+
+def test_the_yarn_of_a_part_is_told_once_if_there_is_one():
+    """At its head; where it changes, every row tells its own."""
+    two = replace(MERE.materials, yarns=(Yarn("Wool", "A"), Yarn("Wool", "B")))
+    plain_rows = (Row(Label(RowKind.ROW, 1), (ChangeColour("B"), dc(4))), Row(Label(RowKind.ROW, 2), (dc(4),)))
+    striped = (*plain_rows, Row(Label(RowKind.ROW, 3), (ChangeColour("A"), dc(4))))
+    document = replace(MERE, materials=two, pictures=())
+    one, other = page(replace(document, parts=(Part("p", "EARS", plain_rows, make=2), Part("q", "Q", striped)))).parts
+    assert ("Ears", "Make 2 · Yarn B", ["", ""]) == (one.heading, one.aside, [line.colour for line in one.lines])
+    assert ("", ["B", "B", "A"]) == (other.aside, [line.colour for line in other.lines])
+
+
+def test_balls_follow_from_what_the_author_says_of_one():
+    wool = Yarn(name="Wool", ball_metres=Decimal(180), amount=Amount(metres=(Decimal(420), Decimal(690))))
+    two = replace(MERE, sizes=MERE.sizes[:2], materials=replace(MERE.materials, yarns=(wool,)), pictures=())
+    assert plain_text(page(two).materials[0].lines[-1]).startswith("3 (4) balls; ")
+    bare = replace(wool, ball_metres=None)
+    two = replace(two, materials=replace(MERE.materials, yarns=(bare,)))
+    assert "ball" not in plain_text(page(two).materials[0].lines[-1])
+
+
+def test_what_the_author_says_of_the_finished_size_stands_before_the_materials():
+    """In both units, the reader's own first."""
+    told = Section("FINISHED SIZE", (("about 9 cm tall",),))
+    document = replace(MERE, sections=(told, Section("Thanks", (("Yes.",),))), pictures=())
+    (measured,) = page(document).measured
+    assert ("Finished size", "About 3½ in (9 cm) tall") == (measured.heading, plain_text(measured.paragraphs[0]))
+    assert [] == [chapter for chapter in page(document).after if chapter.heading == "Finished size"]
+    text = write_html(document, None, None, HtmlOptions(faces=False)).text
+    assert text.index(">Finished size</h2>") < text.index(">Materials</h2>") < text.index(">Thanks</h2>")
+    assert '<a href="#section-1">Finished size</a>' in text
+
+
+def test_several_slip_stitches_are_counted_as_such():
+    row = Row(Label(RowKind.ROW, 1), (dc(4),), (CountItem(25, CountKind.STITCH, of="sl-st"),))
+    one = Row(Label(RowKind.ROW, 1), (dc(4),), (CountItem(1, CountKind.STITCH, of="sl-st"),))
+    counts = {
+        system: [
+            plain_text(page_of(page_edition(one_row(r), None, None, system, None)).parts[0].lines[0].count)
+            for r in (row, one)
+        ]
+        for system in TermSystem
+    }
+    assert {TermSystem.US: ["25 sl sts", "1 sl st"], TermSystem.UK: ["25 ss", "1 ss"]} == counts
+    full = page(one_row(row), manner=Manner(full_words=True)).parts[0].lines[0].count
+    assert "25 slip stitches" == plain_text(full)
 
 
 def test_amounts_of_many_sizes_stand_in_lines_of_their_own():

@@ -9,7 +9,8 @@ from hypothesis import strategies as st
 from convert.document.prose import Form, Term
 from convert.document.records import TermSystem
 from convert.exporters.page.records import Mark
-from convert.exporters.page.typeset import LONGEST_CLUMP, flow_of, plain_text, text_flow
+from convert.exporters.page.typeset import LONGEST_CLUMP, LONGEST_LIST, flow_of, plain_text, text_flow
+from convert.exporters.setting import set_flow
 
 
 def clumps(*prose: str | Term, marks: bool = True) -> list[str]:
@@ -50,10 +51,32 @@ def test_what_stays_on_one_line(prose, expected):
 
 
 def test_a_long_list_of_sizes_may_break():
-    """A clump never grows so long that it leaves a narrow screen."""
+    """A clump never grows so long that it leaves a narrow screen; what holds only where there is room is longer."""
     parts = clumps("120 (132, 144, 156, 168, 180, 192, 204) sts")
     assert len(parts) > 1
-    assert max(map(len, parts)) <= LONGEST_CLUMP
+    assert max(map(len, parts)) <= LONGEST_LIST
+
+
+def test_a_list_of_six_sizes_stays_with_its_stitches_where_there_is_room():
+    """On a phone it goes to the next line as a whole, and may break there."""
+    flow = flow_of(("Dc in next 32 (34, 34, 36, 40, 42) sts.",), TermSystem.US)
+    assert "next 32 (34, 34, 36, 40, 42) sts." in ["".join(piece.text for piece in clump) for clump in flow]
+    assert '<span class="i">next 32 (34, 34, 36, 40, 42) sts.</span>' in str(set_flow(flow))
+    assert max(map(len, clumps("sc in next 5 sts, a sentence of many short words"))) <= LONGEST_CLUMP
+
+
+@pytest.mark.parametrize(
+    ("text", "whole"),
+    [
+        ("*(dc, ch 2, dc) in next sp", "*(dc, ch 2, dc)"),
+        ("work (2 tr, ch 1, 2 tr) in it", "(2 tr, ch 1, 2 tr)"),
+        ("(sc in next 4 sts, 2 sc in next st) 6 times", "(sc"),
+        ("[dc in ring, ch 2] 5 times", "[dc"),
+    ],
+)
+def test_a_short_group_of_steps_stands_in_one_piece(text, whole):
+    """Longer ones, and repeats in square brackets, break inside."""
+    assert whole in clumps(text)
 
 
 @given(st.text(alphabet="ab12 *[](),.-½\n\u00a0'", max_size=80), st.text(alphabet="xy3 ;)", max_size=40))

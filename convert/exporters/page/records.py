@@ -57,14 +57,13 @@ class Table(Struct, frozen=True):
     heads: tuple[str, ...]
     lines: tuple[tuple[str, ...], ...]
 
-    @property
-    def crowded(self) -> bool:
+    def crowded(self, *, large: bool) -> bool:
         """Whether there are so many columns that each figure in the other unit stands under the one in the own."""
-        return len(self.heads) > MOST_BESIDE
+        return len(self.heads) > MOST_BESIDE["large" if large else "usual"]
 
 
-MOST_BESIDE = 6
-"""Columns of a table in which both units stand side by side."""
+MOST_BESIDE = {"usual": 6, "large": 3}
+"""Columns of a table in which both units stand side by side, by the print."""
 
 
 class Fact(Struct, frozen=True):

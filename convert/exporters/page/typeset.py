@@ -19,6 +19,12 @@ from convert.terms.naming import written_term
 LONGEST_CLUMP = 24
 """Characters that are kept on one line at most; longer ones would overflow a phone or a page at 400 % zoom."""
 
+LONGEST_LIST = 36
+"""Characters of a list of the sizes' numbers with what it counts that are kept together where there is room."""
+
+LONGEST_GROUP = 18
+"""Characters of a group such as "(2 dc, ch 2, 3 dc)" that is kept on one line."""
+
 LONGEST_LABEL = 13
 """Characters that the column of labels holds on one line."""
 
@@ -52,6 +58,8 @@ def flow_of(
     ['Work', '3 tr', 'in', 'corner.']
     """
     words, tied = _words(prose, system, specials, marks=marks, sizes=sizes)
+    for first, last in _groups(words):
+        tied[first:last] = [True] * (last - first)
     return tuple(_clumps(words, tied))
 
 
@@ -141,6 +149,23 @@ def _pieces(text: str, *, marks: bool) -> Iterator[Piece]:
             yield Piece(part, Mark.REPEAT if index % 2 else Mark.PLAIN)
 
 
+def _groups(words: list[_Word]) -> Iterator[tuple[int, int]]:
+    """The first and the last word of each short group of steps in round brackets: "(2 dc, ch 2, 2 dc)"."""
+    first, length = -1, 0
+    for index, word in enumerate(words):
+        text = word[0].text if len(word) == 1 else "".join(piece.text for piece in word)
+        if "(" in text and not _IN_LIST.match(text) and text.lstrip("[*").startswith("("):
+            first, length = index, 0
+        length += len(text) + 1
+        if first < 0:
+            continue
+        if length > LONGEST_GROUP + 2:
+            first = -1
+        elif ")" in text:
+            yield first, index
+            first = -1
+
+
 def _clumps(words: list[_Word], tied: list[bool]) -> Iterator[Clump]:
     current: _Word = []
     length = 0
@@ -149,9 +174,7 @@ def _clumps(words: list[_Word], tied: list[bool]) -> Iterator[Clump]:
         right = word[0].text if len(word) == 1 else "".join(piece.text for piece in word)
         if not word:
             pass
-        elif current and (
-            tied[index - 1] or (length + len(right) < LONGEST_CLUMP and _holds(left, right, words[index - 1], word))
-        ):
+        elif current and (tied[index - 1] or _goes_on(length, left, right, words[index - 1], word)):
             current += (_BLANK_OF_LIST if continues_list(word) else _BLANK, *word)
             length += len(right) + 1
         else:
@@ -164,6 +187,16 @@ def _clumps(words: list[_Word], tied: list[bool]) -> Iterator[Clump]:
 
 
 _BLANK, _BLANK_OF_LIST = Piece(" "), Piece(" ", Mark.LIST)
+
+
+def _goes_on(length: int, left: str, right: str, before: _Word, after: _Word) -> bool:
+    return length + len(right) < _room(left, right) and _holds(left, right, before, after)
+
+
+def _room(left: str, right: str) -> int:
+    """How long a clump may become that goes on with the word at the right: a list of the sizes' numbers longest."""
+    listed = _IN_LIST.match(left) or _NEXT_IN_LIST.match(left) or right.startswith("(")
+    return LONGEST_LIST if listed else LONGEST_CLUMP
 
 
 def _holds(left: str, right: str, before: _Word, after: _Word) -> bool:
