@@ -250,7 +250,10 @@ def _counts(cur: Cursor) -> bool:
     ahead = 2
     while cur.is_mark("(", "[", ahead=1) and (cur.peek(ahead).kind == "num" or cur.is_mark(",", "-", "–", ahead=ahead)):
         ahead += 1
-    return ahead > 2 and cur.is_mark(")", "]", ahead=ahead) and cur.is_word("times", "more", ahead=ahead + 1)
+    if ahead == 2 or not cur.is_mark(")", "]", ahead=ahead):
+        return False
+    # A formula stands behind the values that it printed: "12 (22) {= pairs} times more".
+    return cur.is_word("times", "more", ahead=ahead + 1) or cur.is_mark("{", ahead=ahead + 1)
 
 
 def _is_length(cur: Cursor) -> bool:

@@ -77,13 +77,12 @@ def _by_outline(edition: Edition, chosen: Sequence[Chosen]) -> dict[str, Length]
     known = {one.fit.target: one.measures for one in chosen}
     unit = next(iter(known.values())).unit if known else "cm"
     more = finished(edition.document.shape, {name: float(length.cm) for name, length in known.items()})
-    unasked = _UNASKED if edition.document.shape in _FOUR_SIDED else frozenset()
+    unasked = _UNASKED.get(edition.document.shape, frozenset())
     return {name: Reckoned(Decimal(f"{cm:.2f}"), unit) for name, cm in more if name not in unasked}
 
 
-_FOUR_SIDED = frozenset({"square", "rectangle"})
-_UNASKED = frozenset({"diagonal"})
-"""What width and length tell already: no maker measures it."""
+_UNASKED = {"rectangle": frozenset({"diagonal"})}
+"""What no maker measures, since width and length tell it."""
 
 
 def sizes_note(edition: Edition) -> str:
