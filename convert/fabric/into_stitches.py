@@ -18,6 +18,8 @@ def into_stitches(worker: Worker, place: Place, span: Span) -> int:
     entry = stitches().get(place.of) if place.of is not None else None
     if place.what in (What.SPACE, What.CORNER) or (entry is not None and entry.decoration):
         worker.spaced = True
+    if place.below == 1 and place.which is Which.SKIPPED:
+        return _over_chains(worker, span)
     if place.below:
         raise Unknown(span, why="a stitch further down")
     if place.which is Which.MADE:
@@ -155,6 +157,17 @@ def _passed(worker: Worker, place: Place, span: Span) -> int:
     worker.gone_back = begin + many
     worker.last = passed[begin + many - 1]
     return many
+
+
+def _over_chains(worker: Worker, span: Span) -> int:
+    """Over the chains of the last row into what it passed beneath them: the long stitch covers them, and the next row
+    finds it in their place. Common practice, no source.
+    """
+    at = worker.position
+    if at >= worker.base.length or not _is_space(worker, at):
+        raise Unknown(span, why="a stitch further down")
+    worker.position, worker.last = at + 1, at
+    return 1
 
 
 def _first(worker: Worker, place: Place, many: int, span: Span) -> int:

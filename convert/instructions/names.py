@@ -20,8 +20,41 @@ from convert.trade.stitches import stitches
 
 def told_by_steps(special: Special, steps: tuple[Step, ...], known: tuple[Special, ...]) -> Special:
     """The stitch named in passing, with the steps in front of its name where those went into one place."""
-    found = _in_front_of(f"({special.name})".casefold(), steps, known)
-    return special if found is None else replace(special, steps=(Group(found, Place(), found[0].span),))
+    name = f"({special.name})".casefold()
+    found = _in_front_of(name, steps, known)
+    if found is None:
+        one = _one_so_named(special.name.casefold(), name, steps)
+        return special if one is None else replace(special, steps=(one,))
+    return replace(special, steps=(Group(found, Place(), found[0].span),))
+
+
+def _one_so_named(said: str, name: str, steps: tuple[Step, ...]) -> Work | None:
+    """The one stitch in front of a name that only tells its kind: "sc in skipped st of row below (long sc)"."""
+    before: Step | None = None
+    for step in steps:
+        if isinstance(step, Repeat):
+            found = _one_so_named(said, name, step.steps)
+            if found is not None:
+                return found
+        here = isinstance(step, Verbatim) and step.inert and _evened(step).endswith(name)
+        if here and isinstance(before, Work) and before.each == 1 and _ends_as(said, before.stitch):
+            return replace(before, place=None)
+        if not (isinstance(step, Verbatim) and step.inert):
+            before = step
+    return None
+
+
+def _evened(step: Verbatim) -> str:
+    """Its first words in small letters, however the lines were broken."""
+    return " ".join(str(step.words[0]).casefold().split())
+
+
+def _ends_as(said: str, stitch: str) -> bool:
+    entry = stitches().get(stitch)
+    if entry is None or entry.unit or entry.prevailing:
+        return False
+    forms = [form for names in (entry.us, entry.uk) for form in (names.abbreviation, names.name, *names.variants)]
+    return any(said.endswith(f" {form}") for form in forms)
 
 
 def names_behind(steps: tuple[Step, ...], cur: Cursor) -> list[Special]:
@@ -55,7 +88,7 @@ def _in_front_of(name: str, steps: tuple[Step, ...], known: tuple[Special, ...])
             found = _in_front_of(name, step.steps, known)
             if found is not None:
                 return found
-        if isinstance(step, Verbatim) and step.inert and str(step.words[0]).casefold() == name:
+        if isinstance(step, Verbatim) and step.inert and _evened(step) == name:
             return _one_group(steps[:index], known)
     return None
 

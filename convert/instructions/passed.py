@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from msgspec.structs import replace
+
 from convert.document.numbers import Number
-from convert.document.steps import Place, Which
+from convert.document.steps import Place, What, Which
 from convert.instructions.cursor import Cursor
 from convert.trade.words import words
 
@@ -30,10 +32,32 @@ def passed_behind(cur: Cursor) -> bool:
     return False
 
 
-def passed(cur: Cursor, place: Place, which: Which | None, number: Number | None, nth: int | None) -> Place | None:
-    """The place as one that this row has passed; None where it is not told which of them, or words behind it speak of
-    another row ("skipped st of row below").
+def _take_row_below(cur: Cursor) -> int:
+    """ "Of row below", "of starting ch", "1 row below": how much further down the places lie that the last row passed;
+    0 if no such words stand there.
     """
+    start = cur.at
+    number = cur.take_kind("num")
+    if number is not None:
+        if cur.take_words("row", "round") and cur.take_words("below"):
+            return number.value
+    elif cur.take_words("of", "in", "the"):
+        if cur.take_words("previous", "beginning-chain", "foundation-chain"):
+            return 1
+        if cur.take_words("last", "row", "round", "below") > 1 and cur.is_word("below", "row", "round", ahead=-1):
+            return 1
+    cur.at = start
+    return 0
+
+
+def passed(cur: Cursor, place: Place, which: Which | None, number: Number | None, nth: int | None) -> Place | None:
+    """The place as one that this row has passed, or the last one ("skipped st of row below"); None where it is not told
+    which of them, or words behind it speak of another row.
+    """
+    below = _take_row_below(cur)
+    if below:
+        alone = which in (None, Which.NEXT) and number is None and nth is None and place.what is What.STITCH
+        return replace(place, which=Which.SKIPPED, below=below) if alone and place.which is Which.NEXT else None
     ends = cur.done or cur.peek().kind == "mark" or cur.is_word("and", "then")
     if not ends or which not in _SO_FAR or place.of is not None or place.which is not Which.NEXT:
         return None

@@ -65,7 +65,7 @@ _ORDERS = ("skip", "repeat", "join", "attach", "change")
 """Words that ask for something where they begin a clause."""
 _NAMING = ("the", "each", "of", "next", "last", "same", "more", "between", "no")
 """Words behind which a stitch is a thing and not something to do: "of each tr in the hem"."""
-_HERE = ("each", "next", "same", "last", "remaining", "other", "around", "across", "ring", "both-loops")
+_HERE = ("each", "next", "skip", "same", "last", "remaining", "other", "around", "across", "ring", "both-loops")
 
 
 def asks_for_work(text: str) -> bool:

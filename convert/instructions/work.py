@@ -44,10 +44,18 @@ def read_work(cur: Cursor, *, grouped: bool = False) -> list[Step] | None:
     `grouped` is true inside a group, where stitches without a place go where the group goes.
     """
     start = cur.at
+    long = cur.peek().text.lower() == "long" and cur.peek(1).kind == "stitch"
+    cur.at += long
     steps = _clause(cur, start, grouped=grouped)
-    if steps is None:
+    if steps is None or (long and not _reaches_down(steps)):
         cur.at = start
+        return None
     return steps
+
+
+def _reaches_down(steps: list[Step]) -> bool:
+    """Whether a stitch goes into a row further down: then it is a long one."""
+    return any(isinstance(step, Work) and step.place is not None and step.place.below > 0 for step in steps)
 
 
 _BESIDES = ("extra", "additional")
