@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from msgspec.structs import replace
 
-from convert.document.steps import Chain, Decrease, Group, Loops, Place, Repeat, Step, Verbatim, Which, Work
+from convert.document.steps import Chain, Decrease, Extent, Group, Loops, Place, Repeat, Step, Verbatim, Which, Work
 from convert.fabric.remembered import remembered
 
 
@@ -67,12 +67,20 @@ def _end_of_group(steps: tuple[Step, ...], start: int) -> int:
         step = steps[index]
         if isinstance(step, Chain):
             chained = True
-        elif _goes_on(step) and _opens(step) and chained:
+        elif (_goes_on(step) and _opens(step) and chained) or _repeats_there(step):
             end = index + 1
         elif not (isinstance(step, Verbatim) and step.inert):
             break
         index += 1
     return end
+
+
+def _repeats_there(step: Step) -> bool:
+    """ "(ch 1, tr in same sp) 3 times": chains and stitches into the same place, a sure number of times."""
+    if not isinstance(step, Repeat) or step.extent is not Extent.TIMES or step.said_doubtful or step.ending is not None:
+        return False
+    first, works = step.steps[0], [s for s in step.steps if not isinstance(s, Chain)]
+    return isinstance(first, Chain) and bool(works) and all(_goes_on(s) and _opens(s) for s in works)
 
 
 def _group(steps: tuple[Step, ...]) -> Group:
@@ -88,4 +96,7 @@ def _group(steps: tuple[Step, ...]) -> Group:
             inner.append(replace(step, places=(Place(which=Which.SAME),)))
         elif isinstance(step, Chain):
             inner.append(step)
+        elif isinstance(step, Repeat):
+            opened = tuple(s.steps if isinstance(s, Group) else (s,) for s in step.steps)
+            inner.append(replace(step, steps=tuple(one for some in opened for one in some)))
     return Group(tuple(inner), place, steps[0].span.to(steps[-1].span))

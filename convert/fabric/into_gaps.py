@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from convert.document.steps import Place, Which
+from convert.fabric.cells import SPACE
 from convert.fabric.faults import NotFound, RanOut, Unknown
 from convert.fabric.places import test_for
 from convert.fabric.worker import Worker
 from convert.source import Span
+from convert.trade.stitches import stitches
 
 
 def into_gap(worker: Worker, place: Place, span: Span) -> int:
@@ -51,10 +53,41 @@ def _gap_of_group(worker: Worker, place: Place, group: Place, span: Span) -> int
     return 1
 
 
+def _to_gap_of_groups(worker: Worker, place: Place) -> None:
+    """ "Between next 2 shells": the chains between two groups are one gap with them. Behind a group just worked
+    into that is the gap right here, else the one behind the next group.
+    """
+    test, base, at = worker.test(Place(of=place.of)), worker.base, worker.position
+    if base.find(test, 0) is None:
+        raise Unknown(place.span, why="groups that the row below does not mark as such")
+    cell = base.at(at)[0]
+    rest = cell.size - cell.part if cell.part else 0  # of a group in whose middle the round began
+    behind = _behind_chains(worker, at + rest)
+    before = base.find(test, at)
+    if not (at > 0 and behind in (before, base.length) and worker.gap_used != at):
+        if before is None:
+            raise RanOut(place.span, what=place, wanted=1, left=0)
+        behind = _behind_chains(worker, before + max(1, base.at(before)[0].size))
+    worker.position = worker.gap_used = behind
+    worker.last = max(0, behind - 1)
+
+
+def _behind_chains(worker: Worker, position: int) -> int:
+    """The position behind the spaces that stand there outside of groups."""
+    base = worker.base
+    while position < base.length and base.at(position)[0].sort == SPACE and not base.at(position)[0].unit:
+        position += 1
+    return position
+
+
 def _to_gap(worker: Worker, place: Place) -> None:
     """Goes to the next gap: between groups that is where the next group begins, if its gap has not been used."""
     if place.within is not None and worker.base.find(lambda c: c.size > 1, 0) is None:
         raise Unknown(place.span, why="groups that the row below does not mark as such")
+    group = stitches().get(place.of) if place.of is not None and place.within is None else None
+    if group is not None and group.unit and not group.decoration:
+        _to_gap_of_groups(worker, place)
+        return
     cell, _ = worker.base.at(worker.position)
     boundary = place.within is not None and cell.part == 0 and worker.position > 0
     if not (boundary and worker.gap_used != worker.position):

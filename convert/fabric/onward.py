@@ -17,7 +17,7 @@ _OF_THE_BEGINNING = (What.RING, What.CHAIN, What.BEGINNING_CHAIN)
 
 def begins_on_edge(row: Row) -> bool:
     """Whether the first row of a part works on an edge that must have been there before."""
-    if any(isinstance(step, Begin) and step.start is not Start.EDGE for step in row.steps):
+    if any(isinstance(step, Begin) and step.start not in (Start.EDGE, Start.ALONG) for step in row.steps):
         return False
     place = _first_place(row.steps)
     return place is not None and place.what not in _OF_THE_BEGINNING and place.origin is None

@@ -12,6 +12,7 @@ from convert.errors import LimitExceeded
 from convert.fabric.cells import Cell, Loop, Strip
 from convert.fabric.counts import agrees
 from convert.fabric.definitions import Definitions
+from convert.fabric.earlier import edge_left, edges_left, on_that_round, round_named
 from convert.fabric.growing import grown
 from convert.fabric.jobs import Edge, Outcome, Reading, RowJob
 from convert.fabric.onward import Left, begins_on_edge, joined_anew, rows_untold
@@ -67,6 +68,7 @@ def work_part(
                 run.edge, run.other = Edge(None, fresh=False, flat=run.edge.flat), None
             _work_on_either(run, line)
     memo.histories[part.id, size] = run.history
+    memo.edges[part.id, size] = edges_left(run)
     left = Left(run.edge, rows[-1]) if rows and part.make == 1 and not run.edge.fresh else None
     return tuple(run.results), left
 
@@ -377,8 +379,11 @@ def _work_once(run: Run, row: Row, *, last: bool) -> Outcome:
     run.rows_done += 1
     if run.rows_done > LIMITS.worked_rows:
         raise LimitExceeded(f"more than {LIMITS.worked_rows:,} rows would be worked", row.span)
-    flat = _flat(run, row)
     steps = row.steps
+    earlier = round_named(steps)
+    if earlier is not None:
+        run.edge, steps = edge_left(run, earlier), on_that_round(steps)
+    flat = _flat(run, row)
     if _varies(run, row):
         steps = resolved(drops_out(steps, run.size), run.size, run.values)
     stated = resolved_counts(row.stated, run.size, run.values) if last else ()

@@ -49,18 +49,23 @@ def _shared(said: list[str], name: list[str]) -> int:
 
 
 def rows_of(history: Sequence[tuple[int | None, Row]], first: int, last: int) -> list[tuple[int | None, Row]]:
-    """Rows `first` to `last` of a part as it was worked, with the foundation where they begin with the first.
+    """Rows `first` to `last` of a part as it was worked, with the foundation where they begin with the first."""
+    rows = numbered(history)
+    meant = [(number, row) for number, row in rows if first <= number <= last or (first == 1 and number < 1)]
+    return list(meant) if meant and meant[-1][0] == last else []
 
-    A row without a label is the one before the next number, or goes on counting behind the last.
+
+def numbered(history: Sequence[tuple[int | None, Row]]) -> list[tuple[int, Row]]:
+    """The rows with their numbers. A row without a label is the one before the next number, or goes on counting behind
+    the last.
     """
-    numbered: list[tuple[int, Row]] = []
+    found: list[tuple[int, Row]] = []
     start = next((number for number, _ in history if number is not None), 1)
     unlabelled = next((i for i, (number, _) in enumerate(history) if number is not None), len(history))
     for index, (number, row) in enumerate(history):
-        counted = start - unlabelled + index if index < unlabelled or not numbered else numbered[-1][0] + 1
-        numbered.append((counted if number is None else number, row))
-    meant = [(number, row) for number, row in numbered if first <= number <= last or (first == 1 and number < 1)]
-    return list(meant) if meant and meant[-1][0] == last else []
+        counted = start - unlabelled + index if index < unlabelled or not found else found[-1][0] + 1
+        found.append((counted if number is None else number, row))
+    return found
 
 
 def rows_meant(history: Sequence[tuple[int | None, Row]], again: Again) -> list[tuple[int | None, Row]]:

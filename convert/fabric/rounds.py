@@ -82,7 +82,10 @@ def to_end(worker: Worker, step: Repeat, tail: tuple[Step, ...], do: Doer) -> No
     fits = False
     near: tuple[tuple[Step, ...], int] | None = None
     wanted = _wanted(worker, step.steps)
-    for last, fewer in product(lasts, range(min(_BACK, most) + 1)):
+    ways = list(product(lasts, range(min(_BACK, most) + 1)))
+    if step.ending is not None and step.ending.kind is EndingKind.FITTING:
+        ways.sort(key=lambda way: way[1])  # as many whole workings as there are places for, then as much as fits
+    for last, fewer in ways:
         before = _worked(worker, step, do, fresh, most - fewer)
         if _tail_fits(worker, last + tail, do):
             fits = _end_reached(worker, wanted)

@@ -19,6 +19,8 @@ class Memo(Struct):
     varying: dict[int, bool] = field(default_factory=dict)
     histories: dict[tuple[str, int], list[tuple[int | None, Row]]] = field(default_factory=dict)
     """The rows of every part and size in the order in which they were worked, with their numbers."""
+    edges: dict[tuple[str, int], list[tuple[int, Edge]]] = field(default_factory=dict)
+    """What each row of every part and size left, by its number."""
     parted: dict[int, tuple[Row, Row] | None] = field(default_factory=dict)
     """Lines that tell of rows in several sentences, taken apart."""
     even: dict[tuple[int, tuple[Step, ...]], Row] = field(default_factory=dict)
