@@ -99,6 +99,8 @@ class RowKind(StrEnum):
     SETUP_ROUND = "setup-round"
     FOUNDATION_ROW = "foundation-row"
     FOUNDATION_ROUND = "foundation-round"
+    LAST_ROW = "last-row"
+    LAST_ROUND = "last-round"
     UNLABELLED = "unlabelled"
 
     @property

@@ -41,14 +41,14 @@ def do_begin(worker: Worker, step: Begin) -> None:
 
 def _other_side(worker: Worker, step: Begin) -> None:
     """Around the end of the foundation: the chains that were worked are met again from their other side, the
-    last one left out.
+    last one left out unless chains lead around the end ("..., ch 2, working along opposite side").
     """
     chains = worker.base.count(lambda c: c.sort == CHAIN)
     if not chains or chains != worker.base.length or worker.last is None:
         raise Unknown(step.span, why="an edge other than the last row")
     if worker.position < worker.base.length:
         worker.passed += worker.base.length - worker.position
-    worker.base = foundation_of(max(0, worker.last - worker.entered))
+    worker.base = foundation_of(max(0, worker.last - worker.entered + (worker.pending > 0)))
     worker.around = True
     worker.position, worker.last, worker.hooked = 0, None, True
 

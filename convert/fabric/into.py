@@ -14,6 +14,7 @@ from convert.fabric.into_gaps import into_gap
 from convert.fabric.into_stitches import into_stitches
 from convert.fabric.stretches import into_stretch, is_of_stretch
 from convert.fabric.untold import into_anywhere, is_anywhere
+from convert.fabric.worded import between_groups
 from convert.fabric.worker import Worker
 from convert.source import Span
 
@@ -29,6 +30,8 @@ def into(worker: Worker, place: Place | None, span: Span) -> int:
         return into_anywhere(worker, place, span)
     if is_of_stretch(place, worker.definitions.stretches):
         return into_stretch(worker, place, span)
+    if place.words:
+        place = between_groups(worker, place) or place
     if place.words and not _is_plain_in_words(worker, place):
         raise Unknown(span, why=TOLD_IN_WORDS)
     place = _meant(worker, place)

@@ -229,8 +229,9 @@ def _center_of_group(worker: Worker, place: Place, span: Span) -> int:
         worker.not_found(place, test, span)
     assert found is not None
     cell, _ = worker.base.at(found)
-    worker.last = found + cell.size // 2
-    worker.position = found + max(1, cell.size)
+    begin = found - cell.part if cell.part <= cell.size // 2 else found  # the work may stand in the group already
+    worker.last = begin + cell.size // 2
+    worker.position = begin + max(1, cell.size)
     worker.spaced = True
     return 1
 

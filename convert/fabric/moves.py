@@ -5,6 +5,7 @@ from __future__ import annotations
 from convert.document.steps import Join, Place, Skip, Slip, What, Which
 from convert.fabric.cells import CHAIN, SLIP, Cell, Loop, Strip
 from convert.fabric.into import into
+from convert.fabric.places import is_workable
 from convert.fabric.worker import Worker
 
 
@@ -50,7 +51,11 @@ def _behind_group(strip: Strip, position: int) -> int:
 def _closes_spiral(worker: Worker, place: Place) -> bool:
     """Whether a slip stitch goes into the first stitch of the round that it ends, since the row below is used up."""
     plain = place.what is What.STITCH and place.which is Which.NEXT and place.number == 1
-    return plain and not worker.flat and worker.out.made > 0 and 0 < worker.base.length == worker.position
+    if not plain or worker.flat or not worker.out.made or not worker.base.length or worker.in_ring:
+        return False
+    test = worker.test(place)
+    passes_space = worker.base.length - worker.position <= 1 and worker.base.find(is_workable, worker.position) is None
+    return worker.base.length == worker.position or (passes_space and test(worker.base.at(0)[0]))
 
 
 def _without_group(strip: Strip, many: int) -> Strip:

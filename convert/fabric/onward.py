@@ -11,6 +11,7 @@ from convert.document.records import Remark, Row, RowKind
 from convert.document.steps import Begin, Decrease, FastenOff, Group, Join, Place, Slip, Start, Step, What, Work
 from convert.fabric.jobs import Edge
 from convert.fabric.readings import flat_steps
+from convert.fabric.worded import names_groups
 
 _OF_THE_BEGINNING = (What.RING, What.CHAIN, What.BEGINNING_CHAIN)
 
@@ -73,7 +74,8 @@ def other_pieces(steps: tuple[Step, ...]) -> frozenset[str]:
     motif". The row is fastened there and goes on, and none of its own places are used.
     """
     places = (step.place for step in flat_steps(steps) if isinstance(step, Slip | Join))
-    return frozenset(place.words for place in places if place is not None and place.words not in ("", FREE))
+    named = (place for place in places if place is not None and not names_groups(place))
+    return frozenset(place.words for place in named if place.words not in ("", FREE))
 
 
 FREE = "free"

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from itertools import product
+from itertools import pairwise, product
 
 from msgspec.structs import replace
 
@@ -155,7 +155,20 @@ def _on_foundation(steps: tuple[Step, ...]) -> tuple[tuple[Counts | None, bool],
     skipped = skipped_chains(steps)
     if skipped is None:
         return ((None, True),)
-    return _unsaid(_foundation_readings(skipped, *first_stitch(steps)))
+    options = _foundation_readings(skipped, *first_stitch(steps))
+    if Counts() in options and _leads_around(steps):
+        options = tuple(dict.fromkeys((Counts(), *options)))  # both sides alike: the other one has no chain at its end
+    return _unsaid(options)
+
+
+def _leads_around(steps: tuple[Step, ...]) -> bool:
+    """Whether chains lead around the end of the foundation to its other side, in work that is not joined to a round."""
+    around = [isinstance(one, Chain) and _is_other_side(other) for one, other in pairwise(steps)]
+    return any(around) and not any(isinstance(step, Join) for step in steps)
+
+
+def _is_other_side(step: Step) -> bool:
+    return isinstance(step, Begin) and step.start is Start.OTHER_SIDE
 
 
 def _unsaid(options: tuple[Counts, ...]) -> tuple[tuple[Counts | None, bool], ...]:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 from msgspec.structs import replace
 
 from convert.document.steps import (
@@ -14,12 +16,14 @@ from convert.document.steps import (
     Which,
     Work,
 )
+from convert.fabric.cells import Cell
 from convert.fabric.faults import Fault, NotFound, RanOut, Unknown
-from convert.fabric.places import is_workable
-from convert.fabric.rounds import to_end
+from convert.fabric.rounds import to_end, wanted_by
 from convert.fabric.turns import Doer, Turns, note, restore, save
 from convert.fabric.untold import stops_at_edge
+from convert.fabric.worded import in_next_group
 from convert.fabric.worker import RepeatFact, Worker
+from convert.source import Span
 from convert.trade.stitches import stitches
 
 _PLAIN = 2
@@ -123,21 +127,15 @@ def _to_last(worker: Worker, step: Repeat, do: Doer) -> None:
 
 def _to_place(worker: Worker, step: Repeat, do: Doer) -> None:
     place = step.place
-    if place is None or place.what is What.MARKER or place.within is not None:
+    if place is None or place.what is What.MARKER:
         raise Unknown(step.span, why="a repeat up to a marker")
-    if place.words:
-        raise Unknown(step.span, why="a repeat up to what is told in words")
-    if place.which is Which.LAST:
-        total = worker.base.count(worker.test(place))
-        target = _nth(worker, place, total)
-    else:
-        found = worker.base.find(worker.test(place), worker.position)
-        target = found if found is not None else worker.base.length
+    target = _target(worker, place, step.span)
     if _all_at_once(worker, step, target):
         return
     start, made = worker.position, worker.out.made
     turns = Turns(worker, step.steps, do)
-    while _before(worker, target):
+    wanted = wanted_by(worker, step.steps)
+    while _before(worker, target, wanted):
         worker.tick(step.span)
         before = worker.position
         turns.once()
@@ -145,7 +143,7 @@ def _to_place(worker: Worker, step: Repeat, do: Doer) -> None:
             facts: dict[str, object] = {"left": 0, "leave": 0, "times": turns.done}
             worker.faults.append(Fault("repeat-does-not-fit", step.span, facts))
             break
-        if _before(worker, target):
+        if _before(worker, target, wanted):
             turns.leap(turns.done + target - worker.position)
     note(worker, step, turns, start, made)
 
@@ -171,9 +169,30 @@ def _all_at_once(worker: Worker, step: Repeat, target: int) -> bool:
     return True
 
 
-def _before(worker: Worker, target: int) -> bool:
+def _target(worker: Worker, place: Place, span: Span) -> int:
+    """Where the place is up to which a repeat goes. Raises `Unknown` where that is told in words, or no such one is."""
+    if place.within is not None:
+        found = in_next_group(worker, place)
+        if found is None:
+            raise Unknown(span, why="a repeat up to a marker")
+        return found
+    if place.words:
+        raise Unknown(span, why="a repeat up to what is told in words")
+    test = worker.test(place)
+    if place.which is Which.LAST:
+        return _nth(worker, place, worker.base.count(test))
+    if place.which is Which.CENTER and place.what is What.SPACE:
+        total = worker.base.count(test)
+        if total % 2 == 0:
+            raise Unknown(span, why="a middle between two places")
+        return _nth(worker, place, total // 2 + 1)
+    found = worker.base.find(test, worker.position)
+    return found if found is not None else worker.base.length
+
+
+def _before(worker: Worker, target: int, wanted: Callable[[Cell], bool]) -> bool:
     """Whether something to work stands before the target."""
-    found = worker.base.find(is_workable, worker.position)
+    found = worker.base.find(wanted, worker.position)
     return found is not None and found < target
 
 

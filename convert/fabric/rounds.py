@@ -9,6 +9,7 @@ from convert.document.steps import (
     Chain,
     Decrease,
     EndingKind,
+    Extent,
     Group,
     Join,
     Repeat,
@@ -39,7 +40,7 @@ def _end_reached(worker: Worker, test: Callable[[object], bool]) -> bool:
     return worker.base.find(test, worker.position) is None
 
 
-def _wanted(worker: Worker, steps: tuple[Step, ...]) -> Callable[[object], bool]:
+def wanted_by(worker: Worker, steps: tuple[Step, ...]) -> Callable[[object], bool]:
     """The cells that the body works into: once none is left, it has gone around."""
     tests = []
     for step in _leaves(steps):
@@ -81,7 +82,7 @@ def to_end(worker: Worker, step: Repeat, tail: tuple[Step, ...], do: Doer) -> No
         return
     fits = False
     near: tuple[tuple[Step, ...], int] | None = None
-    wanted = _wanted(worker, step.steps)
+    wanted = wanted_by(worker, step.steps)
     ways = list(product(lasts, range(min(_BACK, most) + 1)))
     if step.ending is not None and step.ending.kind is EndingKind.FITTING:
         ways.sort(key=lambda way: way[1])  # as many whole workings as there are places for, then as much as fits
@@ -184,7 +185,7 @@ def _tail_fits(worker: Worker, tail: tuple[Step, ...], do: Doer) -> bool:
 
 def _as_many_as_fit(worker: Worker, step: Repeat, do: Doer, limit: int | None) -> int:
     start, made = worker.position, worker.out.made
-    wanted = _wanted(worker, step.steps)
+    wanted = wanted_by(worker, step.steps)
     turns = Turns(worker, step.steps, do)
     most = 1 << 40 if limit is None else limit
     while turns.done < most and not _end_reached(worker, wanted):
@@ -207,7 +208,7 @@ def _cut_short(worker: Worker, step: Repeat, tail: tuple[Step, ...], do: Doer) -
     """The last working where the join stands for its last stitch, or the round's beginning for more of it: its steps
     are worked as far as the row has places.
     """
-    wanted = _wanted(worker, step.steps)
+    wanted = wanted_by(worker, step.steps)
     if worker.used_up() and not _chains_first(step) and _end_reached(worker, wanted):
         return
     chained = bool(tail) and isinstance(tail[0], Chain)  # the row's own last chain stands for that of the repeat
@@ -215,7 +216,7 @@ def _cut_short(worker: Worker, step: Repeat, tail: tuple[Step, ...], do: Doer) -
     joins = joined and (chained or any(isinstance(s, Join) and s.place is not None for s in tail))
     if worker.flat or not (joined or not tail):
         return
-    body = step.steps
+    body = _written_out(step.steps)
     for end in range(len(body) - 1, 0, -1):
         last = end == len(body) - 1 and joins and _is_one(body[end]) and worker.first_many < 2
         if not joined or not (last or _stood_for(worker, body, end)):
@@ -230,6 +231,22 @@ def _cut_short(worker: Worker, step: Repeat, tail: tuple[Step, ...], do: Doer) -
         if (worker.used_up() and (last or end_reached)) or (worker.spaced and end_reached):
             return
         restore(worker, saved)
+
+
+_FEW = 12
+"""Turns of a repeat inside the repeat that are looked at one by one."""
+
+
+def _written_out(body: tuple[Step, ...]) -> tuple[Step, ...]:
+    """The body with what it repeats a few times inside written out, so that it can be cut there."""
+    out: list[Step] = []
+    for step in body:
+        few = isinstance(step, Repeat) and step.extent is Extent.TIMES and step.ending is None
+        if isinstance(step, Repeat) and few and isinstance(step.times, int) and step.times <= _FEW:
+            out.extend(step.steps * step.times)
+        else:
+            out.append(step)
+    return tuple(out)
 
 
 def _is_one(step: Step) -> bool:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from msgspec import Struct
 
 from convert.document.steps import (
+    Again,
     Begin,
     Chain,
     ChangeColour,
@@ -84,12 +85,20 @@ def _closing(steps: list[Step]) -> tuple[Chain | None, bool]:
             pending = step
         elif isinstance(step, FastenOff | Marker) or (isinstance(step, Verbatim) and step.inert):
             seen.append(step)
+        elif _is_of_other_places(step, steps):
+            pass
         elif isinstance(step, Chain) and any(isinstance(s, Turn) for s in steps[:-1]) and isinstance(steps[-2], Turn):
             pending = step
         else:
             break
         steps.pop()
     return pending, turned
+
+
+def _is_of_other_places(step: Step, steps: list[Step]) -> bool:
+    """ "Fasten off. Work all corners in this manner": behind the cut yarn, the same is done elsewhere."""
+    told = isinstance(step, Again) and step.first == 0 and bool(step.words)
+    return told and any(isinstance(s, FastenOff) for s in steps)
 
 
 def counts_all(steps: tuple[Step, ...]) -> bool:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from convert.document.steps import Chain, Decrease, FastenOff, Group, Join, Repeat, Step, Turn, What, Which, Work
+from convert.document.steps import Chain, Decrease, FastenOff, Group, Join, Repeat, Slip, Step, Turn, What, Which, Work
 
 
 def rows_in(steps: tuple[Step, ...]) -> tuple[tuple[Step, ...], ...]:
@@ -12,7 +12,7 @@ def rows_in(steps: tuple[Step, ...]) -> tuple[tuple[Step, ...], ...]:
     for index, step in enumerate(steps):
         if isinstance(step, Join | Turn) and index >= start and _ends(step, steps[start:index]):
             end = _behind_moves(steps, index)
-            if any(_works(s) for s in steps[end:]):
+            if any(_works(s) or (isinstance(step, Turn) and isinstance(s, Slip)) for s in steps[end:]):
                 rows.append(steps[start:end])
                 start = end
     return (*rows, steps[start:]) if rows else (steps,)

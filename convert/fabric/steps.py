@@ -34,6 +34,7 @@ from convert.fabric.beginnings import do_begin
 from convert.fabric.cells import SPACE, Builder, Cell, Run, flattened
 from convert.fabric.faults import UNREAD, NotFound, RanOut, Unknown
 from convert.fabric.into import into
+from convert.fabric.mirrored import is_mirrored, work_mirrored
 from convert.fabric.moves import do_join, do_skip, do_slip
 from convert.fabric.places import Test
 from convert.fabric.remembered import remembered
@@ -400,6 +401,9 @@ def _change(worker: Worker, step: ChangeColour) -> None:
 
 
 def _again(worker: Worker, step: Again) -> None:
+    if is_mirrored(step.words) and not step.first:
+        work_mirrored(worker, step.span)
+        return
     raise Unknown(step.span, why="work told elsewhere" if step.words else "earlier rows among other steps")
 
 

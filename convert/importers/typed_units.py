@@ -154,7 +154,7 @@ def _cuts(block: Block) -> list[int]:
     text = block.passage.text
     lines = {line.offset: line for line in block.lines}
     ends = {a.offset: b.offset for a, b in pairwise(block.lines)}
-    inside = {match.end() for match in re.finditer(r"\s(?=[\dRrNnFfSsBb])", text)}
+    inside = {match.end() for match in re.finditer(r"\s(?=[\dRrNnFfSsBbLl])", text)}
     cuts = [0]
     label_end = label_length(text[:_LOOK])
     for offset in sorted({*lines, *block.strong, *inside} - {0}):

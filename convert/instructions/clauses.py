@@ -24,6 +24,7 @@ from convert.document.steps import (
 )
 from convert.errors import LimitExceeded
 from convert.instructions.again import read_again, read_elsewhere
+from convert.instructions.as_part import read_as_part
 from convert.instructions.asides import begins_sentence, read_aside
 from convert.instructions.brackets import (
     CLOSERS,
@@ -362,6 +363,7 @@ READERS: tuple[Reader, ...] = (
     read_ring,
     read_skip,
     read_alternately,
+    read_as_part,
     read_again,
     read_standing,
     read_edge,
@@ -402,6 +404,7 @@ _WORDED = frozenset(
         read_ring,
         read_skip,
         read_alternately,
+        read_as_part,
         read_again,
         read_standing,
         read_edge,

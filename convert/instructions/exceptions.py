@@ -89,6 +89,11 @@ def read_exception(cur: Cursor, whole: Work) -> list[Step] | None:
 
 
 def _parted(whole: Work, one: Step, there: Place) -> list[Step] | None:
+    if there.words and there.which is Which.CENTER and there.what is What.SPACE and isinstance(one, Work | Group):
+        plain = replace(there, words="")
+        parted = _parted(whole, replace(one, place=plain), plain)
+        said = Verbatim((there.words,), True, one.span)
+        return [*parted[:2], said, *parted[2:]] if parted is not None else None
     if there.number != 1 or there.words or there.within is not None or whole.place is None or whole.place.every > 1:
         return None
     if there.which is Which.FIRST:
@@ -101,6 +106,9 @@ def _parted(whole: Work, one: Step, there: Place) -> list[Step] | None:
         return None
     if there.which is Which.LAST:
         return [Repeat((each,), Extent.TO_LAST, place=replace(there, number=1), span=whole.span), one]
+    if there == Place(What.SPACE, Which.CENTER):
+        up_to = whole.place.what is What.SPACE and whole.place.which is Which.EACH
+        return [Repeat((each,), Extent.TO_PLACE, place=there, span=whole.span), one, whole] if up_to else None
     if there.which is Which.NEXT and there.what in (What.SPACE, What.CORNER) and whole.place.what is What.STITCH:
         return [Repeat((each,), Extent.TO_PLACE, place=there, span=whole.span), one, whole]
     return None

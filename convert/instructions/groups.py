@@ -93,6 +93,8 @@ def read_place_first(cur: Cursor) -> list[Step] | None:
     steps = _listed(cur, closer)
     if bracket and not cur.take_mark(closer):
         steps = []
+    if bracket and place.what is not What.RING:
+        steps = _times_and_more(cur, steps)
     if not steps:
         cur.at = start
         return None
@@ -100,6 +102,20 @@ def read_place_first(cur: Cursor) -> list[Step] | None:
     if len(steps) == 1 and isinstance(steps[0], Work) and steps[0].place is None:
         return [replace(steps[0], place=place, span=span)]
     return [Group(tuple(steps), as_space(place), span)]
+
+
+def _times_and_more(cur: Cursor, steps: list[Step]) -> list[Step]:
+    """The bracket with what "and" adds behind its number of times: "in next loop (dc, ch 2) 3 times and dc"."""
+    start = cur.at
+    how = read_how_often(cur, total=True) if steps else None
+    if how is None or how.extent is not Extent.TIMES or not cur.take_words("and"):
+        cur.at = start
+        return steps
+    more = first_that_reads(cur, GROUP_READERS)
+    if more is None or any(_has_place(step) for step in more):
+        cur.at = start
+        return steps
+    return [Repeat(tuple(steps), Extent.TIMES, how.times, span=cur.span(start)), *more]
 
 
 def _listed(cur: Cursor, closer: str) -> list[Step]:

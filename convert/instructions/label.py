@@ -39,9 +39,19 @@ _BODIES = (
     rf"(?P<nums>\d{{1,5}}(?:st|nd|rd|th|d))\s{{1,3}}(?P<kind>{_ROW})\s(?P<of>of\s[^:;.()]{{1,40}}):{_AFTER}",
     rf"(?P<nums>first|second|third|fourth|fifth|sixth|seventh|eighth|ninth|tenth|eleventh|twelfth|[li]st)\s{{1,3}}(?P<kind>{_ROW})(?P<aside>{_ASIDE}){_MARKS}(?P<end>[:.)—–\-]+){_AFTER}",
     rf"(?P<next>next)\s{{1,3}}(?P<many>{_SIZED}|\{{[^{{}}]{{1,80}}\}})?\s{{0,3}}(?P<kind>{_ROW})(?P<aside>{_ASIDE}){_MARKS}(?P<end>[:.—–]+|\s-(?=\s)){_AFTER}",
+    rf"(?P<set>last|final)\s{{1,3}}(?P<kind>{_ROW})(?P<aside>{_ASIDE}){_MARKS}(?P<end>[:—–]+){_AFTER}",
     rf"(?P<set>foundation|set-?\s?up|base)\s{{1,3}}(?P<kind>{_ROW})(?P<aside>{_ASIDE}){_MARKS}(?P<end>[:.—–]+|\s-(?=\s)){_AFTER}",
 )
 _SIDES = {"rs": Side.RIGHT, "right side": Side.RIGHT, "ws": Side.WRONG, "wrong side": Side.WRONG}
+
+
+_FOUNDATION, _SETUP, _LAST = (
+    (RowKind.FOUNDATION_ROW, RowKind.FOUNDATION_ROUND),
+    (RowKind.SETUP_ROW, RowKind.SETUP_ROUND),
+    (RowKind.LAST_ROW, RowKind.LAST_ROUND),
+)
+_KINDS = {"foundation": _FOUNDATION, "base": _FOUNDATION, "last": _LAST, "final": _LAST}
+"""What a row and a round without a number are, by what they are called; any other name is one of a set-up row."""
 
 
 @cache
@@ -77,14 +87,12 @@ def read_label(passage: Passage, context: Context) -> tuple[Label, int, tuple[st
         kind = RowKind.NEXT_ROUND if rounds else RowKind.NEXT_ROW
         return Label(kind, repeat=_many(groups.get("many")), side=side, span=span), match.end(), sizes, unread
     if groups.get("set"):
-        foundation = not groups["set"].lower().startswith("set")
-        kinds = {
-            (True, True): RowKind.FOUNDATION_ROUND,
-            (True, False): RowKind.FOUNDATION_ROW,
-            (False, True): RowKind.SETUP_ROUND,
-            (False, False): RowKind.SETUP_ROW,
-        }
-        return Label(kinds[foundation, rounds], side=side, span=span), match.end(), sizes, unread
+        return (
+            Label(_KINDS.get(groups["set"].lower(), _SETUP)[rounds], side=side, span=span),
+            match.end(),
+            sizes,
+            unread,
+        )
     by_size = _numbers_by_size(groups, asides, context)
     unread = asides.unread[1:] if by_size and by_size.aside else unread
     if groups.get("starts") and not by_size:

@@ -165,7 +165,12 @@ def _to(cur: Cursor) -> HowOften | None:
     place = read_place(cur, preposition=False) if not cur.is_word("turn", "join", "work") else None
     told = place is not None and place.what is What.PIECE  # "until you have worked six", "to form the point"
     named = not told or not (open_ended or cur.words[start + 1].kind == "unknown")
-    if place is not None and named and place.which in (Which.NEXT, Which.LAST, Which.FIRST) and place.number == 1:
+    if (
+        place is not None
+        and named
+        and place.which in (Which.NEXT, Which.LAST, Which.FIRST, Which.CENTER)
+        and place.number == 1
+    ):
         return HowOften(Extent.TO_PLACE, place=place)
     cur.at = start
     return _until(cur) if open_ended else None

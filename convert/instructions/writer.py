@@ -377,7 +377,7 @@ def _how_far(step: Repeat, inner: _Row) -> Prose:
         return worded(step.place.words, wording)
     if step.extent is Extent.TO_LAST:
         return joined("to ", write_place(step.place, wording))
-    if step.place.within is not None:
+    if step.place.within is not None and step.place.which is Which.NEXT:
         before = Place(step.place.what, Which.NEXT, step.place.number, step.place.of)
         count = joined(
             *[str(p).removeprefix("next ") if isinstance(p, str) else p for p in write_place(before, wording)]

@@ -155,7 +155,7 @@ labels = st.one_of(
         st.integers(1, 9),
     ),
     st.builds(Label, st.sampled_from([RowKind.NEXT_ROW, RowKind.NEXT_ROUND]), repeat=numbers()),
-    st.builds(Label, st.sampled_from([RowKind.SETUP_ROW, RowKind.FOUNDATION_ROUND])),
+    st.builds(Label, st.sampled_from([RowKind.SETUP_ROW, RowKind.FOUNDATION_ROUND, RowKind.LAST_ROUND])),
 )
 counts = st.one_of(
     st.builds(CountItem, numbers(), st.just(CountKind.TOTAL)),

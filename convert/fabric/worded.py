@@ -1,0 +1,49 @@
+"""Places told in words that the row below makes plain: groups told by how many stitches they have."""
+
+from __future__ import annotations
+
+import re
+
+from convert.document.steps import Place, What, Which
+from convert.fabric.places import base_kind
+from convert.fabric.worker import Worker
+
+_SIZED = re.compile(r"(?:(?:the|next|both|two|2) )*(\d+)[- ]\{?([A-Za-z][\w-]*)\}? groups?")
+
+
+def in_next_group(worker: Worker, place: Place) -> int | None:
+    """ "Center sc of 5-sc group": where it is in the next group of that size; None where that is not told, or no such
+    group is there.
+    """
+    outer = place.within
+    match = _SIZED.fullmatch(outer.words) if outer is not None and outer.what is What.PIECE else None
+    if match is None or place.what is not What.STITCH:
+        return None
+    size, of = int(match[1]), match[2]
+    begin = worker.base.find(
+        lambda cell: cell.size == size and cell.part == 0 and base_kind(cell.kind) == of, worker.position
+    )
+    inside = {Which.FIRST: 0, Which.CENTER: size // 2, Which.LAST: size - 1}.get(place.which)
+    if begin is None or inside is None or (place.which is Which.CENTER and size % 2 == 0):
+        return None
+    return begin + inside
+
+
+def names_groups(place: Place) -> bool:
+    """Whether the words tell groups of the work itself by their size, and no other piece."""
+    return place.what is What.GAP and _SIZED.fullmatch(place.words) is not None
+
+
+def between_groups(worker: Worker, place: Place) -> Place | None:
+    """ "Between 3-dc groups": the gap between groups, if those of the row below are so many of the stitch."""
+    match = _SIZED.fullmatch(place.words) if place.what is What.GAP and place.within is None else None
+    if match is None:
+        return None
+    size, of = int(match[1]), match[2]
+    groups = [cell for loop in worker.base.loops for cell, _ in loop.runs if cell.size and cell.part == 0]
+    if not groups or any(cell.size != size or base_kind(cell.kind) != of for cell in groups):
+        return None
+    first = worker.base.find(lambda cell: cell.size > 1, worker.position)
+    if first is not None:
+        worker.position = worker.gap_used = first  # the gap in front of the first group lies between none
+    return Place(What.GAP, place.which, place.number, within=Place(What.GROUP), span=place.span)
