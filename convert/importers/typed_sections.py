@@ -11,7 +11,7 @@ from msgspec.structs import replace
 from convert.importers.typed_conventions import sentences
 from convert.importers.typed_headings import Heading, heading_at
 from convert.importers.typed_order import NEARBY, begins_lines, begins_run, first_number, goes_on, is_sentence
-from convert.importers.typed_signs import begins_with_chain, speaks_of_stitches
+from convert.importers.typed_signs import begins_with_chain, speaks_of_stitches, tells_rows
 from convert.importers.typed_units import Kind, Unit, kind_of, label_length
 from convert.source import NOWHERE, Passage, Span
 from convert.trade.patterns import said
@@ -151,7 +151,8 @@ class _Gatherer:
         elif not self.titled and unit.fresh and self._may_be_title(unit, index):
             self._add_title(unit, index)
         elif self.current.id not in _WORKED and self._begins_work(unit, index):
-            chained = begins_with_chain(unit.passage.text)  # a row, however little of it can be read
+            text = unit.passage.text
+            chained = begins_with_chain(text) or tells_rows(text)  # a row, however little of it can be read
             self._add_row(replace(unit, kind=Kind.ROW) if chained else unit)
         else:
             self._add_text(unit)
@@ -226,7 +227,7 @@ class _Gatherer:
             and begins_run(self.units[index + 1 : index + 1 + NEARBY])
         ):
             return speaks_of_stitches(unit.passage.text)
-        return self.opens(unit.passage)
+        return self.opens(unit.passage) or tells_rows(unit.passage.text)
 
     def _add_text(self, unit: Unit) -> None:
         here = self.current

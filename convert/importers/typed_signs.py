@@ -7,7 +7,7 @@ from functools import cache
 
 from convert.terms.evidence import stitch_forms
 from convert.terms.lookup import find_forms, first_words, may_end
-from convert.trade.patterns import chain, said, signs
+from convert.trade.patterns import chain, either, number_words, said, signs
 from convert.trade.tables import table
 
 _AMOUNT = r"\d\s?(?:g|m)\b"
@@ -29,6 +29,31 @@ def begins_with_chain(text: str) -> bool:
     (True, False)
     """
     return bool(_chain().search(text[:90]))
+
+
+def tells_rows(text: str) -> bool:
+    """Whether a text tells a whole piece in running prose: so many stitches are cast on, and so many rows are worked.
+
+    >>> tells_rows("Cast on nine loops with red, crochet six rows."), tells_rows("Cast on and work as you like.")
+    (True, False)
+    """
+    begun = _cast_on().search(text)
+    return begun is not None and _rows_in_words().search(text, begun.end()) is not None
+
+
+@cache
+def _number() -> str:
+    return rf"(?:\d{{1,3}}|{either(number_words())})"
+
+
+@cache
+def _cast_on() -> re.Pattern[str]:
+    return re.compile(rf"(?:\A|[;:.,]\s){said('cast-on')}\s{_number()}\b", re.IGNORECASE)
+
+
+@cache
+def _rows_in_words() -> re.Pattern[str]:
+    return re.compile(rf"\b{said('work')}\s{_number()}\s(?:[a-z-]+\s)?{said('row', 'round')}\b", re.IGNORECASE)
 
 
 def names_supplies(text: str) -> bool:

@@ -13,7 +13,7 @@ from convert.document.steps import Again, Step, Until, Verbatim
 from convert.instructions.cursor import Cursor
 from convert.instructions.repeat_ends import differing_words, ends_elsewhere
 from convert.instructions.repeats import UNTIL, is_sign, read_times
-from convert.instructions.said import said_from, untranslatable
+from convert.instructions.said import said_from, said_in_row
 from convert.instructions.variations import variations
 
 _LENGTH = re.compile(r"(\d+(?:[.,]\d+)?\s*[¼½¾]?|[¼½¾])\s*(cm|mm|in(?:ch(?:es)?|s)?\b|\"|″|m\b)")
@@ -86,10 +86,12 @@ def _differing(cur: Cursor) -> Prose:
         cur.at += 1
     words = cur.words[first : cur.at]
     counts = any(word.kind == "word" and word.id == "in-all" for word in words)
-    if cur.at == first or counts or any(map(untranslatable, words)):
+    counts = counts or [word.kind for word in words[1:]] == ["num", "stitch"]  # "making 48 tr"
+    said = said_in_row(cur, first) if cur.at > first and not counts else None
+    if said is None:
         cur.at = start
         return ()
-    return said_from(cur, first)
+    return said
 
 
 def clause_ends(cur: Cursor) -> bool:

@@ -9,6 +9,7 @@ from convert.instructions.cursor import Cursor
 from convert.instructions.groups import first_that_reads, read_open_group
 from convert.instructions.items import Item, RepeatFrom
 from convert.instructions.said import said_from
+from convert.instructions.shaping_words import read_in_words
 from convert.instructions.work import read_work
 
 
@@ -53,7 +54,10 @@ def modified(cur: Cursor, items: list[Item]) -> list[Step] | None:
     if parted is not None:
         cur.clauses += 1
         items.pop()
-    return parted
+        return parted
+    told = read_in_words(cur)
+    cur.clauses += told is not None
+    return told
 
 
 def _all_along(cur: Cursor) -> list[Step] | None:

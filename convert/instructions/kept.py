@@ -41,7 +41,8 @@ def keep(cur: Cursor, closer: str) -> Verbatim:
     while not cur.done:
         word = cur.peek()
         if word.kind == "mark":
-            if depth == 0 and cur.at > start and (word.id in ",;." or word.id == closer):
+            ends = word.id in ",;." or word.id == closer or _is_long_dash(cur)
+            if depth == 0 and cur.at > start and ends:
                 break
             if word.id in "([{":
                 depth += 1
@@ -61,6 +62,11 @@ def keep(cur: Cursor, closer: str) -> Verbatim:
     cur.clauses += 1
     cur.verbatim += 0 if inert else 1
     return Verbatim(words, inert, cur.span(start))
+
+
+def _is_long_dash(cur: Cursor) -> bool:
+    """Whether two dashes stand there, as typewriters write a long one."""
+    return cur.is_mark("-", "–") and cur.is_mark("-", "–", ahead=1)
 
 
 def _instruction_begins(cur: Cursor) -> bool:

@@ -38,7 +38,7 @@ def read_skip(cur: Cursor) -> list[Step] | None:
         return None
     if not leave and not beneath:
         cur.take_words("under-it")
-    if cur.is_word("of"):
+    if cur.is_word("of") and not _of_foundation(cur):
         cur.at = start  # "miss 3 of 6 trebles": which of them is not told
         return None
     if not cur.take_words("unworked") and leave:
@@ -48,6 +48,16 @@ def read_skip(cur: Cursor) -> list[Step] | None:
     if place.which is Which.REST or (leave and place.which in (Which.LAST, Which.NEXT)):
         leave = True
     return [Skip(place, leave, cur.span(start))]
+
+
+def _of_foundation(cur: Cursor) -> bool:
+    """Reads "of the foundation": the chain that is worked on anyway."""
+    start = cur.at
+    cur.take_words("of", "the")
+    if cur.take_words("foundation-row", "foundation-chain"):
+        return True
+    cur.at = start
+    return False
 
 
 def read_slip(cur: Cursor) -> list[Step] | None:

@@ -73,9 +73,12 @@ def is_chain(cur: Cursor, ahead: int) -> bool:
 
 
 def read_space(cur: Cursor) -> Place | None:
-    """ "ch-3 sp", "3-ch sp", "3ch sp", "ch-sp", "sp", "loop", "ch-3" used as a noun."""
+    """ "ch-3 sp", "3-ch sp", "3ch sp", "ch-sp", "sp", "loop", "ch-3" used as a noun; "foundation chain stitch"."""
     start = cur.at
     chains: int | None = None
+    if cur.is_word("foundation-chain") and cur.is_word("stitch", ahead=1):
+        cur.at += 2
+        return Place(What.CHAIN)
     if is_chain(cur, 0):
         cur.at += 1
         cur.take_mark("-")

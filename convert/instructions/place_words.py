@@ -26,6 +26,7 @@ _PARTS = (
     "row-ends",
     "other-side",
     "was-made",
+    "centre",
 )
 _ENDING = (
     "work",

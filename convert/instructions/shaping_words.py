@@ -8,22 +8,32 @@ from convert.document.steps import Again, Step
 from convert.instructions.again import clause_ends
 from convert.instructions.cursor import Cursor
 from convert.instructions.repeats import is_sign
-from convert.instructions.said import said_from, untranslatable
+from convert.instructions.said import said_in_row
 from convert.trade.tables import table
 
 
 def read_shaping_in_words(cur: Cursor) -> list[Step] | None:
     """Where and how often the work is shaped, in the author's words: what they come to only the maker can tell."""
-    start = cur.at
-    if cur.peek().text.lower() not in _shaping():
+    extra = cur.is_word("with") and cur.peek(1).kind == "num" and cur.is_word("more", ahead=2)
+    if not extra and cur.peek().text.lower() not in _shaping():
         return None
+    return read_in_words(cur)
+
+
+def read_in_words(cur: Cursor) -> list[Step] | None:
+    """The clause at the position as work that its words alone tell; None where they cannot be said in both systems."""
+    start = cur.at
     cur.at += 1
     while not (cur.done or _ends(cur)):
-        if is_sign(cur) or cur.peek().kind in ("tog", "formula") or untranslatable(cur.peek()):
+        if is_sign(cur) or cur.peek().kind in ("tog", "formula"):
             cur.at = start
             return None
         cur.at += 1
-    return [Again(0, 0, words=said_from(cur, start), span=cur.span(start))]
+    said = said_in_row(cur, start)
+    if said is None:
+        cur.at = start
+        return None
+    return [Again(0, 0, words=said, span=cur.span(start))]
 
 
 def _ends(cur: Cursor) -> bool:
