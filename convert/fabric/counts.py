@@ -53,8 +53,17 @@ def agrees(strip: Strip, item: CountItem, size: int) -> bool | None:
         made = _of_kind(strip, item.of)
         return wanted in (made if made != {0} else {groups})
     if item.kind is CountKind.SPACE and item.of == CORNER:
-        return wanted in _figures(strip, item) or None  # the sides may have spaces of the same length
+        return _corners_agree(strip, item, wanted)
     return wanted in _figures(strip, item)
+
+
+def _corners_agree(strip: Strip, item: CountItem, wanted: int) -> bool | None:
+    """Whether the spaces at the corners are as many as stated; None where those of the sides may be as long."""
+    spaces = strip.count(lambda c: c.sort == SPACE and item.chains in (None, c.chains))
+    grouped = strip.count(lambda c: c.sort == SPACE and item.chains in (None, c.chains) and bool(c.unit))
+    if wanted in (spaces, grouped):
+        return True
+    return False if grouped or wanted > spaces else None
 
 
 def _pairs_agree(strip: Strip, wanted: int | None) -> bool | None:

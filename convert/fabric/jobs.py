@@ -97,5 +97,7 @@ class RowJob(Struct, frozen=True):
     conventions: tuple[BeginningChain, ...]
     definitions: Definitions
     size: int = 0
+    held: Counts | None = None
+    """What such a beginning chain stood for in the rows before."""
     labelled: bool = False
     """The line is a row by its label, and no mere direction between rows."""

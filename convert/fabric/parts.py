@@ -14,6 +14,7 @@ from convert.fabric.counts import agrees
 from convert.fabric.definitions import Definitions
 from convert.fabric.earlier import edge_left, edges_left, on_that_round, round_named
 from convert.fabric.growing import grown
+from convert.fabric.held import chain_kind, told
 from convert.fabric.jobs import Edge, Outcome, Reading, RowJob
 from convert.fabric.onward import Left, begins_on_edge, joined_anew, rows_untold
 from convert.fabric.order import Line, in_order
@@ -391,14 +392,20 @@ def _work_once(run: Run, row: Row, *, last: bool) -> Outcome:
         run.edge = replace(run.edge, untested=True)
     if _one_for_each(stated, len(_numbers(run, row))):
         stated = stated[-1:]
-    key = (id(row), steps if steps is not row.steps else None, stated, flat, run.edge, run.edge.pending)
+    kind = chain_kind(steps, run.edge)
+    held = run.held.get(kind) if kind is not None else None
+    key = (id(row), steps if steps is not row.steps else None, stated, flat, run.edge, run.edge.pending, held)
     outcome = run.memo.outcomes.get(key)
+    labelled = row.label.kind is not RowKind.UNLABELLED
+    job = RowJob(steps, stated, flat, run.conventions, run.definitions, held=held, labelled=labelled)
     if outcome is None:
-        job = RowJob(
-            steps, stated, flat, run.conventions, run.definitions, labelled=row.label.kind is not RowKind.UNLABELLED
-        )
         outcome = work_row(job, run.edge)
         run.memo.outcomes[key] = outcome
+    if kind is not None:
+        made = outcome.made
+        agreed = made is not None and bool(stated) and all(agrees(made, item, run.size) for item in stated)
+        counts = told(job, run.edge, outcome, agreed=agreed)
+        run.held.update({kind: counts} if counts is not None else {})
     run.edge = outcome.edge
     if any(isinstance(s, FastenOff) for s in steps):
         run.edge = replace(run.edge, turned=False, pending=None)

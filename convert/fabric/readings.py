@@ -51,7 +51,7 @@ def is_leg(job: RowJob, edge: Edge) -> bool:
     """Whether the beginning chain is a leg of the cluster that it leads to: the cluster goes into the chain's own
     place, or the row's other clusters have one leg more (common practice, no source).
     """
-    chain = _beginning_chain(job.steps, edge)
+    chain = beginning_chain(job.steps, edge)
     if chain is None or chain.counts is not None or not isinstance(chain.number, int) or edge.pending is not None:
         return False
     behind = [s for s in job.steps[job.steps.index(chain) + 1 :] if not isinstance(s, (*_QUIET, Verbatim))]
@@ -105,7 +105,7 @@ def _chain_options(job: RowJob, edge: Edge) -> tuple[tuple[Counts | None, bool],
         return ((skipped_chain.counts, True),)
     if edge.foundation:
         return _on_foundation(job.steps)
-    chain = edge.pending or _beginning_chain(job.steps, edge)
+    chain = edge.pending or beginning_chain(job.steps, edge)
     if chain is None or not isinstance(chain.number, int):
         return ((None, True),)
     if chain.counts is not None:
@@ -118,6 +118,21 @@ def _chain_options(job: RowJob, edge: Edge) -> tuple[tuple[Counts | None, bool],
         return ((said, True),)
     if not job.flat and not edge.joined and _passes_next(job.steps, chain):
         return _unsaid((Counts(None, chain.number), Counts()))
+    return _held_first(_unsaid_options(job, edge, chain, stitch, height), job.held)
+
+
+def _held_first(
+    options: tuple[tuple[Counts | None, bool], ...], held: Counts | None
+) -> tuple[tuple[Counts | None, bool], ...]:
+    """The options, with what such a chain stood for in the rows before in front."""
+    return tuple(sorted(options, key=lambda option: option[0] != held)) if held is not None else options
+
+
+def _unsaid_options(
+    job: RowJob, edge: Edge, chain: Chain, stitch: str | None, height: int | None
+) -> tuple[tuple[Counts | None, bool], ...]:
+    """What a beginning chain may count as of which nobody says anything, the likeliest first."""
+    assert isinstance(chain.number, int)
     if chain.number == 1 and (height is None or height <= 1 or stitch == "hdc"):
         return _unsaid((Counts(), Counts("sc"), Counts(None, 1)))
     usual = beginning_readings(chain, chain.number, height, stitch)
@@ -227,7 +242,7 @@ def first_stitch(steps: tuple[Step, ...]) -> tuple[str | None, int | None]:
     return None, None
 
 
-def _beginning_chain(steps: tuple[Step, ...], edge: Edge) -> Chain | None:
+def beginning_chain(steps: tuple[Step, ...], edge: Edge) -> Chain | None:
     """The chain that begins the row, if one does."""
     for step in steps:
         if isinstance(step, Chain):

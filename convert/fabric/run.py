@@ -6,7 +6,7 @@ from msgspec import Struct, field
 
 from convert.document.records import BeginningChain, CountItem, Document, Part, Row
 from convert.document.resolving import Values
-from convert.document.steps import Again, Step
+from convert.document.steps import Again, Counts, Step
 from convert.fabric.definitions import Definitions
 from convert.fabric.jobs import Edge, Outcome
 from convert.instructions.variations import Variation
@@ -70,5 +70,7 @@ class Run(Struct):
     """What the last row would have left if its stated count were right, where it is not."""
     history: list[tuple[int | None, Row]] = field(default_factory=list)
     tainted: bool = False
+    held: dict[tuple[int, str], Counts] = field(default_factory=dict)
+    """What beginning chains stood for so far, by their length and the stitch behind them."""
     results: list[WorkedRow] = field(default_factory=list)
     rows_done: int = 0
