@@ -48,13 +48,19 @@ def _bracketed(body: Passage, context: Context) -> _Found:
 
 def _compounds(body: Passage, context: Context) -> _Found:
     """ "A reed-stitch in next space", "4 reed-stitches": used as stitches are, and no stitch of sewing."""
-    if "-" in body.text:
+    if _behind_hyphen().search(body.text):
         for match in _compound().finditer(body.text):
             first, noun = match["first"].lower(), match["noun"].lower()
             used = match["counted"] or match["placed"]
             if used and first not in table("signs")["sewn"] and _is_unknown(first, context):
                 one = noun.removesuffix("es")
                 yield f"{first}-{one}", f"{first}-{one}es", match.start("first")
+
+
+@cache
+def _behind_hyphen() -> re.Pattern[str]:
+    """What every compound holds: rows without it need not be searched for the whole."""
+    return re.compile(rf"-{signs('compound')}\b", re.IGNORECASE)
 
 
 @cache
