@@ -10,8 +10,9 @@ from convert.document.steps import Place, What, Which
 from convert.fabric.cells import CHAIN
 from convert.fabric.faults import TOLD_IN_WORDS, Unknown
 from convert.fabric.into_chains import into_beginning_chain, into_chain, into_ring
-from convert.fabric.into_gaps import into_gap
+from convert.fabric.into_gaps import into_gap, into_gap_of_groups
 from convert.fabric.into_stitches import into_stitches
+from convert.fabric.places import is_between_groups
 from convert.fabric.stretches import into_stretch, is_of_stretch
 from convert.fabric.untold import into_anywhere, is_anywhere
 from convert.fabric.worded import between_groups
@@ -30,6 +31,8 @@ def into(worker: Worker, place: Place | None, span: Span) -> int:
         return into_anywhere(worker, place, span)
     if is_of_stretch(place, worker.definitions.stretches):
         return into_stretch(worker, place, span)
+    if place.words and is_between_groups(place):
+        return into_gap_of_groups(worker, place, span)
     if place.words:
         place = between_groups(worker, place) or place
     if place.words and not _is_plain_in_words(worker, place):

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from convert.document.steps import Place, Which
-from convert.fabric.cells import SPACE
-from convert.fabric.faults import NotFound, RanOut, Unknown
-from convert.fabric.places import test_for
+from convert.fabric.cells import SPACE, STITCH
+from convert.fabric.faults import TOLD_IN_WORDS, NotFound, RanOut, Unknown
+from convert.fabric.places import Test, test_for
 from convert.fabric.worker import Worker
 from convert.source import Span
 from convert.trade.stitches import stitches
@@ -53,11 +53,27 @@ def _gap_of_group(worker: Worker, place: Place, group: Place, span: Span) -> int
     return 1
 
 
-def _to_gap_of_groups(worker: Worker, place: Place) -> None:
+def into_gap_of_groups(worker: Worker, place: Place, span: Span) -> int:
+    """The next gap between groups that the row below consists of; raises `Unknown` where it does not."""
+    alone = worker.base.find(lambda cell: cell.sort == STITCH and cell.size < _SMALLEST, 0)
+    if alone is not None or not worker.base.length:
+        raise Unknown(span, why=TOLD_IN_WORDS)
+    worker.spaced = True
+    _to_gap_of_groups(worker, place, lambda cell: cell.part == 0 and cell.size >= _SMALLEST)
+    return 1
+
+
+_SMALLEST = 3
+"""The fewest stitches that look like a petal."""
+
+
+def _to_gap_of_groups(worker: Worker, place: Place, test: Test) -> None:
     """ "Between next 2 shells": the chains between two groups are one gap with them. Behind a group just worked
     into that is the gap right here, else the one behind the next group.
     """
-    test, base, at = worker.test(Place(of=place.of)), worker.base, worker.position
+    base, at = worker.base, worker.position
+    if at >= base.length:
+        raise RanOut(place.span, what=place, wanted=1, left=0)
     if base.find(test, 0) is None:
         raise Unknown(place.span, why="groups that the row below does not mark as such")
     cell = base.at(at)[0]
@@ -86,7 +102,7 @@ def _to_gap(worker: Worker, place: Place) -> None:
         raise Unknown(place.span, why="groups that the row below does not mark as such")
     group = stitches().get(place.of) if place.of is not None and place.within is None else None
     if group is not None and group.unit and not group.decoration:
-        _to_gap_of_groups(worker, place)
+        _to_gap_of_groups(worker, place, worker.test(Place(of=place.of)))
         return
     cell, _ = worker.base.at(worker.position)
     boundary = place.within is not None and cell.part == 0 and worker.position > 0

@@ -10,6 +10,7 @@ from msgspec import Struct
 from convert.document.records import Remark, Row, RowKind
 from convert.document.steps import Begin, Decrease, FastenOff, Group, Join, Place, Slip, Start, Step, What, Work
 from convert.fabric.jobs import Edge
+from convert.fabric.places import is_between_groups
 from convert.fabric.readings import flat_steps
 from convert.fabric.worded import names_groups
 
@@ -74,8 +75,9 @@ def other_pieces(steps: tuple[Step, ...]) -> frozenset[str]:
     motif". The row is fastened there and goes on, and none of its own places are used.
     """
     places = (step.place for step in flat_steps(steps) if isinstance(step, Slip | Join))
-    named = (place for place in places if place is not None and not names_groups(place))
-    return frozenset(place.words for place in named if place.words not in ("", FREE))
+    told = (place for place in places if place is not None)
+    others = (place for place in told if not (names_groups(place) or is_between_groups(place)))
+    return frozenset(place.words for place in others if place.words not in ("", FREE))
 
 
 FREE = "free"

@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
-from functools import lru_cache
+from functools import cache, lru_cache
 
 from convert.document.records import Special, TermSystem
-from convert.document.steps import Place, What
+from convert.document.steps import Place, What, Which
 from convert.fabric.cells import CHAIN, PICOT, SPACE, STITCH, Cell, Strip
 from convert.terms.naming import kind_name
+from convert.trade.patterns import signs
 from convert.trade.stitches import stitches
 
 Test = Callable[[Cell], bool]
@@ -126,6 +128,17 @@ def corner_test(place: Place, strip: Strip) -> Test:
     if place.of is None and 0 < strip.count(lambda c: c.sort == SPACE and c.chains == longest) <= _CORNERS:
         return lambda cell: cell.sort == SPACE and cell.chains == longest
     return lambda cell: cell.size >= 3 and cell.size % 2 == 1 and cell.part == cell.size // 2
+
+
+@cache
+def _between_groups() -> re.Pattern[str]:
+    behind_work = rf"(?: in {signs('back')} of (?:the )?work)?"
+    return re.compile(rf"(?:the )?(?:next )?(?:2 |two )?{signs('groups')}{behind_work}", re.IGNORECASE)
+
+
+def is_between_groups(place: Place) -> bool:
+    """Whether groups of the row below are called by their look: "between next 2 petals", before or behind the work."""
+    return place.what is What.GAP and place.which is Which.NEXT and _between_groups().fullmatch(place.words) is not None
 
 
 def describe(place: Place, system: TermSystem = TermSystem.US, specials: tuple[Special, ...] = ()) -> str:

@@ -376,8 +376,9 @@ def _chain_step(worker: Worker, step: Chain) -> None:
 def _decrease(worker: Worker, step: Decrease) -> None:
     if len(step.places) == 1 and step.places[0].which is Which.EACH:
         raise Unknown(step.span, why="a decrease over every stitch")
-    for place in step.places:
-        into(worker, place, step.span)
+    places = sum(into(worker, place, step.span) for place in step.places)
+    if not places:  # into a chain at the hook: the chain and the stitch are one picot
+        return
     kind = worker.made_kind(step.stitch, step.places[0])
     worker.make(f"{kind}{step.legs + worker.leg}tog")
     worker.leg = False

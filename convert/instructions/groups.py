@@ -24,12 +24,14 @@ from convert.document.steps import (
     Which,
     Work,
 )
+from convert.instructions.brackets import closing, goes_on, only_names
 from convert.instructions.chains import read_chain
 from convert.instructions.clusters import chains_between
 from convert.instructions.cursor import Cursor
 from convert.instructions.moves import read_colour, read_skip
 from convert.instructions.numbers import read_number
 from convert.instructions.places import as_space, read_place
+from convert.instructions.remarks import remark_follows
 from convert.instructions.repeats import read_how_often
 from convert.instructions.work import read_work
 from convert.trade.stitches import stitches
@@ -125,10 +127,12 @@ def _listed(cur: Cursor, closer: str) -> list[Step]:
     while not cur.done:
         before = cur.at
         found = first_that_reads(cur, GROUP_READERS)
-        if found is None or any(_has_place(step) for step in found):
+        picot = found is not None and bool(steps) and _closes_picot(found, steps[-1])
+        if found is None or (not picot and any(_has_place(step) for step in found)):
             cur.at = before
             break
         steps += repeated(cur, found)
+        steps += _purpose(cur) if picot else _explained(cur)
         if closer and cur.is_mark(closer):
             break
         if last and not closer:
@@ -141,6 +145,31 @@ def _listed(cur: Cursor, closer: str) -> list[Step]:
     else:
         return steps
     return steps
+
+
+def _closes_picot(found: list[Step], before: Step) -> bool:
+    """ "Ch 3, sl st in top of last dc": a picot on the way, behind which the list goes on in the same place."""
+    one = found[0] if len(found) == 1 else None
+    return isinstance(one, Slip) and one.place.which is Which.MADE and isinstance(before, Chain)
+
+
+def _explained(cur: Cursor) -> list[Step]:
+    """A bracket that only explains the stitch in front of it, "(hdc: yo, insert hook ...)": the list goes on."""
+    start, end = cur.at, closing(cur) if cur.is_mark("(") else None
+    if end is None or not only_names(cur, start, end) or goes_on(cur, end):
+        return []
+    cur.at = end + 1
+    return [Verbatim((cur.text(start, cur.at),), inert=True, span=cur.span(start))]
+
+
+def _purpose(cur: Cursor) -> list[Step]:
+    """ "For picot": what the clause was worked for, up to its end."""
+    start = cur.at
+    if not remark_follows(cur):
+        return []
+    while not (cur.done or cur.peek().kind == "mark"):
+        cur.at += 1
+    return [Verbatim((cur.text(start, cur.at),), inert=True, span=cur.span(start))]
 
 
 def _has_place(step: Step) -> bool:

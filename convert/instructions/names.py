@@ -11,7 +11,7 @@ from collections.abc import Iterator
 from msgspec.structs import replace
 
 from convert.document.records import Special
-from convert.document.steps import Chain, Decrease, Group, Place, Repeat, Step, Verbatim, Which, Work
+from convert.document.steps import Chain, Decrease, Group, Origin, Place, Repeat, Step, Verbatim, Which, Work
 from convert.instructions.asides import begins_sentence
 from convert.instructions.cursor import Cursor
 from convert.instructions.lexicon import lexemes
@@ -95,8 +95,12 @@ def _in_front_of(name: str, steps: tuple[Step, ...], known: tuple[Special, ...])
 
 def _one_group(steps: tuple[Step, ...], known: tuple[Special, ...]) -> tuple[Step, ...] | None:
     """The last stitches of the steps, with the chains between them, as far as they go into one place together."""
+    while steps and isinstance(steps[-1], Verbatim) and steps[-1].inert:
+        steps = steps[:-1]
     if steps and isinstance(steps[-1], Group) and steps[-1].place.which is not Which.SAME:
         return steps[-1].steps if steps[-1].place.number == 1 else None
+    if steps and isinstance(steps[-1], Decrease) and _is_at_hook(steps[-1].places):
+        return (replace(steps[-1], places=(Place(which=Which.SAME),)),)
     inner: list[Step] = []
     first = 0
     for index in range(len(steps) - 1, -1, -1):
@@ -118,6 +122,11 @@ def _one_group(steps: tuple[Step, ...], known: tuple[Special, ...]) -> tuple[Ste
     if stitches_in < 2 or (before is not None and not _is_cluster(inner[first - 1], known)):
         return None  # the chain in front may be the first stitch of the group
     return tuple(reversed(inner[:first]))
+
+
+def _is_at_hook(places: tuple[Place, ...]) -> bool:
+    """Whether a stitch of several legs is worked into one chain at the hook: "2 dc in 4th ch from hook, (seed st)"."""
+    return len(places) == 1 and places[0].origin is Origin.HOOK
 
 
 def _place(step: Step) -> Place | None:

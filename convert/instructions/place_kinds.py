@@ -7,6 +7,7 @@ from msgspec.structs import replace
 from convert.document.steps import Place, What, Which
 from convert.instructions.cursor import Cursor
 from convert.trade.stitches import stitches
+from convert.trade.tables import table
 
 
 def settled(which: Which | None, nth: int | None, place: Place) -> Which:
@@ -35,3 +36,16 @@ def part_of_chain(place: Place, chain: Place, nth: int | None) -> Place:
     if nth is None and (place.number != 1 or place.which in (Which.EACH, Which.REST)):
         return replace(place, what=What.CHAIN, of=None)
     return replace(chain, which=Which.NEXT, nth=nth)
+
+
+def at_back_of_work(cur: Cursor) -> bool:
+    """Takes "back of work" where a place between others stands behind it."""
+    start = cur.at
+    cur.take_words("the")
+    if cur.peek().text.lower() in table("signs")["back"] and cur.is_word("of", ahead=1):
+        cur.at += 2
+        cur.take_words("the")
+        if cur.take_words("work") and cur.is_word("between"):
+            return True
+    cur.at = start
+    return False

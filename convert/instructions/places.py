@@ -23,7 +23,7 @@ from convert.instructions.place_chains import (
     read_space,
     space_next,
 )
-from convert.instructions.place_kinds import is_cluster, is_group, part_of_chain, settled
+from convert.instructions.place_kinds import at_back_of_work, is_cluster, is_group, part_of_chain, settled
 from convert.instructions.place_words import (
     FREE,
     along_in_words,
@@ -65,6 +65,8 @@ def read_place(cur: Cursor, *, preposition: bool = True) -> Place | None:
                 return None
         if cur.is_word("between"):
             return _read_between(cur, start)
+        if had and at_back_of_work(cur):
+            return _behind_work(cur, start)
         if not had and not _says_which(cur):
             return None
     noun = cur.at
@@ -76,6 +78,16 @@ def read_place(cur: Cursor, *, preposition: bool = True) -> Place | None:
         place = _as_space(place)
     place = _with_tail(cur, place)
     return replace(place, span=cur.span(start))
+
+
+def _behind_work(cur: Cursor, start: int) -> Place | None:
+    """ "In back of work between next 2 petals": between parts that only words tell, the work in front of the hook."""
+    said = cur.text(start, cur.at)
+    place = _read_between(cur, cur.at)
+    if place is None or not place.words:
+        cur.at = start
+        return None
+    return replace(place, words=f"{place.words} {said}", span=cur.span(start))
 
 
 def _as_space(place: Place) -> Place:
