@@ -31,6 +31,7 @@ from convert.fabric.rows_again import (
     turning_chain,
     work_and_again,
 )
+from convert.fabric.rows_behind import own_row, rows_until
 from convert.fabric.run import Memo, Run, WorkedRow
 from convert.fabric.varied import rows_told
 from convert.limits import LIMITS
@@ -144,13 +145,7 @@ def _work_line(run: Run, line: Line) -> None:
     if again is not None:
         _work_again(run, row, again)
         return
-    told = _told_by_another(run, row)
-    if told:
-        _work_rows(run, row, told)
-        return
-    changed = rows_told(run, row)
-    if changed:
-        _work_rows(run, row, changed, sure=False)
+    if _work_own(run, line) or _work_told(run, row):
         return
     label = row.label
     numbers = line.numbers
@@ -173,6 +168,15 @@ def _work_line(run: Run, line: Line) -> None:
     _record(run, row, outcome, times, each=tuple(each), again=line.again)
     if outcome is not None and outcome.faults and times == 1:
         _go_on_from(run, row, likely_meant(row, outcome), before)
+
+
+def _work_told(run: Run, row: Row) -> bool:
+    """Works the rows that a line tells by others, of another part or with changes; whether it does."""
+    told = _told_by_another(run, row)
+    changed = () if told else rows_told(run, row)
+    if told or changed:
+        _work_rows(run, row, [*told, *changed], sure=bool(told))
+    return bool(told or changed)
 
 
 def _numbers(run: Run, row: Row) -> tuple[int, ...]:
@@ -238,6 +242,22 @@ def _go_on_from(run: Run, row: Row, meant: Row | None, before: Edge) -> None:
         run.edge = Edge(None, fresh=False, flat=before.flat)
     else:
         run.edge = replace(run.edge, untested=True)
+
+
+def _work_own(run: Run, line: Line) -> bool:
+    """The row of a line that points to further ones elsewhere, on which the rows after it stand; whether it does."""
+    if id(line.row) not in run.memo.own:
+        run.memo.own[id(line.row)] = own_row(line.row)
+    own = run.memo.own[id(line.row)]
+    if own is None:
+        return False
+    _work_line(run, line._replace(row=own))
+    last = run.results[-1]
+    known = last.outcome is not None and last.outcome.made is not None and not last.outcome.faults
+    run.edge = Edge(None, fresh=False, flat=run.edge.flat)
+    outcome = replace(last.outcome, why=WORKED_ON) if known and last.outcome is not None else last.outcome
+    run.results[-1] = replace(last, row=line.row, outcome=outcome, unknown_after=True)
+    return True
 
 
 def _work_both(run: Run, row: Row, first: Row, again: Row) -> None:
@@ -352,6 +372,8 @@ def _how_many(run: Run, row: Row, again: Again, period: int) -> tuple[int, bool]
     if again.until is not None or (again.times is not None and times is None):
         known = run.values.get(f"until:{again.until.words}") if again.until is not None else None
         value = known[run.size] if known is not None and run.size < len(known) else None
+        last = next((number for number, _ in reversed(run.history) if number is not None), None)
+        value = rows_until(again.until, last) if value is None and again.until is not None else value
         return (value, False) if value is not None else (period, True)
     labelled = len(_numbers(run, row))
     if labelled:

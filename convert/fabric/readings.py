@@ -30,6 +30,7 @@ from convert.document.steps import (
     Which,
     Work,
 )
+from convert.fabric.filet import begins_with_meshes, mesh_before, stitch_of
 from convert.fabric.jobs import Edge, Reading, RowJob
 from convert.fabric.remembered import remembered
 from convert.instructions.repeats import plus
@@ -113,6 +114,8 @@ def _chain_options(job: RowJob, edge: Edge) -> tuple[tuple[Counts | None, bool],
     if edge.fresh and edge.strip is not None and not edge.ring and not _makes_ring(job.steps):
         return _on_foundation(job.steps)
     stitch, height = first_stitch(job.steps)
+    if edge.strip is not None and begins_with_meshes(job.steps):
+        stitch, height = stitch_of(edge.strip)
     said = next((c.counts for c in job.conventions if c.chains == chain.number), None)
     if said is not None:
         return ((said, True),)
@@ -136,6 +139,9 @@ def _unsaid_options(
     if chain.number == 1 and (height is None or height <= 1 or stitch == "hdc"):
         return _unsaid((Counts(), Counts("sc"), Counts(None, 1)))
     usual = beginning_readings(chain, chain.number, height, stitch)
+    widened = mesh_before(job.steps, edge.strip, chain.number)
+    if widened is not None:
+        usual = tuple(dict.fromkeys((widened, *usual)))
     if _is_loop(job, edge, chain, stitch):
         usual = tuple(dict.fromkeys((Counts(None, chain.number), *usual)))
     return _unsaid(usual)

@@ -92,13 +92,24 @@ def _work_several(job: RowJob, edge: Edge, rows: tuple[tuple[Step, ...], ...]) -
     for index, steps in enumerate(rows):
         last = index == len(rows) - 1
         outcome = _work_anyhow(replace(job, steps=steps, stated=job.stated if last else ()), outcome.edge)
-        if outcome.faults or (last and not _comes_out(outcome, job)):
+        if outcome.faults or (last and not _comes_out(outcome, job)) or (index and _is_short(steps, outcome)):
             turned = any(isinstance(step, Turn) for step in steps)
             why = "the work is turned in the middle of the row" if turned else "several rounds in one row"
             return Outcome(Edge(None, flat=job.flat, fresh=False), why=why, base=outcome.base, reading=outcome.reading)
         if outcome.edge.strip is None:
             return outcome
     return outcome
+
+
+def _is_short(steps: tuple[Step, ...], outcome: Outcome) -> bool:
+    """Whether a row between turns works only a part of the row below: what becomes of the rest is not told."""
+    worked = any(isinstance(step, Work | Group | Decrease) for step in flat_steps(steps))
+    return (
+        worked
+        and outcome.base is not None
+        and outcome.made is not None
+        and outcome.made.length * 2 < outcome.base.length
+    )
 
 
 def _work_alone(job: RowJob, edge: Edge) -> Outcome:

@@ -29,6 +29,8 @@ class Memo(Struct):
     """Rows told by earlier ones and by how they differ from them."""
     varied: dict[tuple[int, int, int], Row | None] = field(default_factory=dict)
     """The rows that this comes to: by the line that tells so, the earlier row, and how often it was changed."""
+    own: dict[int, Row | None] = field(default_factory=dict)
+    """The rows of lines that point to further rows elsewhere."""
     meant: dict[int, Row] = field(default_factory=dict)
     """What wrong rows were very likely meant to be."""
 

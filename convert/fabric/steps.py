@@ -33,6 +33,7 @@ from convert.document.steps import (
 from convert.fabric.beginnings import do_begin
 from convert.fabric.cells import SPACE, Builder, Cell, Run, flattened
 from convert.fabric.faults import UNREAD, NotFound, RanOut, Unknown
+from convert.fabric.filet import meshes_told, work_meshes
 from convert.fabric.into import into
 from convert.fabric.mirrored import is_mirrored, work_mirrored
 from convert.fabric.moves import do_join, do_skip, do_slip
@@ -404,6 +405,10 @@ def _change(worker: Worker, step: ChangeColour) -> None:
 def _again(worker: Worker, step: Again) -> None:
     if is_mirrored(step.words) and not step.first:
         work_mirrored(worker, step.span)
+        return
+    meshes = meshes_told(step.words) if step.words and not step.first else None
+    if meshes is not None and not worker.unit[0]:
+        work_meshes(worker, meshes, step.span)
         return
     raise Unknown(step.span, why="work told elsewhere" if step.words else "earlier rows among other steps")
 

@@ -11,6 +11,7 @@ from convert.document.numbers import Number
 from convert.document.prose import Prose
 from convert.document.steps import Again, Step, Until, Verbatim
 from convert.instructions.cursor import Cursor
+from convert.instructions.remarks import remark_follows
 from convert.instructions.repeat_ends import differing_words, ends_elsewhere
 from convert.instructions.repeats import UNTIL, is_sign, read_times
 from convert.instructions.said import said_from, said_in_row
@@ -41,6 +42,7 @@ def read_again(cur: Cursor) -> list[Step] | None:
         cur.at = start  # "work the 1st row entirely in dc" tells how it is worked, and not to work it again
         return None
     rounds = _rounds(cur, start)
+    cur.take_words("alternately")
     comma = cur.at
     cur.take_mark(",")
     until = read_until(cur)
@@ -126,6 +128,8 @@ def read_elsewhere(cur: Cursor) -> list[Step] | None:
     elsewhere, in words that name no row of this part.
     """
     start = cur.at
+    if cur.is_word("beginning") and cur.is_word("in", ahead=1) and remark_follows(cur):
+        return None  # "starting at A on chart" only says where
     if _counts_units(cur):
         return [Again(0, 0, words=said_from(cur, start), span=cur.span(start))]
     goes_on = cur.is_word("go-on")

@@ -1,0 +1,44 @@
+"""Rows that a line tells behind its own one by pointing elsewhere: "... ch 5, turn. Follow chart to top.", "until 30
+rows are completed".
+"""
+
+from __future__ import annotations
+
+import re
+
+from msgspec.structs import replace
+
+from convert.document.records import Row
+from convert.document.steps import Again, Chain, FastenOff, Join, Step, Turn, Until, Verbatim
+from convert.fabric.filet import meshes_told
+from convert.fabric.mirrored import is_mirrored
+
+_ROWS = re.compile(r"\b(?:until|till|til) (\d+) (?:rows|rnds|rounds)\b", re.IGNORECASE)
+
+
+def rows_until(until: Until, done: int | None) -> int | None:
+    """How many more rows "until 30 rows are completed" means, after so many; None where it is told otherwise."""
+    match = _ROWS.search(until.words)
+    more = int(match[1]) - done if match is not None and done is not None else 0
+    return more if more > 0 else None
+
+
+def own_row(row: Row) -> Row | None:
+    """The row that the line tells itself, where all behind its end points to rows that stand elsewhere; else None."""
+    at = next((i for i, step in enumerate(row.steps) if _points_elsewhere(step)), None)
+    if not at or any(_is_work(step) for step in row.steps[at:]):
+        return None
+    own = row.steps[:at]
+    ends = [step for step in own if not (isinstance(step, Verbatim) and step.inert)]
+    works = any(_is_work(step) for step in own)
+    return replace(row, steps=own) if works and ends and isinstance(ends[-1], Turn | Join) else None
+
+
+def _points_elsewhere(step: Step) -> bool:
+    told = isinstance(step, Again) and step.first == 0 and bool(step.words) and not step.even and not step.more
+    return told and isinstance(step, Again) and meshes_told(step.words) is None and not is_mirrored(step.words)
+
+
+def _is_work(step: Step) -> bool:
+    quiet = isinstance(step, Turn | Join | FastenOff | Chain) or (isinstance(step, Verbatim) and step.inert)
+    return not quiet and not _points_elsewhere(step)
