@@ -44,6 +44,7 @@ def read_again(cur: Cursor) -> list[Step] | None:
     rounds = _rounds(cur, start)
     cur.take_words("alternately")
     comma = cur.at
+    cur.take_words("alternately")
     cur.take_mark(",")
     until = read_until(cur)
     found = read_times(cur) if until is None else None

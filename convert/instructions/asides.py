@@ -131,7 +131,7 @@ def _telling(cur: Cursor) -> list[Step] | None:
     if not begins_sentence(cur) or not _takes(cur, "subjects"):
         return None
     comma = 0
-    while not cur.done and not cur.is_mark("."):
+    while not cur.done and not cur.is_mark(".", ";"):
         if cur.peek().kind not in (*_TOLD, "ord") and not cur.is_mark(",", "-", "–"):
             cur.at = start
             return None

@@ -10,6 +10,7 @@ from convert.document.steps import Begin, Chain, ChangeColour, Place, Start, Ste
 from convert.instructions.chain_counts import read_counts
 from convert.instructions.cursor import Cursor
 from convert.instructions.numbers import read_number
+from convert.instructions.place_words import said_of_place
 from convert.instructions.places import read_place
 from convert.trade.stitches import stitches
 from convert.trade.tables import table
@@ -213,6 +214,8 @@ def read_edge(cur: Cursor) -> list[Step] | None:
     start = cur.at
     by: str | None = None
     if not cur.take_words("attach"):
+        if cur.peek().text.lower() == _FASTEN and cur.is_word("in", ahead=1):
+            return _fastened_in(cur)
         fastens = cur.peek().text.lower() == _FASTEN and cur.peek(1).text in _colours()
         if not fastens and not (cur.is_word("join") and _colour_follows(cur, 1)):
             return None
@@ -236,6 +239,26 @@ def read_edge(cur: Cursor) -> list[Step] | None:
     if place is not None or not colour:
         steps.append(Begin(Start.EDGE, 0, None, place or Place(What.PIECE, which=Which.ANY), by, span))
     return steps
+
+
+def _fastened_in(cur: Cursor) -> list[Step] | None:
+    """ "Fasten in", "fasten in at the other end again": the yarn is joined anew. "Fasten in next loop" may be a slip
+    stitch instead, and is not read.
+    """
+    start = cur.at
+    cur.at += 2
+    first = cur.at
+    while not (cur.done or cur.peek().kind in ("mark", "stitch", "num", "ord")):
+        if cur.is_word("next", "stitch", "space", "loop", "same", "each", "last"):
+            cur.at = start
+            return None
+        cur.at += 1
+    if not (cur.done or cur.peek().kind == "mark"):
+        cur.at = start
+        return None
+    words = said_of_place(cur, first) if cur.at > first else ""
+    place = Place(What.PIECE, words=words) if words else Place(What.PIECE, which=Which.ANY)
+    return [Begin(Start.EDGE, 0, None, place, None, cur.span(start))]
 
 
 _FASTEN = "fasten"

@@ -10,13 +10,14 @@ _WAYS = ("in", "around", "across", "up-down")
 
 
 def read_along(cur: Cursor) -> list[Step] | None:
-    """ "Working down side of point": the row goes on along another edge."""
+    """ "Working down side of point", "on the other side of the flap": the row goes on along another edge."""
     start = cur.at
-    if not (cur.is_word("work") and cur.peek().text.lower().endswith("ing")):
+    works = cur.is_word("work") and cur.peek().text.lower().endswith("ing")
+    if not works and not cur.is_word("other-side"):
         return None
-    cur.at += 1
+    cur.at += works
     first = cur.at
-    if not cur.take_words(*_WAYS):
+    if works and not cur.take_words(*_WAYS):
         cur.at = start
         return None
     words = words_of_place(cur)

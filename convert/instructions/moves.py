@@ -138,6 +138,12 @@ def read_fasten_off(cur: Cursor) -> list[Step] | None:
     if not cur.take_words("fasten-off"):
         return None
     steps: list[Step] = [FastenOff(cur.span(start))]
+    yarn = cur.at
+    cur.take_words("the")
+    if read_colour_name(cur) is not None:
+        steps.append(Verbatim((cur.text(yarn, cur.at),), True, cur.span(yarn)))
+    else:
+        cur.at = yarn
     behind = cur.at
     cur.take_mark(",")
     told = cur.at

@@ -11,6 +11,7 @@ from convert.instructions.cursor import Cursor
 from convert.instructions.lexicon import lexemes
 from convert.instructions.motion_runs import MOTIONS
 from convert.instructions.repeats import read_how_often
+from convert.instructions.shaping_words import read_in_words
 from convert.trade.stitches import stitches
 from convert.trade.tables import table
 
@@ -35,7 +36,7 @@ def read_plain(cur: Cursor) -> list[Step] | None:
     stitch = cur.stitch or cur.context.stitch
     if not stitch:
         cur.at = start
-        return None
+        return read_in_words(cur) if number is None else None
     cur.stitch = stitch
     if number is not None:
         return [Work(stitch, 1, Place(number=number.value), span=span)]
