@@ -244,10 +244,16 @@ def _within(worker: Worker, place: Place, span: Span) -> int:
     assert outer is not None
     walking = outer.which is Which.SAME
     begin = _start_of_same(worker, span) if walking else worker.base.find(worker.test(outer), worker.position)
+    if outer.which is Which.LAST:
+        begin = _last_group(worker, outer, begin, span)
     if begin is None:
         worker.not_found(outer, worker.test(outer), span)
     assert begin is not None
     size = max(1, worker.base.at(begin)[0].size)
+    beside = _loop_beside(worker, place, begin, size) if place.what is What.SPACE and not walking else None
+    if beside is not None:
+        worker.last, worker.position, worker.spaced = beside[0], max(beside[1], begin + size), True
+        return 1
     if walking and place.which is Which.CENTER and place.of is None and place.what is What.STITCH:
         worker.last = begin + size // 2
         worker.position, worker.spaced = max(worker.position, worker.last + 1), True
@@ -257,6 +263,44 @@ def _within(worker: Worker, place: Place, span: Span) -> int:
     worker.position = worker.last + 1 if walking else begin + size
     worker.spaced = True
     return many
+
+
+def _last_group(worker: Worker, outer: Place, begin: int | None, span: Span) -> int | None:
+    """The last group, though its stitches may have been worked into already: its loop is still free. Where others stand
+    between, the row is told by one that has fewer.
+    """
+    test = worker.test(outer)
+    if begin is None:
+        at = worker.base.find(test, 0)
+        while at is not None:
+            begin, at = at, worker.base.find(test, at + 1)
+    elif worker.base.find(test, begin + 1) is not None:
+        raise Unknown(span, why="groups are passed before the last one")
+    return begin
+
+
+def _loop_beside(worker: Worker, place: Place, begin: int, size: int) -> tuple[int, int] | None:
+    """The loop of a group that has none inside, and where the work goes on behind it: the space beside the group, or at
+    the end of a row the chain that began the row below, however long. Common practice, no source.
+    """
+    base, test = worker.base, test_for(Place(What.SPACE, chains=place.chains))
+    end = min(begin + size, base.length)
+    if any(test(base.at(at)[0]) for at in range(begin, end)):
+        return None
+    for at in (end, begin - 1):
+        if worker.position - 1 <= at < base.length and at >= 0 and test(base.at(at)[0]):
+            return at, at + 1
+    rest = range(begin, base.length)
+    top = next((at for at in rest if base.at(at)[0].sort == STITCH and base.at(at)[0].chains > 0), None)
+    if not worker.flat or top is None or top < base.length - 1 or base.length - begin > size + _BEGINNING:
+        return None
+    if worker.last is not None and top <= worker.last:
+        return None
+    return top, base.length
+
+
+_BEGINNING = 2
+"""The cells that a beginning chain comes to: the stitch it stands for, and a space."""
 
 
 def _start_of_same(worker: Worker, span: Span) -> int:

@@ -18,6 +18,7 @@ from convert.fabric.held import chain_kind, told
 from convert.fabric.jobs import Edge, Outcome, Reading, RowJob
 from convert.fabric.onward import Left, begins_on_edge, joined_anew, rows_untold
 from convert.fabric.order import Line, in_order
+from convert.fabric.pattern import pattern_row
 from convert.fabric.recovery import likely_marked, likely_meant
 from convert.fabric.reference import part_named, rows_meant, rows_of
 from convert.fabric.row_parts import starts_ring
@@ -26,6 +27,7 @@ from convert.fabric.rows_again import (
     again_of,
     ends_spiral,
     even_steps,
+    in_pattern,
     only_inert,
     stands_for_rows,
     turning_chain,
@@ -302,7 +304,12 @@ def _parted(run: Run, row: Row) -> tuple[Row, Row] | None:
 
 def _even(run: Run, row: Row, again: Again) -> list[tuple[int | None, Row]]:
     """The row that is worked again and again where the work goes straight on from the edge."""
-    steps = even_steps(again, run.edge.strip) if run.edge.strip is not None else ()
+    if run.edge.strip is None:
+        return []
+    if in_pattern(again):
+        found = pattern_row(run, lambda one: _tried(run, one))
+        return [] if found is None else [(None, found)]
+    steps = even_steps(again, run.edge.strip)
     if not steps:
         return []
     even = replace(row, label=Label(), steps=steps, stated=())
@@ -339,6 +346,8 @@ def _work_again(run: Run, row: Row, again: Again) -> None:
         unknown = Outcome(run.edge, why=missing if not rows else "rows of another part")
         run.results.append(WorkedRow(row, unknown, 0, quiet=run.tainted))
         return
+    if len(rows) == 1 and not worded and rows[0][1] not in run.patterns[-1:]:
+        run.patterns.append(rows[0][1])
     many, open_end = _how_many(run, row, again, len(rows))
     numbers = list(_numbers(run, row))
     outcome: Outcome | None = None
@@ -396,6 +405,14 @@ def _flat(run: Run, row: Row) -> bool:
     if run.edge.flat is not None and not run.edge.fresh:
         return run.edge.flat
     return not any(isinstance(s, Join) for s in row.steps)
+
+
+def _tried(run: Run, row: Row) -> Outcome:
+    """What the row would come to on the edge; the part stays as it is."""
+    before = run.edge, dict(run.held), run.rows_done
+    outcome = _work_once(run, row, last=False)
+    run.edge, run.held, run.rows_done = before
+    return outcome
 
 
 def _work_once(run: Run, row: Row, *, last: bool) -> Outcome:

@@ -58,11 +58,13 @@ def _in_size(document: Document, size: int, worked: WorkedRow | None) -> RowInSi
     if outcome is None:
         return RowInSize(id_, worked.worked, None, None, stated, None, proved=True)
     made = outcome.made
-    if made is None or worked.open_end:
+    if made is None or (worked.open_end and worked.unknown_after):
         return RowInSize(id_, worked.worked, None, None, stated, None)
-    proved = not outcome.faults and not outcome.edge.untested
+    proved = not outcome.faults and not outcome.edge.untested and not worked.open_end
     agreeing = [agrees(made, item, 0) for item in worked.stated]
     agree = None if not agreeing or all(a is None for a in agreeing) else all(a is not False for a in agreeing)
+    if worked.open_end and not agree:
+        agree = None  # a count may be that of the last of the rows, whose number is left open
     return RowInSize(id_, worked.worked, tallies(made), total(made), stated, agree, proved)
 
 

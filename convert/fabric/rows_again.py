@@ -4,6 +4,7 @@ the last round ends.
 
 from __future__ import annotations
 
+import re
 from itertools import pairwise
 
 from msgspec.structs import replace
@@ -125,6 +126,14 @@ def even_steps(again: Again, strip: Strip) -> tuple[Step, ...]:
         return ()
     stitch = named[0] if named else kinds.pop()
     return (Work(stitch, 1, Place(which=Which.EACH), span=again.span),)
+
+
+def in_pattern(again: Again) -> bool:
+    """Whether rows worked even go on in the pattern of the rows before."""
+    return any(isinstance(word, str) and _PATTERN.search(word) for word in again.words)
+
+
+_PATTERN = re.compile(r"\bin (?:the )?(?:established )?pat", re.IGNORECASE)
 
 
 def ends_spiral(steps: tuple[Step, ...], strip: Strip) -> bool:

@@ -25,6 +25,8 @@ class Memo(Struct):
     """Lines that tell of rows in several sentences, taken apart."""
     even: dict[tuple[int, tuple[Step, ...]], Row] = field(default_factory=dict)
     """The rows that a line has worked straight on, or with more stitches each time."""
+    fits: dict[tuple[int, int], Row] = field(default_factory=dict)
+    """A row of the pattern with its repeat worked so often as in the second number."""
     told: dict[int, tuple[Again, tuple[Variation, ...]] | None] = field(default_factory=dict)
     """Rows told by earlier ones and by how they differ from them."""
     varied: dict[tuple[int, int, int], Row | None] = field(default_factory=dict)
@@ -71,6 +73,8 @@ class Run(Struct):
     other: Edge | None = None
     """What the last row would have left if its stated count were right, where it is not."""
     history: list[tuple[int | None, Row]] = field(default_factory=list)
+    patterns: list[Row] = field(default_factory=list)
+    """The rows that were repeated by themselves, so that each is a pattern of one row."""
     tainted: bool = False
     held: dict[tuple[int, str], Counts] = field(default_factory=dict)
     """What beginning chains stood for so far, by their length and the stitch behind them."""

@@ -275,6 +275,8 @@ def read_until(cur: Cursor) -> Until | None:
         return None
     end = cur.at
     while end < len(cur.words) and not (cur.words[end].kind == "mark" and cur.words[end].id in (".", ";")):
+        if _turns_behind(cur, end):
+            break
         end += 1
         if end < len(cur.words) and cur.words[end].id == "." and cur.words[end].glued and _digit(cur, end + 1):
             end += 1
@@ -291,6 +293,14 @@ def read_until(cur: Cursor) -> Until | None:
         return None
     cur.at = end
     return Until(length, target.group(1) if target else None, text)
+
+
+def _turns_behind(cur: Cursor, at: int) -> bool:
+    """Whether a comma stands at `at`, and behind it the turn that ends the last of the rows, or the yarn is cut."""
+    if cur.words[at].id != ",":
+        return False
+    behind = [word.id for word in cur.words[at + 1 : at + 5]]
+    return behind[:1] in (["turn"], ["fasten-off"]) or (behind[:1] == ["ch"] and behind[2:] == [",", "turn"])
 
 
 def _says_until(cur: Cursor) -> bool:

@@ -38,6 +38,9 @@ def read_even(cur: Cursor) -> list[Step] | None:
     return [Again(0, 0, number, until, rounds=rounds, words=said_from(cur, start), span=cur.span(start))]
 
 
+_PATTERN = "in pat"
+
+
 def _counted(cur: Cursor) -> bool | None:
     """Whether rounds are counted, or rows; None where neither is."""
     cur.take_words("more")
@@ -53,5 +56,8 @@ def _take_even(cur: Cursor) -> bool:
 
 
 def _take_stitch(cur: Cursor) -> bool:
-    """ "In sc": nothing, or a stitch, so that no other pattern is meant."""
+    """ "In sc", "in pattern": nothing, a stitch, or the pattern of the rows before."""
+    if cur.is_word("manner") and cur.peek().text.lower().startswith(_PATTERN):
+        cur.at += 1
+        return True
     return not cur.take_word("in") or cur.take_kind("stitch") is not None

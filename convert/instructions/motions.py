@@ -15,7 +15,7 @@ from convert.instructions.cursor import Cursor
 from convert.instructions.numbers import read_number, times_word
 from convert.instructions.place_words import said_of_place
 from convert.instructions.places import read_place
-from convert.instructions.repeats import read_times
+from convert.instructions.repeats import is_sign, read_times
 from convert.trade.stitches import of_height
 
 _TWO = 2
@@ -40,14 +40,19 @@ class _Spelled(Struct):
     legs: list[_Leg]
     wraps: int = 0
     closed: bool = False
+    sign: str = ""
+    """The mark in front of the first motion."""
 
 
 def read_motions(cur: Cursor) -> list[Step] | None:
     """One stitch or cluster told motion by motion."""
+    return _read(cur, _Spelled([]))
+
+
+def _read(cur: Cursor, spelled: _Spelled) -> list[Step] | None:
     start = end = cur.at
     if not cur.is_word(*_MOTIONS):
         return None
-    spelled = _Spelled([])
     while not spelled.closed and _motion(cur, spelled):
         end = cur.at
         if _is_complete(spelled) and not _goes_on(cur):
@@ -69,7 +74,45 @@ def read_motions(cur: Cursor) -> list[Step] | None:
     return [Decrease(made, len(spelled.legs), places, span)]
 
 
+def read_marked_motions(cur: Cursor) -> list[Step] | None:
+    """ "* Insert hook in next loop, pull loop through, repeat from * once, thread over and pull through all 3 loops":
+    one stitch over several places, with a mark inside.
+    """
+    start, sign = cur.at, cur.peek().id
+    if cur.peek().kind != "mark" or not cur.is_word(*_MOTIONS, ahead=1) or not is_sign(cur):
+        return None
+    cur.at += 1
+    steps = _read(cur, _Spelled([], sign=sign))
+    if steps is None or not any(word.kind == "mark" and word.id == sign for word in cur.words[start + 1 : cur.at]):
+        cur.at = start
+        return None
+    return steps
+
+
+def _repeats(cur: Cursor, spelled: _Spelled) -> bool:
+    """ "Repeat from * once": the legs so far once more."""
+    start = cur.at
+    if not spelled.sign or not cur.is_mark(spelled.sign, ahead=2):
+        return False
+    cur.at += 3
+    times = times_word(cur)
+    if times is None and cur.peek().kind == "num" and cur.is_word("times", ahead=1):
+        times = cur.peek().value
+        cur.at += 2
+    if not times or times > _MOST or not spelled.legs or not spelled.legs[-1].drawn or spelled.wraps:
+        cur.at = start
+        return False
+    spelled.legs.extend([replace(leg) for _ in range(times) for leg in spelled.legs])
+    return True
+
+
+_MOST = 20
+"""The most legs of one stitch that are told by a repeat."""
+
+
 def _motion(cur: Cursor, spelled: _Spelled) -> bool:
+    if cur.is_word("repeat") and cur.is_word("from", ahead=1):
+        return _repeats(cur, spelled)
     if cur.is_mark("(", "["):
         return _several_times(cur, spelled)
     if cur.take_words("yarn-over") or _wraps_again(cur):
@@ -220,6 +263,7 @@ def _places(legs: list[_Leg]) -> tuple[Place, ...]:
     places = [leg.place for leg in legs]
     first = places[0]
     alike = first.which is Which.NEXT and first.what in (What.STITCH, What.SPACE) and first.number == 1
+    alike = alike and first.within is None
     if alike and all(place == first for place in places) and not first.words:
         return (replace(first, number=len(places)),)
     if all(place.which is Which.SAME for place in places[1:]):

@@ -7,7 +7,7 @@ from msgspec.structs import replace
 from convert.document.steps import Place, What, Which
 from convert.instructions.cursor import Cursor
 from convert.instructions.which import WHICH
-from convert.trade.stitches import alike
+from convert.trade.stitches import alike, stitches
 
 FREE = "free"
 """What `Place.words` begins with where the text says that nothing was worked into the place yet."""
@@ -69,8 +69,19 @@ def with_words(cur: Cursor, place: Place) -> Place:
     narrows = (lexeme.kind == "word" and lexeme.id in _NARROWING) or lexeme.text.lower() in _NARROWING_UNKNOWN
     if not narrows or place.words not in ("", FREE) or place.which in (Which.EACH, Which.MADE):
         return place
-    words = words_of_place(cur, loose=place.which.is_one)
+    words = _between_groups(cur) or words_of_place(cur, loose=place.which.is_one)
     return replace(place, words=f"{place.words} {words}".strip()) if words else place
+
+
+def _between_groups(cur: Cursor) -> str:
+    """ "Next sc between shells": which of the stitches it is, by the groups that it stands between."""
+    unit = cur.peek(1)
+    entry = stitches().get(unit.id) if cur.is_word("between") and unit.kind == "stitch" else None
+    ends = cur.at + 2 >= len(cur.words) or cur.peek(2).kind == "mark"
+    if entry is None or not entry.unit or not ends or not alike(unit.id):
+        return ""
+    cur.at += 2
+    return cur.text(cur.at - 2, cur.at)
 
 
 def group_by_size(cur: Cursor) -> Place | None:

@@ -28,6 +28,8 @@ from convert.source import Passage
 
 __all__ = ["Context", "RowRead", "read_row", "read_steps", "row_label_length", "with_specials"]
 
+_HEADING = re.compile(r"\s*([A-Z][A-Z'’ -]{2,30}):\s+(?=\S)")
+"""What is begun with the row, between its label and what is worked: "Next row. BRIM: sc in ..."."""
 _FOR_SIZES = re.compile(rf"\s*{sizes_in_front()}", re.IGNORECASE)
 
 
@@ -75,6 +77,10 @@ def read_row(passage: Passage, context: Context) -> RowRead:
     rest = passage.cut(sized) if sizes else passage
     label, length, labelled_sizes, unread = read_label(rest, context)
     body = rest.cut(length)
+    heading = _HEADING.match(body.text) if length else None
+    if heading is not None and _is_heading(heading[1], context):
+        body = body.cut(heading.end())
+        unread = (*unread, heading[1])
     behind, behind_sizes = (0, ()) if sizes or labelled_sizes else _sizes_in_front(body.text, context)
     body = body.cut(behind) if behind_sizes else body
     colours = tuple(ChangeColour(word, label.span) for word in unread if word in context.colours)
@@ -88,6 +94,12 @@ def read_row(passage: Passage, context: Context) -> RowRead:
         return read
     row = replace(read.row, steps=(*colours, *read.row.steps), stated=(*stated, *read.row.stated))
     return replace(read, row=row)
+
+
+def _is_heading(said: str, context: Context) -> bool:
+    """Whether words in capitals name a piece, or mean nothing in a row: "NECKBAND", and not "SC"."""
+    words = lexemes(said, context.system, context.specials)
+    return all(word.kind == "unknown" or (word.kind == "word" and word.id == "piece") for word in words)
 
 
 def _counts_each(figures: str, label: Label, context: Context) -> bool:

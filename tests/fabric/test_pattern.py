@@ -1,0 +1,54 @@
+"""Rows worked even in a pattern, and the loops of groups, inside them, beside them, and at the end of a row.
+
+Common practice of the trade, no source.
+"""
+
+from __future__ import annotations
+
+from convert.fabric.places import describe_strip
+from tests.fabric.working import faults, made, work
+
+ROW_1 = (
+    "Row 1: Ch 21, 3 dc in 5th ch from hook, skip 3 ch, sc in next ch, *ch 2, 3 dc in same st, skip 3 ch, sc in next "
+    "ch; rep from * 2 times more, ch 4, turn."
+)
+ROW_2 = (
+    "Row 2: 3 dc in same st, *sc in ch-2 loop of next shell, ch 2, 3 dc in same loop; rep from * 2 times more, "
+    "sc in ch-2 loop of last shell, ch 4, turn. Repeat 2nd row until work measures 6 inches, ch 4, turn."
+)
+SHELLS = [ROW_1, ROW_2]
+FEWER = (
+    "Next row: 3 dc in same st, *insert hook in ch-2 loop of next shell, pull loop through, repeat from * once, thread "
+    "over and pull through all 3 loops, ch 2, 3 dc in same st, sc in ch-2 loop of next shell, ch 2, 3 dc in same loop, "
+    "sc in ch-2 loop of last shell, ch 4, turn."
+)
+
+
+def test_the_loop_of_a_group_stands_beside_it_and_at_the_end_is_the_beginning_chain() -> None:
+    """Four shells with a loop each, the last of them the ch 4 that began the row below, make four shells again."""
+    assert ["13 dc, 1 ch-1 sp, 4 sc, 3 ch-2 sps"] * 2 == made(SHELLS)
+    assert ["", ""] == faults(SHELLS)
+
+
+def test_rows_worked_even_in_pattern_have_as_many_repeats_as_the_edge_takes() -> None:
+    """One shell fewer: the row of the pattern is worked with one repeat fewer."""
+    found = work([*SHELLS, f"{FEWER} Work even in pattern for 2 inches, ch 4, turn."])[-1]
+    rows = [describe_strip(outcome.made) if outcome.made is not None else "?" for _, outcome in found.each]
+    assert ["10 dc, 1 ch-1 sp, 1 sc2tog, 2 ch-2 sps, 2 sc", "10 dc, 1 ch-1 sp, 3 sc, 2 ch-2 sps"] == rows
+
+
+def test_a_pattern_that_does_not_fit_is_unknown_and_not_wrong() -> None:
+    """Single crochets have no loops to go on in."""
+    rows = [*SHELLS, "Next row: Sc in each st across, ch 4, turn.", "Work even in pattern for 2 inches."]
+    assert "?" == made(rows)[-1]
+    assert "" == faults(rows)[-1]
+
+
+def test_groups_that_are_passed_before_the_last_one_leave_the_row_unknown() -> None:
+    """Which of them the row means to skip is not told."""
+    rows = [
+        SHELLS[0],
+        "Row 2: 3 dc in same st, sc in ch-2 loop of next shell, sc in ch-2 loop of last shell, ch 4, turn.",
+    ]
+    assert "groups are passed before the last one" == next(w.outcome.why for w in work(rows)[1:] if w.outcome)
+    assert "" == faults(rows)[-1]
