@@ -85,6 +85,10 @@ class CountItem(Placed, frozen=True, eq=False):
     of: str | None = None
     """Stitch or special-stitch id, or the author's own word."""
     chains: int | None = None
+    early: bool = False
+    """It stands in front of what the line has worked after it, where it goes on to rows worked again: "Sc in each st
+    (36). Repeat Row 2 twice."
+    """
     span: Span = NOWHERE
 
 

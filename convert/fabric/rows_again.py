@@ -28,7 +28,6 @@ from convert.document.steps import (
 )
 from convert.fabric.cells import STITCH, Strip
 from convert.fabric.places import base_kind
-from convert.source import NOWHERE
 from convert.trade.stitches import stitches
 
 
@@ -107,8 +106,8 @@ def _behind_closing(steps: tuple[Step, ...], at: int) -> int:
 
 def _cut(row: Row, at: int) -> tuple[Row, Row]:
     label = replace(row.label, kind=RowKind.UNLABELLED, first=None, last=None, rest=())
-    early = tuple(item for item in row.stated if item.span != NOWHERE and item.span < row.steps[at].span)
-    late = tuple(item for item in row.stated if item not in early)
+    early = tuple(item for item in row.stated if item.early)
+    late = tuple(item for item in row.stated if not item.early)
     first = replace(row, steps=row.steps[:at], stated=early)
     return first, replace(row, label=label, steps=row.steps[at:], stated=late)
 

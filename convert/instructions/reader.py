@@ -9,7 +9,7 @@ from msgspec.structs import replace
 
 from convert.document.prose import Prose
 from convert.document.records import CountItem, Label, Row, Special
-from convert.document.steps import Chain, ChangeColour, Join, Step, Turn, Verbatim
+from convert.document.steps import Again, Chain, ChangeColour, FastenOff, Join, Step, Turn, Verbatim
 from convert.findings import Finding, Severity
 from convert.instructions.clauses import read_items
 from convert.instructions.cursor import Context, Cursor
@@ -145,9 +145,22 @@ def _read(
     if "(" in body.text:
         cur.defined += names_behind(steps, cur)
     steps, spaces = _with_spaces(_with_counting(steps, cur), label, cur)
-    row = Row(label, steps, (*cur.stated, *spaces), sizes, before, said=passage.text, span=passage.whole)
+    row = Row(
+        label, steps, _told_early((*cur.stated, *spaces), steps), sizes, before, said=passage.text, span=passage.whole
+    )
     brackets = (*_unclosed(body), *_look_alikes(passage), *_slips(passage, cur))
     return RowRead(row, (*cur.findings, *brackets), cur.clauses, cur.verbatim, tuple(cur.defined))
+
+
+def _told_early(stated: tuple[CountItem, ...], steps: tuple[Step, ...]) -> tuple[CountItem, ...]:
+    """The counts, with those marked that stand between the work of a line and rows that it has worked again."""
+    if not stated or not any(isinstance(step, Again) for step in steps):
+        return stated
+    works = [step.span for step in steps if not isinstance(step, Verbatim | Join | Turn | FastenOff | ChangeColour)]
+    return tuple(
+        replace(item, early=any(span < item.span for span in works) and any(item.span < span for span in works))
+        for item in stated
+    )
 
 
 def _with_counting(steps: tuple[Step, ...], cur: Cursor) -> tuple[Step, ...]:

@@ -78,7 +78,7 @@ def _sized_with_dashes(cur: Cursor) -> CountItem | None:
     if len(values) != wanted or None not in values or not cur.take_mark(closer):
         cur.at = start
         return None
-    return CountItem(PerSize(tuple(values)), kind, of, chains, cur.span(start))
+    return CountItem(PerSize(tuple(values)), kind, of, chains, span=cur.span(start))
 
 
 def _counting_chain(cur: Cursor) -> None:
@@ -125,7 +125,7 @@ def _with_chains_between(cur: Cursor, found: list[CountItem]) -> list[CountItem]
 def spaces_between(between: ChainsBetween, *, flat: bool) -> CountItem:
     """The spaces of "17 tr with ch 1 between every tr": in a round as many as stitches, in a row one fewer."""
     number = plus(between.number, -1) if flat else between.number
-    return CountItem(number, CountKind.SPACE, None, between.chains, between.span)
+    return CountItem(number, CountKind.SPACE, None, between.chains, span=between.span)
 
 
 def _behind_a_dash(cur: Cursor) -> list[CountItem]:
@@ -201,7 +201,7 @@ def _one_for_each_size(found: list[CountItem], bare: list[bool], cur: Cursor) ->
     if sizes < 2 or len(numbers) != sizes or len(found) != sizes or not all(bare[:-1]) or each_row:
         return found
     last = found[-1]
-    return [CountItem(PerSize(numbers), last.kind, last.of, last.chains, found[0].span.to(last.span))]
+    return [CountItem(PerSize(numbers), last.kind, last.of, last.chains, span=found[0].span.to(last.span))]
 
 
 def _dangling(cur: Cursor) -> bool:
@@ -214,7 +214,7 @@ def _item(cur: Cursor) -> CountItem | None:
     if number is None:
         return None
     kind, of, chains = _noun(cur)
-    return CountItem(number, kind, of, chains, cur.span(start))
+    return CountItem(number, kind, of, chains, span=cur.span(start))
 
 
 def _noun(cur: Cursor) -> tuple[CountKind, str | None, int | None]:

@@ -109,8 +109,8 @@ def write_row(row: Row, wording: Wording, opening: ChangeColour | None = None) -
 def row_text(row: Row, wording: Wording, opening: ChangeColour | None = None) -> RowText:
     """A row in its parts. `opening` is the step that takes up the first yarn of its part (see `opening_colour`)."""
     inner = _Row(wording, "around" if _is_round(row) else "across", opening=opening)
-    body = write_sentences(row.steps, inner)
-    stated = separated([write_count(item, wording) for item in row.stated], ", ")
+    body = write_sentences(_with_early_counts(row, wording), inner)
+    stated = separated([write_count(item, wording) for item in row.stated if not item.early], ", ")
     return RowText(
         label=write_label(row.label, wording),
         side={Side.RIGHT: "RS", Side.WRONG: "WS", None: ""}[row.label.side],
@@ -119,6 +119,19 @@ def row_text(row: Row, wording: Wording, opening: ChangeColour | None = None) ->
         body=body,
         stated=stated,
     )
+
+
+def _with_early_counts(row: Row, wording: Wording) -> tuple[Step, ...]:
+    """The steps, with the counts that stand in front of rows worked again in a bracket there."""
+    early = separated([write_count(item, wording) for item in row.stated if item.early], ", ")
+    at = next((index for index, step in enumerate(row.steps) if index and isinstance(step, Again)), 0) if early else 0
+    if not at:  # rows worked again stand first, and other work behind them
+        at = next((index for index, step in enumerate(row.steps) if index and not _closes(step)), 0) if early else 0
+    return (*row.steps[:at], Verbatim(joined("(", early, ")"), True), *row.steps[at:]) if early else row.steps
+
+
+def _closes(step: Step) -> bool:
+    return isinstance(step, Verbatim | Join | Turn | FastenOff | ChangeColour)
 
 
 def _is_round(row: Row) -> bool:
