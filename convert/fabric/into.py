@@ -15,7 +15,7 @@ from convert.fabric.into_stitches import into_stitches
 from convert.fabric.places import is_between_groups
 from convert.fabric.stretches import into_stretch, is_of_stretch
 from convert.fabric.untold import into_anywhere, is_anywhere
-from convert.fabric.worded import between_groups
+from convert.fabric.worded import between_groups, names_other_side
 from convert.fabric.worker import Worker
 from convert.source import Span
 
@@ -35,6 +35,9 @@ def into(worker: Worker, place: Place | None, span: Span) -> int:
         return into_gap_of_groups(worker, place, span)
     if place.words:
         place = between_groups(worker, place) or place
+    if place.words and names_other_side(place) and place.number != 1:
+        worker.on_other_side = True
+        return worker.number(place.number, span)
     if place.words and not _is_plain_in_words(worker, place):
         raise Unknown(span, why=TOLD_IN_WORDS)
     place = _meant(worker, place)

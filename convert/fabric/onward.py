@@ -33,6 +33,13 @@ def joined_anew(row: Row, before: Row) -> bool:
     return joined and row.label.kind is RowKind.UNLABELLED and any(isinstance(s, FastenOff) for s in before.steps)
 
 
+def begins_on_free(steps: tuple[Step, ...]) -> bool:
+    """Whether yarn is joined where an earlier row left stitches: "attach yarn in first free st"."""
+    first = next((step for step in steps if isinstance(step, Begin)), None)
+    place = first.place if first is not None and first.start is Start.EDGE else None
+    return place is not None and place.what is What.STITCH and place.words == FREE
+
+
 def _first_place(steps: tuple[Step, ...]) -> Place | None:
     """The first place that the row names."""
     for step in flat_steps(steps):

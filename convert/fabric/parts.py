@@ -16,7 +16,7 @@ from convert.fabric.earlier import edge_left, edges_left, on_that_round, round_n
 from convert.fabric.growing import grown
 from convert.fabric.held import chain_kind, told
 from convert.fabric.jobs import Edge, Outcome, Reading, RowJob
-from convert.fabric.onward import Left, begins_on_edge, joined_anew, rows_untold
+from convert.fabric.onward import Left, begins_on_edge, begins_on_free, joined_anew, rows_untold
 from convert.fabric.order import Line, in_order
 from convert.fabric.pattern import pattern_row
 from convert.fabric.recovery import likely_marked, likely_meant
@@ -423,6 +423,8 @@ def _work_once(run: Run, row: Row, *, last: bool) -> Outcome:
     earlier = round_named(steps)
     if earlier is not None:
         run.edge, steps = edge_left(run, earlier), on_that_round(steps)
+    if run.free is not None and begins_on_free(steps):
+        run.edge, run.free = Edge(run.free, fresh=False, flat=True), None
     flat = _flat(run, row)
     if _varies(run, row):
         steps = resolved(drops_out(steps, run.size), run.size, run.values)
@@ -446,6 +448,7 @@ def _work_once(run: Run, row: Row, *, last: bool) -> Outcome:
         counts = told(job, run.edge, outcome, agreed=agreed)
         run.held.update({kind: counts} if counts is not None else {})
     run.edge = outcome.edge
+    run.free = outcome.free or run.free
     if any(isinstance(s, FastenOff) for s in steps):
         run.edge = replace(run.edge, turned=False, pending=None)
     return outcome

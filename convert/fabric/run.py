@@ -7,6 +7,7 @@ from msgspec import Struct, field
 from convert.document.records import BeginningChain, CountItem, Document, Part, Row
 from convert.document.resolving import Values
 from convert.document.steps import Again, Counts, Step
+from convert.fabric.cells import Strip
 from convert.fabric.definitions import Definitions
 from convert.fabric.jobs import Edge, Outcome
 from convert.instructions.variations import Variation
@@ -75,6 +76,8 @@ class Run(Struct):
     history: list[tuple[int | None, Row]] = field(default_factory=list)
     patterns: list[Row] = field(default_factory=list)
     """The rows that were repeated by themselves, so that each is a pattern of one row."""
+    free: Strip | None = None
+    """The stitches that a row left free, until yarn is joined there."""
     tainted: bool = False
     held: dict[tuple[int, str], Counts] = field(default_factory=dict)
     """What beginning chains stood for so far, by their length and the stitch behind them."""

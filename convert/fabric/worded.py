@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 import re
+from functools import cache
 
 from convert.document.steps import Place, What, Which
 from convert.fabric.places import base_kind
 from convert.fabric.worker import Worker
+from convert.trade.patterns import said
 
 _SIZED = re.compile(r"(?:(?:the|next|both|two|2) )*(\d+)[- ]\{?([A-Za-z][\w-]*)\}? groups?")
 
@@ -47,3 +49,13 @@ def between_groups(worker: Worker, place: Place) -> Place | None:
     if first is not None:
         worker.position = worker.gap_used = first  # the gap in front of the first group lies between none
     return Place(What.GAP, place.which, place.number, within=Place(What.GROUP), span=place.span)
+
+
+@cache
+def _other_side() -> re.Pattern[str]:
+    return re.compile(rf"(?:of |on )?(?:the )?{said('other-side')}", re.IGNORECASE)
+
+
+def names_other_side(place: Place) -> bool:
+    """Whether stitches on another side of the piece are meant: "sc in each of the 9 sts of opposite side"."""
+    return place.what is What.STITCH and place.which is Which.NEXT and _other_side().fullmatch(place.words) is not None

@@ -102,6 +102,8 @@ class Worker(Struct):
     """Nothing is worked where the slip stitches at the beginning lead to: the round comes back to it at its end."""
     comes_back: bool = False
     """The round ends in the place where its yarn was joined."""
+    on_other_side: bool = False
+    """The row has gone on to another side of the piece, which told how many stitches are there."""
     untold: bool = False
     """Nobody tells the edge below: every place named once is there."""
 

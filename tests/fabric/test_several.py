@@ -83,3 +83,28 @@ def test_the_chain_behind_those_of_a_space_is_the_one_that_stood_for_a_stitch() 
         "Row 3: Sk first dc, 1 dc in next dc, ch 2, dc in next dc, ch 2, dc in 3rd ch of tch, ch 2, dc in same ch.",
     ]
     assert ["4 dc, 3 ch-2 sps", "4 dc, 3 ch-2 sps", "5 dc, 4 ch-2 sps"] == made(rows)
+
+
+FLAP = "Row 1: Ch 12, sc in 2nd ch from hook and in each ch across, ch 1, turn."
+SLIT = [
+    FLAP,
+    "Row 2: Sc in each of the first 7 sc, turn.",
+    "Row 3: Ch 1, sc in each sc. Fasten off.",
+    "Attach yarn in first free st of 1st row, ch 1, sc in each sc, turn.",
+]
+
+
+def test_yarn_joined_where_a_row_left_stitches_free() -> None:
+    """The second half has the four stitches that the first half left."""
+    assert ["11 sc", "7 sc", "7 sc", "4 sc"] == made(SLIT)
+
+
+def test_a_row_that_goes_on_over_the_other_side_counts_its_stitches() -> None:
+    """Four of its own, and seven that stand on the other side of the slit; the row behind it is worked on both."""
+    both = [
+        *SLIT,
+        "Row 6: Sc in each sc, sc in each of the 7 sts of opposite side, turn.",
+        "Row 7: Sc in each sc, turn.",
+    ]
+    assert ["4 sc", "11 sc", "11 sc"] == made(both)[3:]
+    assert all(w.outcome is not None and w.outcome.edge.untested for w in work(both)[4:])
