@@ -81,6 +81,7 @@ from convert.instructions.moves import (
 from convert.instructions.names import read_renaming, read_same_manner
 from convert.instructions.numbers import read_number
 from convert.instructions.one_at_a_time import read_one_at_a_time
+from convert.instructions.outer_marks import with_outer
 from convert.instructions.places import read_place
 from convert.instructions.plain import read_plain
 from convert.instructions.references import read_reference
@@ -246,7 +247,7 @@ def _bracket(cur: Cursor, items: list[Item], grouped: bool) -> list[Step] | None
     if not goes_on(cur, end) and (is_inert(inside) or only_names(cur, start, end) or tells_made(cur, start, end)):
         cur.at = end + 1
         return [Verbatim((cur.text(start, end + 1),), inert=True, span=cur.span(start))]
-    return _bracketed_steps(cur, start, end, grouped=grouped)
+    return _bracketed_steps(cur, start, end, items, grouped=grouped)
 
 
 def _definition(cur: Cursor, start: int, end: int) -> bool:
@@ -275,7 +276,7 @@ def _definition(cur: Cursor, start: int, end: int) -> bool:
     return True
 
 
-def _bracketed_steps(cur: Cursor, start: int, end: int, *, grouped: bool) -> list[Step] | None:
+def _bracketed_steps(cur: Cursor, start: int, end: int, outer: list[Item], *, grouped: bool) -> list[Step] | None:
     if cur.depth >= LIMITS.brackets:
         raise LimitExceeded(f"brackets stand more than {LIMITS.brackets} deep", cur.span(start))
     closer = cur.words[end].id
@@ -288,7 +289,7 @@ def _bracketed_steps(cur: Cursor, start: int, end: int, *, grouped: bool) -> lis
     inner = read_items(cur, closer, grouped=grouped or place is not None)
     cur.depth -= 1
     clean = cur.at == end and cur.verbatim == marked[3]
-    steps = settle(inner, cur)
+    steps = settle(with_outer(inner, outer), cur)
     cur.at = behind
     if place is not None:
         return [Group(steps, place, cur.span(start))] if steps else None
