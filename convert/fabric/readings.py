@@ -34,7 +34,7 @@ from convert.fabric.filet import begins_with_meshes, mesh_before, stitch_of
 from convert.fabric.jobs import Edge, Reading, RowJob
 from convert.fabric.remembered import remembered
 from convert.instructions.repeats import plus
-from convert.trade.stitches import stitches
+from convert.trade.stitches import stitches, stood_for
 
 _QUIET = (Turn, FastenOff, Marker, ChangeColour)
 
@@ -139,6 +139,9 @@ def _unsaid_options(
     if chain.number == 1 and (height is None or height <= 1 or stitch == "hdc"):
         return _unsaid((Counts(), Counts("sc"), Counts(None, 1)))
     usual = beginning_readings(chain, chain.number, height, stitch)
+    closed = _closed_on(job.steps, chain.number)
+    if closed is not None:
+        usual = tuple(dict.fromkeys((closed, *usual)))
     widened = mesh_before(job.steps, edge.strip, chain.number)
     if widened is not None:
         usual = tuple(dict.fromkeys((widened, *usual)))
@@ -169,6 +172,18 @@ def _passes_next(steps: tuple[Step, ...], chain: Chain) -> bool:
     at = next((i for i, step in enumerate(steps) if step is chain), None)
     behind = steps[at + 1] if at is not None and at + 1 < len(steps) else None
     return isinstance(behind, Skip) and not any(isinstance(step, Join | Turn) for step in steps)
+
+
+def _closed_on(steps: tuple[Step, ...], number: int) -> Counts | None:
+    """What the join tells of the chain that began the round: "ch 9, ..., join in 4th ch of ch-9" is a stitch of four
+    chains and five more. Common practice, no source.
+    """
+    last = next((step for step in reversed(steps) if isinstance(step, Join | Slip)), None)
+    place = last.place if last is not None else None
+    if place is None or place.what is not What.BEGINNING_CHAIN or place.chains != number or not place.nth:
+        return None
+    stitch = stood_for(place.nth)
+    return Counts(stitch, number - place.nth) if stitch is not None and place.nth < number else None
 
 
 def _on_foundation(steps: tuple[Step, ...]) -> tuple[tuple[Counts | None, bool], ...]:

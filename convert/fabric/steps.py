@@ -40,6 +40,7 @@ from convert.fabric.moves import do_join, do_skip, do_slip
 from convert.fabric.places import Test
 from convert.fabric.remembered import remembered
 from convert.fabric.repeats import do_each, do_repeat
+from convert.fabric.spaces_beside import are_spaces_beside, work_spaces
 from convert.fabric.spread import do_spread, is_spread, left_behind, short_of
 from convert.fabric.untold import counts_along, stops_at_edge
 from convert.fabric.worker import Worker
@@ -64,7 +65,10 @@ def do_steps(worker: Worker, steps: tuple[Step, ...]) -> None:
             do_spread(worker, step, left_behind(tail))
         elif tail and isinstance(step, Work) and step.place is not None and step.place.which is Which.EACH:
             beside = _is_beside(worker, step, tail[0])
-            if beside:
+            if isinstance(tail[0], Work) and are_spaces_beside(step, tail[0]):
+                work_spaces(worker, step, tail[0])
+                beside = True
+            elif beside:
                 _in_one_pass(worker, step, tail[0])
             elif left_behind(tail):
                 do_repeat(worker, short_of(step, left_behind(tail)), tail, do_steps)

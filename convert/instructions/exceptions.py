@@ -83,6 +83,9 @@ def read_exception(cur: Cursor, whole: Work) -> list[Step] | None:
     one = steps[0] if steps else None
     parted = None
     if steps is not None and len(steps) == 1 and isinstance(one, Work | Group) and one.place is not None:
+        several = _each_of_two(cur, whole, one)
+        if several is not None:
+            return several
         if whole.place is not None and whole.place.what is What.PIECE:  # how many go along that edge is open anyway
             return [whole, Verbatim(said_from(cur, start), True, cur.span(start))]
         parted = _parted(whole, replace(one, span=cur.span(start)), one.place)
@@ -90,6 +93,33 @@ def read_exception(cur: Cursor, whole: Work) -> list[Step] | None:
         cur.at = start
         return None
     return parted
+
+
+_ALL_ALONG = frozenset({"closely", "evenly", "around", "across"})
+
+
+def _each_of_two(cur: Cursor, whole: Work, one: Step) -> list[Step] | None:
+    """ "Dc closely around, making 8 dc in each ch-6 sp and 5 dc in each ch-3 sp": told in full by the spaces."""
+    start = cur.at
+    along = whole.place.words.split() if whole.place is not None and whole.place.what is What.PIECE else []
+    if (
+        not along
+        or not _ALL_ALONG.issuperset(along)
+        or not _in_each_space(one, whole.stitch)
+        or not cur.take_words("and")
+    ):
+        cur.at = start
+        return None
+    steps = read_work(cur)
+    if not steps or len(steps) != 1 or not _in_each_space(steps[0], whole.stitch):
+        cur.at = start
+        return None
+    return [Verbatim((" ".join(along),), True, whole.span), one, steps[0]]
+
+
+def _in_each_space(step: Step, stitch: str) -> bool:
+    place = step.place if isinstance(step, Work) and step.stitch == stitch else None
+    return place is not None and place.what is What.SPACE and place.which is Which.EACH and place.chains is not None
 
 
 def _parted(whole: Work, one: Step, there: Place) -> list[Step] | None:
