@@ -191,7 +191,7 @@ def _told_by_another(run: Run, row: Row) -> list[tuple[int | None, Row]]:
     found = [step for step in row.steps if isinstance(step, Again) and step.words and step.first > 0]
     if len(found) != 1:
         return []
-    rest = [step for step in row.steps if not isinstance(step, Again | Turn | FastenOff | ChangeColour)]
+    rest = [step for step in row.steps if not isinstance(step, Again | Turn | FastenOff | ChangeColour | Join)]
     if any(not (isinstance(step, Verbatim) and step.inert) for step in rest):
         return []
     again = found[0]

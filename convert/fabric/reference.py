@@ -4,10 +4,12 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
+from functools import cache
 
 from convert.document.prose import Prose, Term
 from convert.document.records import Part, Row
 from convert.document.steps import Again
+from convert.trade.patterns import said
 from convert.trade.stitches import stitches
 from convert.trade.words import words as trade_words
 
@@ -19,17 +21,24 @@ def part_named(words: Prose, parts: Sequence[Part]) -> Part | None:
     """The one part whose name the words give, in whole or by two words of it; None where there is no such one."""
     if any(isinstance(word, Term) and word.id in stitches() for word in words):
         return None  # a stitch in the words tells how the work differs
-    said = _tokens(" ".join(word if isinstance(word, str) else _plain(word) for word in words))
-    shared = {part.id: _shared(said, _tokens(part.name)) for part in parts}
+    told = " ".join(word if isinstance(word, str) else _plain(word) for word in words)
+    spoken = _tokens(_numbered_row().sub(" ", told))
+    shared = {part.id: _shared(spoken, _tokens(part.name)) for part in parts}
     most = max(shared.values(), default=0)
     best = [part for part in parts if shared[part.id] == most]
-    return best[0] if most and len(best) == 1 and len(said) - most <= _ASIDE else None
+    return best[0] if most and len(best) == 1 and len(spoken) - most <= _ASIDE else None
 
 
 def _plain(term: Term) -> str:
     """A word of the trade as the United States spell it."""
     known = trade_words().get(term.id)
     return known.us if known is not None else ""
+
+
+@cache
+def _numbered_row() -> re.Pattern[str]:
+    """The row referred to, told once more: "same as 1st row of first wing"."""
+    return re.compile(rf"\b\d+(?:st|nd|rd|th)\s{said('round', 'row')}\b", re.IGNORECASE)
 
 
 def _tokens(text: str) -> list[str]:

@@ -70,3 +70,23 @@ def test_a_word_of_the_trade_in_the_reference_is_a_word() -> None:
     parts = _parts("Flower", "Stem")
     assert parts[0] is part_named(("same as ", Term("centre-word"), " of flower"), parts)
     assert part_named(("same as flower in ", Term("dc")), parts) is None
+
+
+def test_the_number_of_the_row_told_once_more_is_no_word_about_it() -> None:
+    """ "Work 2nd round same as 2nd round of wheel": the second time only repeats which one is meant."""
+    parts = _parts("Wheel", "Spoke")
+    assert parts[0] is part_named(("same as 2nd round of wheel",), parts)
+    assert part_named(("same as every second sc of wheel",), parts) is None
+
+
+def test_a_round_told_by_another_part_may_be_joined_where_it_is_told() -> None:
+    """The join is that of the round referred to, said once more."""
+    wheel = replace(
+        pattern(["Rnd 1: Ch 4, join with sl st to form a ring, ch 1, 9 sc in ring, join."]).parts[0], id="w"
+    )
+    told = pattern(["Work 1st round same as 1st round of wheel, join. Fasten off."]).parts[0].rows
+    parts = (replace(wheel, name="Wheel"), Part("hub", "Hub", told))
+    outcome = work_document(replace(pattern([]), parts=parts), {})[1].rows[-1].outcome
+    assert outcome is not None
+    assert outcome.made is not None
+    assert "9 sc" == describe_strip(outcome.made)
