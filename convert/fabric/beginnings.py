@@ -7,6 +7,7 @@ from convert.fabric.cells import CHAIN, Cell, Loop, Strip
 from convert.fabric.faults import Unknown
 from convert.fabric.into import into
 from convert.fabric.places import is_workable
+from convert.fabric.untold import goes_beyond
 from convert.fabric.worker import Worker
 from convert.trade.stitches import stitches
 
@@ -22,6 +23,8 @@ def do_begin(worker: Worker, step: Begin) -> None:
         worker.base, worker.in_ring, worker.flat = foundation_of(number), True, False
         return
     if worker.untold and step.start in (Start.ALONG, Start.OTHER_SIDE):
+        return
+    if step.start is Start.ALONG and goes_beyond(worker):
         return
     if step.start is Start.ALONG:
         raise Unknown(step.span, why="an edge other than the last row")

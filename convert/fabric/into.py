@@ -14,7 +14,7 @@ from convert.fabric.into_gaps import into_gap, into_gap_of_groups
 from convert.fabric.into_stitches import into_stitches
 from convert.fabric.places import is_between_groups
 from convert.fabric.stretches import into_stretch, is_of_stretch
-from convert.fabric.untold import into_anywhere, is_anywhere
+from convert.fabric.untold import goes_beyond, into_anywhere, is_anywhere
 from convert.fabric.worded import between_groups, names_other_side
 from convert.fabric.worker import Worker
 from convert.source import Span
@@ -78,6 +78,8 @@ def _marker(worker: Worker, place: Place, span: Span) -> int:
 
 
 def _elsewhere(worker: Worker, place: Place, span: Span) -> int:
+    if place.which is Which.NEXT and place.number != 1 and goes_beyond(worker):
+        return into_anywhere(worker, place, span)
     raise Unknown(span, why="an edge other than the last row")
 
 

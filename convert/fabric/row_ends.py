@@ -48,7 +48,7 @@ def finished(worker: Worker, job: RowJob, parts: RowParts, reading: Reading) -> 
     strip = _named_alike(strip, began=bool(worker.began))
     joined = parts.joined or worker.closed
     edge = Edge(strip, False, False, job.flat, joined, parts.turned_last, pending, closing=closing)
-    edge = replace(edge, untested=worker.on_other_side)
+    edge = replace(edge, untested=worker.on_other_side or worker.beyond)
     outcome = Outcome(edge, tuple(worker.faults), tuple(worker.repeats), worker.base, reading)
     if parts.turned_last and 0 < worker.first_ones == worker.position < worker.base.length:
         outcome = replace(outcome, free=Strip.of(worker.base.cut(worker.position, worker.base.length)))

@@ -42,6 +42,8 @@ class Saved(Struct, frozen=True):
     gap_used: int
     skipped: tuple[int, int]
     gone_back: int
+    beyond: bool
+    untold: bool
 
 
 def save(worker: Worker) -> Saved:
@@ -64,6 +66,8 @@ def save(worker: Worker) -> Saved:
         w.gap_used,
         w.skipped,
         w.gone_back,
+        w.beyond,
+        w.untold,
     )
 
 
@@ -75,6 +79,7 @@ def restore(worker: Worker, saved: Saved) -> None:
     worker.kind, worker.spaced, worker.passed = saved.kind, saved.spaced, saved.passed
     worker.chain_inside, worker.closed, worker.gap_used = saved.chain_inside, saved.closed, saved.gap_used
     worker.skipped, worker.gone_back = saved.skipped, saved.gone_back
+    worker.beyond, worker.untold = saved.beyond, saved.untold
     del worker.faults[saved.faults :]
 
 

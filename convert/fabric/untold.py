@@ -42,6 +42,16 @@ def is_anywhere(worker: Worker, place: Place) -> bool:
     return worker.untold and place.which is not Which.MADE and place.origin is not Origin.HOOK
 
 
+def goes_beyond(worker: Worker) -> bool:
+    """Turns from the last row, once it is used up, to another edge, which nobody tells: what is counted there is known.
+    Says whether the row goes on so.
+    """
+    if worker.untold or not worker.base.length or worker.position < worker.base.length or worker.in_ring:
+        return False
+    worker.untold = worker.beyond = True
+    return True
+
+
 def counts_along(worker: Worker, step: Work, each: int) -> bool:
     """Whether so many stitches are worked along an edge in all: "work 40 sc evenly down the side"."""
     place = step.place

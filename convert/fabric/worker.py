@@ -104,6 +104,8 @@ class Worker(Struct):
     """The round ends in the place where its yarn was joined."""
     on_other_side: bool = False
     """The row has gone on to another side of the piece, which told how many stitches are there."""
+    beyond: bool = False
+    """The row has gone on from the last one to an edge that nobody tells."""
     untold: bool = False
     """Nobody tells the edge below: every place named once is there."""
 

@@ -70,7 +70,7 @@ def read_place(cur: Cursor, *, preposition: bool = True) -> Place | None:
         if not had and not _says_which(cur):
             return None
     noun = cur.at
-    place = _read_noun_phrase(cur)
+    place = _side_of_rows(cur) or _read_noun_phrase(cur)
     if place is None:
         cur.at = noun
         return told_in_words(cur, start)
@@ -78,6 +78,19 @@ def read_place(cur: Cursor, *, preposition: bool = True) -> Place | None:
         place = _as_space(place)
     place = _with_tail(cur, place)
     return replace(place, span=cur.span(start))
+
+
+def _side_of_rows(cur: Cursor) -> Place | None:
+    """ "On side of next 4 rows": the ends of so many rows."""
+    start = cur.at
+    if not cur.take_words("side-of"):
+        return None
+    cur.take_words("the", "next")
+    number = read_number(cur) if cur.peek().kind in ("num", "mark") else None
+    if number is None or not cur.take_words("row", "round"):
+        cur.at = start
+        return None
+    return Place(What.ROW_END, number=number)
 
 
 def _behind_work(cur: Cursor, start: int) -> Place | None:

@@ -59,18 +59,23 @@ def _is_shaping(stitch: str) -> bool:
 
 
 def _evenly(cur: Cursor, said: Lexeme) -> list[Work | Verbatim] | None:
-    """ "Decreasing 3 sts evenly spaced at the heel": where the decreases are is open, and how many is told."""
+    """ "Decreasing 3 sts evenly spaced", "dec 2 sts at the heel": how many is told, and where at most in words."""
     start = cur.at
     shaping = _SHAPING.get(cur.peek().id)
     cur.at += 1
     number = read_number(cur) if shaping is not None and cur.peek().kind in ("num", "mark") else None
     unit = cur.take_kind("stitch")
     cur.take_words("stitch")
-    if shaping is None or number is None or (unit is not None and unit.id != said.id) or not cur.is_word("evenly"):
+    if shaping is None or number is None or (unit is not None and unit.id != said.id) or not _told_where(cur):
         cur.at = start
         return None
     work = Work(shaping, 1, Place(which=Which.ANY, number=number, of=said.id))
     return [work, _where(cur)]
+
+
+def _told_where(cur: Cursor) -> bool:
+    """Whether "evenly" stands there, or "at the heel"."""
+    return cur.is_word("evenly") or cur.peek().text.lower() == "at"
 
 
 _SHAPING = {"inc": "inc", "increasing": "inc", "dec": "dec", "decreasing": "dec"}

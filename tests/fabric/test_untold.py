@@ -76,3 +76,20 @@ def test_stitches_told_for_a_whole_edge_are_counted_once() -> None:
     ]
     assert "31 sc" == made([rows[0], f"{rows[1]} work 31 sc down side, ch 1, turn."])[-1]
     assert "?" == made([rows[0], f"{rows[1]} work sc down side, ch 1, turn."])[-1]
+
+
+def test_a_row_goes_on_from_the_last_one_to_edges_that_nobody_tells() -> None:
+    """Eight stitches, six along the ends of rows and four more: eighteen, but the row is not proved."""
+    first = "Row 1: Ch 9, sc in 2nd ch from hook and in each ch across, turn."
+    row = "Row 2: Ch 1, sc in each sc, sc in side of next 6 rows, working all around the tip, sc in next 4 sts, join."
+    assert ["8 sc", "18 sc"] == made([first, row])
+    assert [False, True] == [w.outcome.edge.untested for w in work([first, row]) if w.outcome]
+    assert "?" == made([first, row.replace("next 4 sts", "each st")])[-1]
+
+
+def test_an_edge_is_met_only_where_the_last_row_is_used_up() -> None:
+    """The ends of rows in the middle of a row are beyond what is known."""
+    first = "Row 1: Ch 9, sc in 2nd ch from hook and in each ch across, turn."
+    rows = [first, "Row 2: Ch 1, sc in next 3 sc, sc in side of next 6 rows, sc in each sc across, turn."]
+    assert "?" == made(rows)[-1]
+    assert "" == faults(rows)[-1]
