@@ -20,7 +20,7 @@ from convert.fabric.cells import Cell
 from convert.fabric.faults import Fault, NotFound, RanOut, Unknown
 from convert.fabric.rounds import to_end, wanted_by
 from convert.fabric.turns import Doer, Turns, note, restore, save
-from convert.fabric.untold import stops_at_edge
+from convert.fabric.untold import may_begin_later, stops_at_edge
 from convert.fabric.worded import in_next_group
 from convert.fabric.worker import RepeatFact, Worker
 from convert.source import Span
@@ -33,6 +33,8 @@ _PLAIN = 2
 def do_repeat(worker: Worker, step: Repeat, tail: tuple[Step, ...], do: Doer) -> None:
     """Works a repeat as far as it goes."""
     if step.extent is Extent.TIMES:
+        if worker.untold and may_begin_later(step):
+            stops_at_edge(worker, step)
         _times(worker, step, do)
         return
     stops_at_edge(worker, step)

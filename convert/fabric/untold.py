@@ -7,7 +7,7 @@ a stated count bears them out. Common practice, no source.
 
 from __future__ import annotations
 
-from convert.document.steps import Begin, Origin, Place, Start, Step, What, Which, Work
+from convert.document.steps import Begin, Origin, Place, Repeat, Start, Step, What, Which, Work
 from convert.fabric.cells import Strip
 from convert.fabric.faults import Unknown
 from convert.fabric.jobs import Edge, RowJob
@@ -79,3 +79,14 @@ def stops_at_edge(worker: Worker, step: Step) -> None:
     """Raises `Unknown` for what goes on as far as the edge does, if nobody tells the edge."""
     if worker.untold:
         raise Unknown(step.span, why=UNTOLD)
+
+
+def may_begin_later(step: Repeat) -> bool:
+    """ "* Sc in next loop; rep from * twice, ch 9, sc in next loop; rep from * 4 times": behind a repeat of the same
+    mark either all of it is meant or only the last steps, which are those that were repeated. The edge would tell.
+    """
+    first = step.steps[0] if step.steps else None
+    if not isinstance(first, Repeat):
+        return False
+    many = len(first.steps)
+    return len(step.steps) > many + 1 and step.steps[-many:] == first.steps

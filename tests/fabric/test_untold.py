@@ -93,3 +93,13 @@ def test_an_edge_is_met_only_where_the_last_row_is_used_up() -> None:
     rows = [first, "Row 2: Ch 1, sc in next 3 sc, sc in side of next 6 rows, sc in each sc across, turn."]
     assert "?" == made(rows)[-1]
     assert "" == faults(rows)[-1]
+
+
+def test_where_a_repeat_begins_may_depend_on_the_edge() -> None:
+    """The second reference to the mark may mean all that stands behind it, or only the loop that is told once more."""
+    line = (
+        "Rnd 3: Ch 1, *ch 4, sc in next loop; rep from * twice more, ch 9, {}ch 4, sc in next loop; "
+        "rep from * 3 times more, join."
+    )
+    assert "?" == made([RING, UNKNOWN, line.format("")])[-1]
+    assert "6 ch-4 sps, 7 sc, 1 ch-13 sp" == made([RING, UNKNOWN, line.format("*")])[-1]
