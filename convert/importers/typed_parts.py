@@ -28,7 +28,7 @@ from convert.findings import Finding
 from convert.importers.making import named
 from convert.importers.typed_conventions import is_spiral
 from convert.importers.typed_for_sizes import ForSizes
-from convert.importers.typed_rounds import rounds_apart, with_rings
+from convert.importers.typed_rounds import ended_apart, rounds_apart, with_rings
 from convert.importers.typed_sections import Section
 from convert.importers.typed_units import Kind, Unit, label_length, numbered_length
 from convert.importers.typed_words import entries, spaced
@@ -103,7 +103,8 @@ def _on_own_chain(steps: Sequence[Step]) -> bool:
 def _pieces(section: Section, context: Context) -> Iterator[tuple[Unit, Passage | None]]:
     """The units of a section, each round by itself, with the heading that stands before it within the part."""
     for index, unit in enumerate(section.units):
-        lines = yarn_apart(unit, lambda passage: reads_as_steps(passage, context))
+        whole = yarn_apart(unit, lambda passage: reads_as_steps(passage, context))
+        lines = [part for line in whole for part in ended_apart(line, lambda passage: reads_as_steps(passage, context))]
         for number, piece in enumerate(piece for line in lines for piece in rounds_apart(line, context)):
             yield piece, None if number else section.befores.get(index)
 

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
+from functools import cache
 from itertools import pairwise
 
 from msgspec.structs import replace
@@ -14,6 +15,8 @@ from convert.importers.typed_units import Kind, Unit, label_length
 from convert.instructions.reader import Context, read_steps
 from convert.instructions.rings import joined_chain, works_into_ring
 from convert.source import Passage
+from convert.trade.patterns import either
+from convert.trade.tables import table
 
 _PART = re.compile(r";\s*")
 
@@ -28,6 +31,25 @@ def rounds_apart(unit: Unit, context: Context) -> list[Unit]:
         return [unit]
     edges = [*_edges(unit.passage, context), len(text)]
     return [replace(unit, passage=unit.passage.cut(a, b), breaks=()) for a, b in pairwise(edges)] or [unit]
+
+
+def ended_apart(unit: Unit, reads: Callable[[Passage], bool]) -> list[Unit]:
+    """ "... This completes the motif. Twist a cord and run it in.": what follows the end of a piece and is no work
+    stands apart.
+    """
+    match = _ended().search(unit.passage.text)
+    rest = unit.passage.cut(match.end()) if match else None
+    if match is None or rest is None or not rest.text or reads(rest):
+        return [unit]
+    work = replace(unit, passage=unit.passage.cut(0, match.end()), breaks=())
+    return [work, replace(unit, kind=Kind.TEXT, passage=rest, breaks=())]
+
+
+@cache
+def _ended() -> re.Pattern[str]:
+    words = table("asides")
+    ends = rf"{either(words['subjects'])}\s(?:[^.;:]{{1,60}}?\s)?{either(words['ends'])}\b[^.;:]{{0,60}}\.\s+"
+    return re.compile(rf"(?<=[.;])\s{ends}", re.IGNORECASE)
 
 
 def _edges(passage: Passage, context: Context) -> Iterator[int]:

@@ -31,7 +31,8 @@ def is_telling(step: Step) -> bool:
     said = step.words[0]
     if not said[:1].isupper():
         return False
-    tells = len(step.words) == 1 and _phrases("subjects").match(said) and _asked("verbs").search(said)
+    subject = _phrases("subjects").match(said)
+    tells = subject and (_asked("permits").search(said) or (len(step.words) == 1 and _asked("verbs").search(said)))
     return bool(tells or is_handwork(said) or (_phrases("choices").match(said) and _asked("liked").search(said)))
 
 
@@ -66,17 +67,19 @@ def _result(cur: Cursor) -> list[Step] | None:
 
 
 def _choice(cur: Cursor) -> list[Step] | None:
-    """ "If preferred, the rounds may be closed with 1 single.": another way, up to the full stop. Where a stitch stands
-    in it that running text leaves alone, it could not be written in the other system, and its effect stays unknown.
+    """ "If preferred, the rounds are closed with 1 single.", "the tip may be made longer": another way, up to the full
+    stop. Where a stitch stands in it that running text leaves alone, it could not be written in the other system, and
+    its effect stays unknown.
     """
     start = cur.at
     begins = begins_sentence(cur)
-    if not _takes(cur, "choices"):
+    chosen = _takes(cur, "choices")
+    if not chosen and not (begins and _takes(cur, "subjects")):
         return None
     first = cur.at
     while not (cur.done or cur.is_mark(",", ".", ";")):
         cur.at += 1
-    liked = cur.at > first and _asked("liked").search(cur.text(first, cur.at))
+    liked = cur.at > first and _asked("liked" if chosen else "permits").search(cur.text(first, cur.at))
     if liked and not begins and (cur.done or cur.is_mark(".")):
         return _kept(cur, start)
     while begins and liked and not (cur.done or cur.is_mark(".")):

@@ -7,6 +7,7 @@ from functools import cache
 from convert.document.steps import Again, Step
 from convert.instructions.again import clause_ends
 from convert.instructions.cursor import Cursor
+from convert.instructions.remarks import remark_follows
 from convert.instructions.repeats import is_sign
 from convert.instructions.said import said_in_row
 from convert.trade.tables import table
@@ -15,7 +16,7 @@ from convert.trade.tables import table
 def read_shaping_in_words(cur: Cursor) -> list[Step] | None:
     """Where and how often the work is shaped, in the author's words: what they come to only the maker can tell."""
     extra = cur.is_word("with") and cur.peek(1).kind == "num" and cur.is_word("more", ahead=2)
-    if not extra and cur.peek().text.lower() not in _shaping():
+    if (not extra and cur.peek().text.lower() not in _shaping()) or remark_follows(cur):
         return None
     return read_in_words(cur)
 
