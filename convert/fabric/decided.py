@@ -1,6 +1,6 @@
 """How often a repeat goes around an edge that nobody tells, where the stated count decides it.
 
-"* 40 sc across to next corner, 3 sc in corner, repeat from * around (172 sc)": no row tells the edge, and only four
+"*40 sc to next corner, 3 sc in it; rep from * around (172 sc)": no row tells the edge, and only four
 sides make as many. Common practice, no source.
 """
 

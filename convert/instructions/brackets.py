@@ -65,7 +65,7 @@ def only_names(cur: Cursor, start: int, end: int) -> bool:
 
 
 def explains_picot(cur: Cursor, before: object, start: int, end: int) -> bool:
-    """Whether a bracket behind a picot tells how it is made: "1 picot (5 chain, 1 slip stitch in the 1st)"."""
+    """Whether a bracket behind a picot tells how it is made: "1 picot (4 chain, 1 slip stitch in the 1st)"."""
     entry = stitches().get(before.stitch) if isinstance(before, Work) and before.place is None else None
     words = cur.words[start + 1 : end]
     if entry is None or not entry.decoration or not any(word.id == "ch" for word in words):

@@ -166,7 +166,7 @@ def _names_foundation(cur: Cursor) -> bool:
 
 
 def other_side_behind(cur: Cursor) -> Begin | None:
-    """ "1 double in each of 9 stitches down other side": said behind the work that is done there."""
+    """ "A double in each of 9 stitches along other side": said behind the work that is done there."""
     start = cur.at
     if not cur.take_words("other-side"):
         return None

@@ -67,7 +67,7 @@ from convert.instructions.items import Ends, Item, RepeatFrom, counted_on
 from convert.instructions.kept import is_ornament, keep, read_ornament
 from convert.instructions.loops import read_working_in
 from convert.instructions.loops_across import read_loops_across
-from convert.instructions.motions import read_marked_motions, read_motions
+from convert.instructions.motions import read_bracketed_motions, read_marked_motions, read_motions
 from convert.instructions.moves import (
     read_colour,
     read_fasten_off,
@@ -128,7 +128,7 @@ def _leads_on(cur: Cursor) -> bool:
 
 def _one(cur: Cursor, items: list[Item], closer: str, grouped: bool) -> None:
     start = cur.at
-    marked = read_marked_motions(cur)
+    marked = read_marked_motions(cur) or read_bracketed_motions(cur)
     if marked is not None:
         cur.clauses += 1
         items.extend(marked)

@@ -38,7 +38,7 @@ def with_chains_between(cur: Cursor, stitch: str, each: Number | None, start: in
 
 
 def _explained(cur: Cursor) -> list[Step]:
-    """What a bracket behind the name of a stitch tells of it: "2 dtr (3 times over hook) with ch 2 between"."""
+    """What a bracket behind the name of a stitch tells of it: "2 dtr (3 times over hook) with ch 4 between"."""
     start, end = cur.at, closing(cur) if cur.is_mark("(") else None
     if end is None or not is_inert(cur.text(start + 1, end)):
         return []

@@ -148,7 +148,7 @@ def _listed(cur: Cursor, closer: str) -> list[Step]:
 
 
 def _closes_picot(found: list[Step], before: Step) -> bool:
-    """ "Ch 3, sl st in top of last dc": a picot on the way, behind which the list goes on in the same place."""
+    """ "Ch 4, sl st in top of last tr": a picot on the way, behind which the list goes on in the same place."""
     one = found[0] if len(found) == 1 else None
     return isinstance(one, Slip) and one.place.which is Which.MADE and isinstance(before, Chain)
 

@@ -49,15 +49,16 @@ def read_motions(cur: Cursor) -> list[Step] | None:
     return _read(cur, _Spelled([]))
 
 
-def _read(cur: Cursor, spelled: _Spelled) -> list[Step] | None:
-    start = end = cur.at
+def _read(cur: Cursor, spelled: _Spelled, begun: int | None = None) -> list[Step] | None:
+    """The stitch whose motions go on at the position; `begun` is where the first of them stands, if that is before."""
+    start, end = cur.at if begun is None else begun, cur.at
     if not cur.is_word(*_MOTIONS):
         return None
     while not spelled.closed and _motion(cur, spelled):
         end = cur.at
         if _is_complete(spelled) and not _goes_on(cur):
             break
-        if not cur.take_mark(","):
+        if not cur.take_mark(",", ";"):
             cur.take_words("and", "then")
         cur.take_words("and", "then")
     cur.at = end
@@ -75,7 +76,7 @@ def _read(cur: Cursor, spelled: _Spelled) -> list[Step] | None:
 
 
 def read_marked_motions(cur: Cursor) -> list[Step] | None:
-    """ "* Insert hook in next loop, pull loop through, repeat from * once, thread over and pull through all 3 loops":
+    """ "*Insert hook in next loop, draw up a loop; rep from * once more, yo and draw through all 3 loops":
     one stitch over several places, with a mark inside.
     """
     start, sign = cur.at, cur.peek().id
@@ -89,6 +90,31 @@ def read_marked_motions(cur: Cursor) -> list[Step] | None:
     return steps
 
 
+def read_bracketed_motions(cur: Cursor) -> list[Step] | None:
+    """ "(Insert hook in next st, pull up a loop) twice, yo and draw through all 3 loops": one stitch over two places."""
+    start, closer = cur.at, {"(": ")", "[": "]"}.get(cur.peek().id, "")
+    if cur.peek().kind != "mark" or not closer or not cur.is_word(*_MOTIONS, ahead=1):
+        return None
+    cur.at += 1
+    spelled = _Spelled([])
+    while _motion(cur, spelled) and not cur.is_mark(closer):
+        cur.take_mark(",", ";")
+        cur.take_words("and", "then")
+    drawn = bool(spelled.legs) and spelled.legs[-1].drawn and not (spelled.wraps or spelled.closed)
+    found = read_times(cur) if drawn and cur.take_mark(closer) else None
+    if found is None or not isinstance(found[0], int) or not 1 < found[0] <= _MOST:
+        cur.at = start
+        return None
+    spelled.legs = [replace(leg) for _ in range(found[0]) for leg in spelled.legs]
+    cur.take_mark(",", ";")
+    cur.take_words("and", "then")
+    steps = _read(cur, spelled, start)
+    if steps is None or not spelled.closed:
+        cur.at = start
+        return None
+    return steps
+
+
 def _repeats(cur: Cursor, spelled: _Spelled) -> bool:
     """ "Repeat from * once": the legs so far once more."""
     start = cur.at
@@ -96,9 +122,10 @@ def _repeats(cur: Cursor, spelled: _Spelled) -> bool:
         return False
     cur.at += 3
     times = times_word(cur)
-    if times is None and cur.peek().kind == "num" and cur.is_word("times", ahead=1):
+    if times is None and cur.peek().kind == "num" and cur.is_word("times", "more", ahead=1):
         times = cur.peek().value
         cur.at += 2
+    cur.take_words("more")
     if not times or times > _MOST or not spelled.legs or not spelled.legs[-1].drawn or spelled.wraps:
         cur.at = start
         return False
@@ -145,7 +172,7 @@ def _wraps_again(cur: Cursor) -> bool:
 
 
 def _shared_with(cur: Cursor, leg: _Leg) -> bool:
-    """ "Draw a loop through same stitch with last loop of previous fan": where another stitch went, which only the
+    """ "Draw a loop through same stitch with last loop of previous comb": where another stitch went, which only the
     words tell. The place has been read as far as "last".
     """
     start = cur.at - 1
@@ -209,7 +236,7 @@ def _draws_off(cur: Cursor, spelled: _Spelled) -> bool:
         return False
     cur.take_words("on-hook", "at-once")
     if every and not spelled.legs and cur.peek().kind == "num" and cur.is_word("at-once", ahead=1):
-        cur.at += 2  # "work off all loops 2 at a time", of stitches told elsewhere
+        cur.at += 2  # "work off all loops two at a time", of stitches told elsewhere
     spelled.wraps = 0
     spelled.closed = every
     if not every:

@@ -178,7 +178,7 @@ def read_renaming(cur: Cursor) -> list[Step] | None:
 
 
 def read_same_manner(cur: Cursor) -> list[Step] | None:
-    """ "All shells are worked in same manner for the rest of the cloth": told, and nothing new to work."""
+    """ "All shells are worked in same manner up to the rim": told, and nothing new to work."""
     start = cur.at
     told = begins_sentence(cur) and cur.take_words("each") and cur.take_kind("stitch") is not None
     verb = bool(told) and cur.peek().text.lower() in ("are", "is")

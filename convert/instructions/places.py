@@ -94,7 +94,7 @@ def _side_of_rows(cur: Cursor) -> Place | None:
 
 
 def _behind_work(cur: Cursor, start: int) -> Place | None:
-    """ "In back of work between next 2 petals": between parts that only words tell, the work in front of the hook."""
+    """ "In back of work between two petals": between parts that only words tell, the work in front of the hook."""
     said = cur.text(start, cur.at)
     place = _read_between(cur, cur.at)
     if place is None or not place.words:

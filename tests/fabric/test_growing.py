@@ -27,14 +27,14 @@ def _steps(line: str) -> tuple[Step, ...]:
 
 def test_each_row_has_more_stitches_than_the_one_before() -> None:
     """Rounds 4 to 6 of a disc of seven sections make 28, 35 and 42 stitches."""
-    rows = [*DISC, "Rnds 4-6: Continue in same manner, having 1 more st between increases. (42 sc)"]
+    rows = [*DISC, "Rnds 4-6: Continue in this manner, with 1 more st between increases. (42 sc)"]
     strips = [outcome.made for _, outcome in work(rows)[3].each]
     assert ["28 sc", "35 sc", "42 sc"] == [describe_strip(strip) if strip is not None else "?" for strip in strips]
 
 
 def test_later_lines_go_on_from_the_last_of_them() -> None:
     """The row that they refer to is the one with the most stitches."""
-    growing = "Next 2 rnds: Continue in same manner, having 1 more st between increases."
+    growing = "Next 2 rnds: Continue in this manner, with 1 more st between increases."
     assert "49 sc" == made([*DISC, growing, growing])[-1]
 
 

@@ -9,37 +9,38 @@ from convert.fabric.places import describe_strip
 from tests.fabric.working import faults, made, work
 
 ROW_1 = (
-    "Row 1: Ch 21, 3 dc in 5th ch from hook, skip 3 ch, sc in next ch, *ch 2, 3 dc in same st, skip 3 ch, sc in next "
-    "ch; rep from * 2 times more, ch 4, turn."
+    "Row 1: Ch 26, 4 dc in 6th ch from hook, skip 4 ch, hdc in next ch, *ch 3, 4 dc in same st, skip 4 ch, hdc in next "
+    "ch; rep from * 2 times more, ch 5, turn."
 )
 ROW_2 = (
-    "Row 2: 3 dc in same st, *sc in ch-2 loop of next shell, ch 2, 3 dc in same loop; rep from * 2 times more, "
-    "sc in ch-2 loop of last shell, ch 4, turn. Repeat 2nd row until work measures 6 inches, ch 4, turn."
+    "Row 2: 4 dc in same st, *hdc in ch-3 loop of next shell, ch 3, 4 dc in same loop; rep from * 2 times more, "
+    "hdc in ch-3 loop of last shell, ch 5, turn. Rep Row 2 until piece measures 15 cm, ch 5, turn."
 )
 SHELLS = [ROW_1, ROW_2]
 FEWER = (
-    "Next row: 3 dc in same st, *insert hook in ch-2 loop of next shell, pull loop through, repeat from * once, thread "
-    "over and pull through all 3 loops, ch 2, 3 dc in same st, sc in ch-2 loop of next shell, ch 2, 3 dc in same loop, "
-    "sc in ch-2 loop of last shell, ch 4, turn."
+    "Next row: 4 dc in same st, *insert hook in ch-3 loop of next shell, draw up a loop; rep from * once more, yo and "
+    "draw through all 3 loops, ch 3, 4 dc in same st, hdc in ch-3 loop of next shell, ch 3, 4 dc in same loop, "
+    "hdc in ch-3 loop of last shell, ch 5, turn."
 )
 
 
 def test_the_loop_of_a_group_stands_beside_it_and_at_the_end_is_the_beginning_chain() -> None:
-    """Four shells with a loop each, the last of them the ch 4 that began the row below, make four shells again."""
-    assert ["13 dc, 1 ch-1 sp, 4 sc, 3 ch-2 sps"] * 2 == made(SHELLS)
+    """Four shells with a loop each, the last of them the ch 5 that began the row below, make four shells again."""
+    last = "17 dc, 1 ch-2 sp, 4 hdc, 3 ch-3 sps"
+    assert ["17 dc, 1 ch-1 sp, 4 hdc, 3 ch-3 sps", last] == made(SHELLS)
     assert ["", ""] == faults(SHELLS)
 
 
 def test_rows_worked_even_in_pattern_have_as_many_repeats_as_the_edge_takes() -> None:
     """One shell fewer: the row of the pattern is worked with one repeat fewer."""
-    found = work([*SHELLS, f"{FEWER} Work even in pattern for 2 inches, ch 4, turn."])[-1]
+    found = work([*SHELLS, f"{FEWER} Work even in pattern for 5 cm, ch 5, turn."])[-1]
     rows = [describe_strip(outcome.made) if outcome.made is not None else "?" for _, outcome in found.each]
-    assert ["10 dc, 1 ch-1 sp, 1 sc2tog, 2 ch-2 sps, 2 sc", "10 dc, 1 ch-1 sp, 3 sc, 2 ch-2 sps"] == rows
+    assert ["13 dc, 1 ch-2 sp, 1 sc2tog, 2 ch-3 sps, 2 hdc", "13 dc, 1 ch-2 sp, 3 hdc, 2 ch-3 sps"] == rows
 
 
 def test_a_pattern_that_does_not_fit_is_unknown_and_not_wrong() -> None:
     """Single crochets have no loops to go on in."""
-    rows = [*SHELLS, "Next row: Sc in each st across, ch 4, turn.", "Work even in pattern for 2 inches."]
+    rows = [*SHELLS, "Next row: Sc in each st across, ch 5, turn.", "Work even in pattern for 5 cm."]
     assert "?" == made(rows)[-1]
     assert "" == faults(rows)[-1]
 
@@ -48,7 +49,7 @@ def test_groups_that_are_passed_before_the_last_one_leave_the_row_unknown() -> N
     """Which of them the row means to skip is not told."""
     rows = [
         SHELLS[0],
-        "Row 2: 3 dc in same st, sc in ch-2 loop of next shell, sc in ch-2 loop of last shell, ch 4, turn.",
+        "Row 2: 4 dc in same st, hdc in ch-3 loop of next shell, hdc in ch-3 loop of last shell, ch 5, turn.",
     ]
     assert "groups are passed before the last one" == next(w.outcome.why for w in work(rows)[1:] if w.outcome)
     assert "" == faults(rows)[-1]

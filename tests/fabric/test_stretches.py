@@ -45,7 +45,7 @@ def test_a_bracket_behind_stitches_in_one_place_names_them() -> None:
 
 
 def test_a_row_may_call_a_group_otherwise_from_there_on() -> None:
-    """ "All shells are reed shells and will be referred to as shells": not the trade's usual shell of five."""
+    """ "All shells are reed shells and shall be called shells from here": not the trade's usual shell of five."""
     named = "Rnd 2: *2 dc in next sc, ch 2, 2 dc in same sc (reed shell), ch 3; rep from * around, join."
     rows = [
         RING,
