@@ -91,7 +91,7 @@ def read_marked_motions(cur: Cursor) -> list[Step] | None:
 
 
 def read_bracketed_motions(cur: Cursor) -> list[Step] | None:
-    """ "(Insert hook in next st, pull up a loop) twice, yo and draw through all 3 loops": one stitch over two places."""
+    """ "(Insert hook in next st, pull up a loop) twice, yo and draw through all 3 loops": one stitch."""
     start, closer = cur.at, {"(": ")", "[": "]"}.get(cur.peek().id, "")
     if cur.peek().kind != "mark" or not closer or not cur.is_word(*_MOTIONS, ahead=1):
         return None
