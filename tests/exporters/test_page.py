@@ -236,3 +236,20 @@ def test_amounts_shorter_than_the_sizes_are_left_as_given():
         ),
     )
     assert "2 (3) balls" in plain_text(page(odd, size="l").materials[0].lines[1])
+
+
+@pytest.mark.parametrize(
+    ("note", "told"),
+    [
+        ("The ch 3 at the start of a row counts as the first dc.", [1]),
+        ("The chain at the beginning of a round never counts.", []),
+        ("Ch 4 at the start counts as dc and ch 1.", [3, 1]),
+        ("Count your stitches before you begin.", [3, 1]),
+    ],
+)
+def test_what_a_note_tells_of_beginning_chains_is_not_told_again(note, told):
+    """The document's own chains of 3 and 1 are explained unless the author has done it."""
+    notes = page(replace(MERE, notes=((note,),))).notes
+    assert notes is not None
+    said = [plain_text(paragraph) for paragraph in notes.paragraphs[1:]]
+    assert told == [int(text.split()[1]) for text in said if text.startswith("Ch ")]

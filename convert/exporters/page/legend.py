@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 
 from convert.document.prose import Form, Prose, Term
@@ -9,7 +10,7 @@ from convert.document.records import BeginningChain, Special, TermSystem
 from convert.exporters.page.edition import Edition
 from convert.exporters.page.records import Abbreviation, Definition, Flow
 from convert.instructions.writer import definition
-from convert.terms.naming import term
+from convert.terms.naming import term, write_prose
 from convert.trade.stitches import stitches
 from convert.trade.words import words
 
@@ -89,8 +90,30 @@ _HERE, _THERE = "\ue000", "\ue001"
 
 
 def beginning_chains(edition: Edition) -> tuple[Flow, ...]:
-    """What beginning chains stand for, where the document says it once for the whole pattern."""
-    return tuple(edition.flow(_chain_sentence(edition, chain)) for chain in edition.document.beginning_chains)
+    """What beginning chains stand for, where the document says it once for the whole pattern and no note of the
+    author's tells it already.
+    """
+    document = edition.document
+    notes = [write_prose(note, document.written, document.specials) for note in document.notes]
+    return tuple(
+        edition.flow(_chain_sentence(edition, chain))
+        for chain in document.beginning_chains
+        if not any(_tells(note, chain) for note in notes)
+    )
+
+
+_BEGINNING = re.compile(r"\b(?:start|begin)", re.IGNORECASE)
+_COUNTING = re.compile(r"\bcount", re.IGNORECASE)
+_CHAINS = re.compile(r"\b(?:ch|chains?)\b[ -]?(\d*)", re.IGNORECASE)
+
+
+def _tells(note: str, chain: BeginningChain) -> bool:
+    """Whether a note says whether this chain counts, or whether any does."""
+    counting = _COUNTING.search(note)
+    if counting is None or not _BEGINNING.search(note):
+        return False
+    numbers = set(_CHAINS.findall(note[: counting.start()]))  # "counts as dc and ch 1" is another chain
+    return str(chain.chains) in numbers or numbers == {""}
 
 
 def _chain_sentence(edition: Edition, chain: BeginningChain) -> Prose:
