@@ -209,3 +209,37 @@ def test_pictures_are_shown_under_the_policy_and_fit_a_phone(tmp_path):
         {"complaints": True},
     )
     assert [[True, True], None, 0, [], []] == answers
+
+
+def test_a_photo_of_both_editions_is_held_once_and_shown_in_each(tmp_path):
+    target = page(tmp_path, "kestrel", both=True)
+    assert 1 == target.read_text(encoding="utf-8").count("data:image/jpeg")
+    answers = visit(
+        target,
+        {"viewport": [360, 800]},
+        {"visible": ".in-en-US .plate svg"},
+        {"check": "#terms-en-GB"},
+        {"visible": ".in-en-US .plate svg"},
+        {"visible": ".in-en-GB .plate svg"},
+        {"computed": [".in-en-GB .plate svg", "width"]},
+        {"overflow": True},
+        {"complaints": True},
+    )
+    before, _, other, after, width, overflow, complaints = answers[1:]
+    assert [1, 0, 1, 0, []] == [before, other, after, overflow, complaints]
+    assert 300 < float(width.removesuffix("px")) <= 360
+
+
+def test_on_a_phone_figures_stand_below_the_drawing_and_counts_below_their_rows(tmp_path):
+    """Where there is room they stand beside."""
+    told, named, listed = ({"visible": f".drawing {part}"} for part in (".told", ".named", ".facts"))
+    count = {"computed": [".bare > .count.wide", "flex-basis"]}
+    answers = visit(
+        page(tmp_path, "damson"),
+        {"viewport": [360, 800]},
+        *(told, named, listed, count),
+        {"viewport": [1100, 800]},
+        *(told, named, listed, count),
+    )
+    assert [0, 1, 1, "100%"] == answers[1:5]
+    assert [1, 0, 0, "auto"] == answers[6:]
