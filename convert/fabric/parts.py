@@ -351,6 +351,7 @@ def _work_again(run: Run, row: Row, again: Again) -> None:
     many, open_end = _how_many(run, row, again, len(rows))
     numbers = list(_numbers(run, row))
     outcome: Outcome | None = None
+    begun = run.edge.strip
     each: list[tuple[Row, Outcome]] = []
     for index in range(many):
         _, meant = rows[index % len(rows)]
@@ -362,15 +363,15 @@ def _work_again(run: Run, row: Row, again: Again) -> None:
     turning = turning_chain(row.steps)
     if turning is not None and outcome is not None and outcome.edge.strip is not None:
         run.edge = replace(run.edge, pending=turning, turned=True)
-    if open_end and outcome is not None and outcome.edge.strip is not None and not _same_width(run, outcome):
+    if open_end and outcome is not None and outcome.edge.strip is not None and not _same_width(begun, outcome):
         run.edge = Edge(None, fresh=False, flat=run.edge.flat)
     _record(run, row, outcome, many, open_end=open_end, each=tuple(each))
 
 
-def _same_width(run: Run, outcome: Outcome) -> bool:
+def _same_width(begun: Strip | None, outcome: Outcome) -> bool:
     """Whether the period that was worked leaves as many places as it found, so that any number of periods will."""
-    made, base = outcome.edge.strip, outcome.base
-    return made is not None and base is not None and made.length == base.length
+    made = outcome.edge.strip
+    return made is not None and begun is not None and made.length == begun.length
 
 
 def _how_many(run: Run, row: Row, again: Again, period: int) -> tuple[int, bool]:

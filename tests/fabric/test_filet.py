@@ -88,3 +88,21 @@ def test_turns_that_work_a_part_of_the_row_are_unknown() -> None:
         "Row 2: Ch 1, sc in each sc across. Ch 3, turn. Sc in first sc, sc in next sc. Ch 1, turn.",
     ]
     assert "?" == made(rows)[-1]
+
+
+def test_rows_repeated_for_a_length_that_leave_the_width_as_it_was() -> None:
+    """Two rows of different width, and after both as many stitches as before: so it is at any length."""
+    rows = [
+        "Row 1: Ch 11, sc in 2nd ch from hook and in each ch across, turn.",
+        "Row 2: Ch 1, 2 sc in each sc across, turn.",
+        "Row 3: Ch 1, *sc2tog; rep from * across, turn. Repeat last 2 rows for desired length.",
+        "Row 4: Ch 1, sc in next 10 sts, turn.",
+    ]
+    assert ["10 sc2tog", "10 sc"] == made(rows)[2:]
+    growing = [
+        rows[0],
+        rows[1],
+        "Row 3: Ch 1, sc in each sc across, turn. Repeat last 2 rows for desired length.",
+        rows[3],
+    ]
+    assert work(growing)[2].unknown_after
