@@ -9,6 +9,7 @@ from convert.checks import finders
 from convert.checks.check import Facts, spoilt_rows
 from convert.document.read import Read, ReadOptions
 from convert.document.records import Document
+from convert.fabric.as_worked import as_worked
 from convert.fabric.proving import work_document
 from convert.fabric.report import proof_of
 from convert.fabric.results import Proof
@@ -52,6 +53,8 @@ class Examination(Struct, frozen=True):
     grading: Grading
     proof: Proof
     measured: Measured
+    as_worked: Document
+    """The document, with what its rows leave open said as it was worked."""
 
 
 def examine_document(document: Document, read: Read | None = None, source: Source | None = None) -> Examination:
@@ -70,7 +73,9 @@ def examine_document(document: Document, read: Read | None = None, source: Sourc
     checked = [finding for _, find in finders() for finding in find(facts)]
     findings = sorted_findings((*earlier, *grading.findings, *impossible, *broken, *checked))
     clauses = (read.clauses, read.verbatim_clauses) if read is not None else (0, 0)
-    return Examination(written, grading, proof_of(written, runs, findings, clauses), measured)
+    return Examination(
+        written, grading, proof_of(written, runs, findings, clauses), measured, as_worked(document, runs)
+    )
 
 
 def check_document(document: Document, read: Read | None = None) -> tuple[Grading, Proof]:
@@ -88,12 +93,16 @@ def check_source(source: Source, kind: str, options: ReadOptions, wish: Wish | N
         read = replace(read, document=made_to_measure(read.document, wish))
     assert read.document is not None
     found = examine_document(read.document, read, source)
+    findings = found.proof.findings
+    document = found.as_worked
+    if document is not read.document:
+        found = examine_document(document, read, source)
     return Checked(
         source,
-        read.document,
+        document,
         found.grading,
-        found.proof,
-        found.proof.findings,
+        replace(found.proof, findings=findings),
+        findings,
         found.written,
         found.measured,
         wish is not None,

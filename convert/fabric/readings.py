@@ -316,9 +316,9 @@ def _fewer(step: Step) -> Step:
     of the places.
     """
     if isinstance(step, Work) and step.said_doubtful and step.place is not None and not goes_around(step):
-        return replace(step, each=step.place.number)
+        return replace(step, each=step.place.number, said_doubtful=False)
     if not isinstance(step, Repeat):
         return step
     inner = tuple(_fewer(s) for s in step.steps)
     times = plus(step.times, -1) if step.said_doubtful and step.extent is Extent.TIMES else step.times
-    return replace(step, steps=inner, times=times)
+    return replace(step, steps=inner, times=times, said_doubtful=False)

@@ -47,27 +47,38 @@ class RowParts(Struct, frozen=True):
 
 def take_apart(job: RowJob, edge: Edge) -> RowParts:
     """Tells the beginning of a row, on this edge, from its work and its end."""
-    steps = list(job.steps)
     lead: list[Step] = []
     chain: Chain | None = edge.pending
     turned_first = False
     colour = AT_FIRST
-    while steps:
-        step = steps[0]
-        if isinstance(step, Turn) and len(steps) > 1:
-            turned_first = True
-        elif isinstance(step, Chain) and chain is None:
+    begin = body_start(job.steps, begun=chain is not None)
+    steps = list(job.steps[begin:])
+    for step in job.steps[:begin]:
+        turned_first = turned_first or isinstance(step, Turn)
+        if isinstance(step, Chain):
             chain = step
-        elif isinstance(step, Slip | Begin) and chain is None:
+        elif isinstance(step, Slip | Begin):
             lead.append(step)
-        elif not (isinstance(step, ChangeColour | Marker) or (isinstance(step, Verbatim) and step.inert)):
-            break
-        if isinstance(step, ChangeColour):
+        elif isinstance(step, ChangeColour):
             colour = step.colour
-        steps.pop(0)
     pending, turned_last = _closing(steps)
     joined = any(isinstance(s, Join) for s in steps)
     return RowParts(tuple(lead), chain, tuple(steps), turned_first, turned_last, pending, joined, colour)
+
+
+def body_start(steps: tuple[Step, ...], *, begun: bool = False) -> int:
+    """Where the work of a row begins, behind its beginning chain and what stands before that. `begun` rows have their
+    beginning chain from the row before.
+    """
+    for index, step in enumerate(steps):
+        if isinstance(step, Turn) and index < len(steps) - 1:
+            continue
+        if isinstance(step, Chain | Slip | Begin) and not begun:
+            begun = isinstance(step, Chain)
+            continue
+        if not (isinstance(step, ChangeColour | Marker) or (isinstance(step, Verbatim) and step.inert)):
+            return index
+    return len(steps)
 
 
 def _closing(steps: list[Step]) -> tuple[Chain | None, bool]:

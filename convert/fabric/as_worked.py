@@ -1,0 +1,38 @@
+"""The document with what its rows leave open said as it was worked.
+
+A repeat "6 times" that comes out only with six workings in all must not be printed as six more: what readers follow is
+what was proved.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from msgspec.structs import replace
+
+from convert.document.records import Document, Remark, Row
+from convert.fabric.proving import SizeRun
+from convert.fabric.readings import otherwise
+from convert.fabric.row_parts import body_start
+
+
+def as_worked(document: Document, runs: Sequence[SizeRun]) -> Document:
+    """The same document where no row was read otherwise than it literally says, or not so in every size."""
+    readings: dict[int, set[bool]] = {}
+    for run in runs:
+        for worked in run.rows:
+            for row, outcome in worked.each or ((worked.row, worked.outcome),):
+                if outcome is not None:
+                    readings.setdefault(id(row), set()).add(outcome.reading.fewer)
+    found = {row for row, taken in readings.items() if taken == {True}}
+    if not found:
+        return document
+    parts = tuple(replace(part, items=tuple(_said(item, found) for item in part.items)) for part in document.parts)
+    return replace(document, parts=parts)
+
+
+def _said(item: Row | Remark, found: set[int]) -> Row | Remark:
+    if not isinstance(item, Row) or id(item) not in found:
+        return item
+    at = body_start(item.steps)
+    return replace(item, steps=(*item.steps[:at], *otherwise(item.steps[at:])))
