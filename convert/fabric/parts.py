@@ -19,7 +19,7 @@ from convert.fabric.jobs import Edge, Outcome, Reading, RowJob
 from convert.fabric.onward import Left, begins_on_edge, begins_on_free, joined_anew, rows_untold
 from convert.fabric.order import Line, in_order
 from convert.fabric.pattern import pattern_row
-from convert.fabric.recovery import likely_marked, likely_meant
+from convert.fabric.recovery import likely_meant
 from convert.fabric.reference import part_named, rows_meant, rows_of
 from convert.fabric.row_parts import starts_ring
 from convert.fabric.rows import work_row
@@ -221,13 +221,11 @@ def _work_rows(run: Run, row: Row, rows: list[tuple[int | None, Row]], *, sure: 
 
 def _pass_over(run: Run, row: Row) -> None:
     """A row with an error in its wording: what it makes is unknown."""
-    before = run.edge
     run.edge = Edge(None, fresh=False, flat=run.edge.flat)
     label = row.label.in_size(run.size)
     run.rows_done += max(1, len(label.numbers))
     run.history.append((label.first, row))
     _record(run, row, Outcome(run.edge, unread=True), 1)
-    _go_on_from(run, row, likely_marked(row), before)
 
 
 def _go_on_from(run: Run, row: Row, meant: Row | None, before: Edge) -> None:

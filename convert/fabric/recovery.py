@@ -10,13 +10,11 @@ from typing import Any
 
 from msgspec.structs import replace
 
-from convert.document.records import Row, TermSystem
-from convert.document.steps import Chain, Ending, Place, Repeat, Step, Verbatim, What, Which, Work
+from convert.document.records import Row
+from convert.document.steps import Ending, Place, What
 from convert.fabric.cells import STITCH, Strip
 from convert.fabric.jobs import Outcome
 from convert.fabric.places import base_kind
-from convert.instructions.reader import Context, read_steps
-from convert.source import Passage
 
 
 def likely_meant(row: Row, outcome: Outcome) -> Row | None:
@@ -48,34 +46,3 @@ def _renamed(node: Any, of: str) -> Any:
     if isinstance(node, Place) and node.of == of:
         changes["of"] = None
     return replace(node, **changes) if changes else node
-
-
-def likely_marked(row: Row) -> Row | None:
-    """The row with the mark that its "repeat from *" misses: the chain and the stitch right in front are repeated."""
-    steps = _marked(row.steps)
-    return replace(row, steps=steps) if steps is not None else None
-
-
-def _marked(steps: tuple[Step, ...]) -> tuple[Step, ...] | None:
-    for index, step in enumerate(steps):
-        if isinstance(step, Repeat):
-            inner = _marked(step.steps)
-            if inner is not None:
-                return (*steps[:index], replace(step, steps=inner), *steps[index + 1 :])
-        repeat = _said_to_repeat(step) if isinstance(step, Verbatim) and not step.inert and index > 1 else None
-        if repeat is None:
-            continue
-        chain, work = steps[index - 2 : index]
-        place = work.place if isinstance(work, Work) else None
-        if isinstance(chain, Chain) and place is not None and place.which is Which.NEXT:
-            return (*steps[: index - 2], replace(repeat, steps=(chain, work)), *steps[index + 1 :])
-    return None
-
-
-def _said_to_repeat(step: Verbatim) -> Repeat | None:
-    """How often the words have something repeated, read behind a mark."""
-    words = step.words[0] if len(step.words) == 1 else None
-    if not isinstance(words, str):
-        return None
-    read = read_steps(Passage.at(f"* ch 1, {words}", 0, 0), Context(TermSystem.US)).row.steps
-    return read[0] if len(read) == 1 and isinstance(read[0], Repeat) else None

@@ -2,9 +2,6 @@
 
 from __future__ import annotations
 
-from convert.document.read import ReadOptions
-from convert.pipeline import check_source
-from convert.source import Source
 from tests.fabric.working import faults, made, work
 
 RING = "Rnd 1: Ch 6, join with sl st to form a ring, ch 1, 12 sc in ring, join."
@@ -41,25 +38,6 @@ def test_a_stitch_that_may_be_one_of_several_is_not_taken_for_any() -> None:
     mixed = "Rnd 2: Ch 1, *sc in next sc, dc in next sc; rep from * around, join."
     rows = [RING, mixed, "Rnd 3: *Sc in next tr, ch 2; rep from * around, join.", "Rnd 4: Ch 1, sc in each sc around."]
     assert "?" == made(rows)[-1]
-
-
-def test_a_repeat_without_its_mark_repeats_the_loop_in_front_of_it() -> None:
-    """The row keeps its error; the next one is worked on three loops to each side."""
-    text = f"""Net Mat
-
-US terms.
-
-{RING}
-Rnd 2: Ch 1, sc in first sc, *ch 5, skip next sc, sc in next sc; rep from * around, ch 5, join.
-Rnd 3: Sl st in next loop, sc in same loop, ch 3, sc in next loop, rep from * 3 times more, ch 3, sc in last loop, join.
-Rnd 4: Sl st in next loop, ch 1, sc in same loop, [ch 2, sc in next loop] 4 times, join.
-"""
-    checked = check_source(Source("mat.txt", text), "text", ReadOptions())
-    assert checked.proof is not None
-    assert ["unopened-mark"] == [f.code for f in checked.findings if f.severity == "error"]
-    last = checked.proof.rows[-1].sizes[0]
-    assert (("sc", 5), ("ch-2 sp", 4)) == tuple((t.kind, t.number) for t in last.made or ())
-    assert not last.proved
 
 
 def test_a_count_decides_how_many_sides_an_edge_has() -> None:
