@@ -50,7 +50,7 @@ def set_fact(flow: Flow) -> Markup:
     """A line of facts. Lists of the sizes' numbers stay in one piece each, where there is room: "18 (20, 22) cm".
 
     >>> set_fact(((Piece("Wool,"),), (Piece("4 (5,"),), (Piece("6)"),), (Piece("balls"),)))
-    Markup('<span class="i">Wool,</span> <span class="i">4 (5, 6) balls</span>')
+    Markup('<span class="i">Wool,</span> <span class="i"><span class="t">4 (5,</span> 6) balls</span>')
     """
     items = items_of(flow)
     short = all(len(plain_text(item)) <= _LONGEST_LIST for item in items)

@@ -128,7 +128,8 @@ def _leads_on(cur: Cursor) -> bool:
 
 def _one(cur: Cursor, items: list[Item], closer: str, grouped: bool) -> None:
     start = cur.at
-    marked = read_marked_motions(cur) or read_bracketed_motions(cur)
+    mark = cur.peek().kind == "mark"
+    marked = (read_marked_motions(cur) or read_bracketed_motions(cur)) if mark else None
     if marked is not None:
         cur.clauses += 1
         items.extend(marked)
@@ -155,7 +156,7 @@ def _one(cur: Cursor, items: list[Item], closer: str, grouped: bool) -> None:
     if divided_all_along(cur, items):
         cur.clauses += 1
         return
-    bracket = cur.peek().kind == "mark" and cur.peek().id in CLOSERS and not is_formula(cur)
+    bracket = mark and cur.peek().id in CLOSERS and not is_formula(cur)
     steps = _bracket(cur, items, grouped) if bracket else None
     if steps is None:
         steps = _times_before(cur, grouped) or _first_that_reads(cur, grouped) or _carried_on(cur, items)

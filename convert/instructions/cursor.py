@@ -79,14 +79,20 @@ class Cursor(Struct):
     the reading.
     """
 
+    ended: list[Lexeme] = field(default_factory=list)
+    """The words with the empty one behind the end."""
+
     def __post_init__(self) -> None:
         self.ids = [word.id if word.kind in ("word", "mark") else "" for word in self.words]
         self.ids.append("")
+        self.ended = [*self.words, _END]
 
     def peek(self, ahead: int = 0) -> Lexeme:
         """The word `ahead` places on; an empty one behind the end."""
-        index = self.at + ahead
-        return self.words[index] if index < len(self.words) else _END
+        try:
+            return self.ended[self.at + ahead]
+        except IndexError:
+            return _END
 
     @property
     def done(self) -> bool:
@@ -95,24 +101,28 @@ class Cursor(Struct):
 
     def is_word(self, *ids: str, ahead: int = 0) -> bool:
         """Whether the word there is one of these."""
-        index = self.at + ahead
-        return index < len(self.ids) and self.ids[index] in ids
+        try:
+            return self.ids[self.at + ahead] in ids
+        except IndexError:
+            return False
 
     def is_mark(self, *marks: str, ahead: int = 0) -> bool:
         """Whether a mark of punctuation stands there."""
-        index = self.at + ahead
-        return index < len(self.ids) and self.ids[index] in marks
+        try:
+            return self.ids[self.at + ahead] in marks
+        except IndexError:
+            return False
 
     def take_word(self, *ids: str) -> bool:
         """Reads one of these words, if it stands next."""
-        if self.at < len(self.ids) and self.ids[self.at] in ids:
+        if self.ids[self.at] in ids:
             self.at += 1
             return True
         return False
 
     def take_mark(self, *marks: str) -> bool:
         """Reads one of these marks, if it stands next."""
-        if self.at < len(self.ids) and self.ids[self.at] in marks:
+        if self.ids[self.at] in marks:
             self.at += 1
             return True
         return False
@@ -121,7 +131,7 @@ class Cursor(Struct):
         """Reads as many of these words as stand next, in any order; how many there were."""
         at = start = self.at
         found = self.ids
-        while at < len(found) and found[at] in ids:
+        while found[at] in ids:
             at += 1
         self.at = at
         return at - start

@@ -14,6 +14,8 @@ _SPACED = re.compile(r"\s*([-+*/()])\s*")
 
 def read_number(cur: Cursor) -> Number | None:
     """A number at the position, with its values for the other sizes if they follow in brackets."""
+    if cur.peek().kind not in ("num", "mark"):
+        return None
     formula = read_formula(cur)
     if formula is not None:
         return formula

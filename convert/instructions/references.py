@@ -12,6 +12,8 @@ from convert.instructions.repeats import is_sign, read_how_often, read_repeat_fr
 def read_reference(cur: Cursor) -> list[Item] | None:
     """Marks of repeats, "rep from *", "ending with", "ending at **"."""
     start = cur.at
+    if cur.peek().kind in ("num", "stitch", "tog"):
+        return None
     if is_sign(cur):
         sign = cur.peek().id
         cur.at += 1

@@ -21,12 +21,14 @@ from convert.instructions.places import read_place
 from convert.instructions.repeat_ends import closes_behind, ends_elsewhere
 
 _TAIL = re.compile(r"(.+) ([+-] \d{1,7})\Z")
-_SIGNS = (*("*" * n for n in range(1, 12)), "+", "#", "•", "^", "§")
+_SIGNS = frozenset((*("*" * n for n in range(1, 12)), "+", "#", "•", "^", "§"))
+_STOPS = (",", ";", ".", ":", ")", "]")
 
 
 def is_sign(cur: Cursor, ahead: int = 0) -> bool:
     """Whether a sign stands there that repeats refer to."""
-    return cur.is_mark(*_SIGNS, ahead=ahead)
+    lexeme = cur.peek(ahead)
+    return lexeme.kind == "mark" and lexeme.id in _SIGNS
 
 
 def is_one(number: Number) -> bool:
@@ -64,6 +66,8 @@ def read_how_often(cur: Cursor, *, total: bool) -> HowOften | None:
     after "rep from *".
     """
     start = cur.at
+    if cur.ids[start] in _STOPS:
+        return None  # behind most clauses; asked so often that the rest would cost a good part of the reading
     how = _times(cur, total=total) or _distance(cur)
     if how is None:
         cur.at = start
