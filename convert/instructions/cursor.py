@@ -79,12 +79,15 @@ class Cursor(Struct):
     the reading.
     """
 
+    holds: frozenset[str] = frozenset()
+    """The same, to ask whether the row holds a word at all."""
     ended: list[Lexeme] = field(default_factory=list)
     """The words with the empty one behind the end."""
 
     def __post_init__(self) -> None:
         self.ids = [word.id if word.kind in ("word", "mark") else "" for word in self.words]
         self.ids.append("")
+        self.holds = frozenset(self.ids)
         self.ended = [*self.words, _END]
 
     def peek(self, ahead: int = 0) -> Lexeme:

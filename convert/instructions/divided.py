@@ -17,7 +17,7 @@ def divided_all_along(cur: Cursor, items: list[Item]) -> bool:
 
     In a round they stand behind the last one too; where nothing tells which it is, the words are not read.
     """
-    last = items[-1] if items and "between" in cur.ids else None
+    last = items[-1] if items and "between" in cur.holds else None
     if not isinstance(last, Work | Slip) or last.place is None:
         return False
     start = cur.at

@@ -15,7 +15,7 @@ _SHAPING = ("inc", "dec", "increasing", "decreasing")
 def read_growing(cur: Cursor) -> list[Step] | None:
     """A reference to the last row by the number of stitches that each row has more between its shapings."""
     start = cur.at
-    if "between" not in cur.ids or not cur.is_word("go-on", "work", "manner", "repeat", "increasing", "decreasing"):
+    if "between" not in cur.holds or not cur.is_word("go-on", "work", "manner", "repeat", "increasing", "decreasing"):
         return None
     more = 0
     while not (cur.done or cur.is_mark(".", ";", "(", "[")):

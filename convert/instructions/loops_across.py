@@ -14,7 +14,7 @@ def read_loops_across(cur: Cursor) -> list[Step] | None:
     Common practice of lace patterns, no source. Where no clause before has a stitch, how the loops are fastened is not
     told.
     """
-    if "across" not in cur.ids or cur.peek().kind == "stitch":
+    if "across" not in cur.holds or cur.peek().kind == "stitch":
         return None
     start = cur.at
     cur.take_words("then", "work", "the")

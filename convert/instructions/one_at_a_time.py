@@ -27,7 +27,7 @@ _WORKED = (Work, Group, Decrease, Repeat, Slip)
 def read_one_at_a_time(cur: Cursor) -> list[Step] | None:
     """The words in front of such a row, as a remark."""
     start = cur.at
-    if "at-once" not in cur.ids or not cur.take_words("work"):
+    if "at-once" not in cur.holds or not cur.take_words("work"):
         return None
     cur.take_words("in")
     number = cur.take_kind("num")

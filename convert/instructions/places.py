@@ -142,7 +142,7 @@ def _starts_noun(cur: Cursor) -> bool:
 
 
 def _read_noun_phrase(cur: Cursor) -> Place | None:
-    group = group_by_size(cur) if "group" in cur.ids else None
+    group = group_by_size(cur) if "group" in cur.holds else None
     return group or _read_plain_noun_phrase(cur)
 
 

@@ -20,7 +20,7 @@ def read_shaped_ends(cur: Cursor) -> list[Step] | None:
     """
     if not (cur.is_word("work", "increasing", "decreasing") or cur.peek().id in ("inc", "dec")):
         return None
-    if "at-each-end" not in cur.ids:
+    if "at-each-end" not in cur.holds:
         return None if cur.stitch else _only_work(cur)
     return (None if cur.stitch else _only_work(cur) or _drawn_at_ends(cur)) or _change(cur)
 

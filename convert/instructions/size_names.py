@@ -53,11 +53,16 @@ def _placed(text: str, context: Context) -> tuple[str, ...]:
     return ids[-many:] if found["high"] or found["sure_high"] else ids[:many]
 
 
+_FEW = 20
+"""More sizes than this are not counted in words."""
+
+
 def sizes_in_front() -> str:
     """The pattern of words in front of instructions that name sizes ("For sizes M and L:", "XS only -"), as a group."""
     name = r"(?-i:[A-Z0-9])[\w-]*"
     which = rf"(?:{signs('largest')}|{signs('smallest')}|{signs('larger')}|{signs('smaller')})\s"
-    placed = rf"(?:(?:\d+|{either(number_words())})\s)?(?:{which})?(?:(?:\d+|{either(number_words())})\s)?"
+    few = rf"(?:\d+|{either([word for word, number in number_words().items() if number <= _FEW])})"
+    placed = rf"(?:{few}\s)?(?:{which})?(?:{few}\s)?"
     sized = rf"(?:{said('for')}\s)?(?:{said('the')}\s)?{placed}{signs('sizes')}\b[^:.;]{{0,80}}?"
     only = rf"(?:{said('for')}\s)?{name}(?:(?:,\s?|\s{said('and')}\s){name}){{0,4}}\s{said('only')}"
     return rf"({sized}(?=\s?:)|{only})\s?(?::\s?|[-–—]\s)"
