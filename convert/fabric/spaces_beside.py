@@ -1,4 +1,4 @@
-"""Spaces of several lengths in one pass: "20 dc in each ch-14 sp and 15 dc in each ch-10 sp"."""
+"""Spaces of several lengths in one pass: "9 dc in each ch-8 sp and 6 dc in each ch-5 sp"."""
 
 from __future__ import annotations
 

@@ -1,7 +1,6 @@
 """What a text says once of all its repeats: that the number of times is counted besides the first working.
 
-Booklets say so of their asterisks ("... the given number of times plus the original": Star Book No. 98, American Thread
-Company, 1953).
+Booklets say so of their asterisks (Star Book No. 98, American Thread Company, 1953, does).
 """
 
 from __future__ import annotations

@@ -139,7 +139,7 @@ def test_running_out_is_an_error_at_the_step_that_ran_out() -> None:
 
 
 def test_rep_from_star_counts_further_workings() -> None:
-    """The given number of times plus the original: Star Book No. 98, American Thread Company, 1953."""
+    """The first working is not among the times that are given: Star Book No. 98, American Thread Company, 1953."""
     rows = ["Rnd 1: Make an adjustable ring, 8 sc in ring."]
     assert "4 sc, 4 ch-1 sps" == made([*rows, "Rnd 2: *Sc in next st, ch 1, sk next st; rep from * 3 times."])[-1]
     assert "4 sc, 4 ch-1 sps" == made([*rows, "Rnd 2: *Sc in next st, ch 1, sk next st; rep from * 3 times more."])[-1]
