@@ -17,9 +17,10 @@ from convert.fabric.counts import agrees, computed
 from convert.fabric.definitions import Definitions
 from convert.fabric.jobs import Edge, Outcome, RowJob
 from convert.fabric.onward import Left
-from convert.fabric.parts import Memo, WorkedRow, work_part
+from convert.fabric.parts import work_part
 from convert.fabric.proving import definitions_for
 from convert.fabric.rows import work_row
+from convert.fabric.run import Memo, WorkedRow
 from convert.instructions.wording import Wording
 from convert.instructions.writer import write_steps
 

@@ -11,7 +11,8 @@ from convert.document.walking import each
 from convert.errors import LimitExceeded
 from convert.fabric.definitions import Definitions
 from convert.fabric.onward import Left
-from convert.fabric.parts import Memo, WorkedRow, work_part
+from convert.fabric.parts import work_part
+from convert.fabric.run import Memo, WorkedRow
 from convert.fabric.stretches import stretches_named
 from convert.instructions.reader import Context, read_steps
 from convert.source import Passage

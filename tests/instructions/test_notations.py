@@ -14,7 +14,7 @@ from convert.document.read import ReadOptions
 from convert.document.records import TermSystem
 from convert.document.steps import Group, Repeat, Step, Verbatim
 from convert.fabric.counts import agrees, tallies
-from convert.fabric.parts import WorkedRow
+from convert.fabric.run import WorkedRow
 from convert.instructions.wording import Wording
 from convert.instructions.writer import write_row
 from convert.pipeline import check_source

@@ -1,0 +1,119 @@
+"""Works earlier rows again: a number of times, up to a length, or for as many rows as are told."""
+
+from __future__ import annotations
+
+from msgspec.structs import replace
+
+from convert.document.records import Label, Row, RowKind
+from convert.document.resolving import resolved
+from convert.document.steps import Again
+from convert.fabric.cells import Strip
+from convert.fabric.growing import grown
+from convert.fabric.jobs import Edge, Outcome
+from convert.fabric.one_row import numbers_of, record, tried, work_once
+from convert.fabric.pattern import pattern_row
+from convert.fabric.reference import rows_meant
+from convert.fabric.rows_again import (
+    even_steps,
+    in_pattern,
+    turning_chain,
+)
+from convert.fabric.rows_behind import rows_until
+from convert.fabric.run import Run, WorkedRow
+from convert.limits import LIMITS
+
+MISSING_ROWS = "rows that are not there"
+WORKED_ON = "work told elsewhere"
+
+
+def _even(run: Run, row: Row, again: Again) -> list[tuple[int | None, Row]]:
+    """The row that is worked again and again where the work goes straight on from the edge."""
+    if run.edge.strip is None:
+        return []
+    if in_pattern(again):
+        found = pattern_row(run, lambda one: tried(run, one))
+        return [] if found is None else [(None, found)]
+    steps = even_steps(again, run.edge.strip)
+    if not steps:
+        return []
+    even = replace(row, label=Label(), steps=steps, stated=())
+    return [(None, run.memo.even.setdefault((id(row), steps), even))]
+
+
+def _grown(run: Run, row: Row, again: Again) -> list[tuple[int | None, Row]]:
+    """As many rows as the line's label tells, each with more stitches between its shapings than the one before."""
+    many, _ = _how_many(run, row, again, 1)
+    told = bool(row.label.numbers) or row.label.kind in (RowKind.NEXT_ROW, RowKind.NEXT_ROUND)
+    rows: list[tuple[int | None, Row]] = []
+    steps = run.history[-1][1].steps if run.history else ()
+    for _ in range(many if told else 0):
+        steps = grown(steps, again.more)
+        if not steps:
+            return []
+        further = replace(row, label=Label(), steps=steps, stated=())
+        rows.append((None, run.memo.even.setdefault((id(row), steps), further)))
+    return rows
+
+
+def work_again(run: Run, row: Row, again: Again) -> None:
+    """Works the rows that a line repeats, and keeps them as that line's."""
+    worded = again.even or again.more != 0
+    rows = (
+        _grown(run, row, again)
+        if again.more
+        else _even(run, row, again)
+        if again.even
+        else rows_meant(run.history, again)
+    )
+    if not rows or again.part is not None:
+        run.edge = Edge(None, fresh=False)
+        missing = WORKED_ON if worded else MISSING_ROWS
+        unknown = Outcome(run.edge, why=missing if not rows else "rows of another part")
+        run.results.append(WorkedRow(row, unknown, 0, quiet=run.tainted))
+        return
+    if len(rows) == 1 and not worded and rows[0][1] not in run.patterns[-1:]:
+        run.patterns.append(rows[0][1])
+    many, open_end = _how_many(run, row, again, len(rows))
+    numbers = list(numbers_of(run, row))
+    outcome: Outcome | None = None
+    begun = run.edge.strip
+    each: list[tuple[Row, Outcome]] = []
+    for index in range(many):
+        _, meant = rows[index % len(rows)]
+        outcome = work_once(run, meant, last=False)
+        each.append((meant, outcome))
+        run.history.append((numbers[index] if index < len(numbers) else None, meant))
+        if outcome.edge.strip is None:
+            break
+    turning = turning_chain(row.steps)
+    if turning is not None and outcome is not None and outcome.edge.strip is not None:
+        run.edge = replace(run.edge, pending=turning, turned=True)
+    if open_end and outcome is not None and outcome.edge.strip is not None and not _same_width(begun, outcome):
+        run.edge = Edge(None, fresh=False, flat=run.edge.flat)
+    record(run, row, outcome, many, open_end=open_end, each=tuple(each))
+
+
+def _same_width(begun: Strip | None, outcome: Outcome) -> bool:
+    """Whether the period that was worked leaves as many places as it found, so that any number of periods will."""
+    made = outcome.edge.strip
+    return made is not None and begun is not None and made.length == begun.length
+
+
+def _how_many(run: Run, row: Row, again: Again, period: int) -> tuple[int, bool]:
+    """How many rows are worked, and whether the number is open (a length that cannot be computed)."""
+    times = resolved(again.times, run.size, run.values) if again.times is not None else None
+    if isinstance(times, int):
+        return min(times * period, LIMITS.worked_rows), False
+    if again.until is not None or (again.times is not None and times is None):
+        known = run.values.get(f"until:{again.until.words}") if again.until is not None else None
+        value = known[run.size] if known is not None and run.size < len(known) else None
+        last = next((number for number, _ in reversed(run.history) if number is not None), None)
+        value = rows_until(again.until, last) if value is None and again.until is not None else value
+        return (value, False) if value is not None else (period, True)
+    labelled = len(numbers_of(run, row))
+    if labelled:
+        return labelled, False
+    if row.label.kind in (RowKind.NEXT_ROW, RowKind.NEXT_ROUND):
+        many = resolved(row.label.repeat, run.size, run.values)
+        return (many if isinstance(many, int) else period), False
+    return period, False

@@ -1,0 +1,187 @@
+"""Works one row of a part, in one size, and keeps what came of it."""
+
+from __future__ import annotations
+
+from msgspec.structs import replace
+
+from convert.document.numbers import number_for
+from convert.document.records import CountItem, CountKind, Row, RowKind, Worked
+from convert.document.resolving import drops_out, resolved, resolved_counts, varies
+from convert.document.steps import Begin, FastenOff, Join, Step, Turn
+from convert.errors import LimitExceeded
+from convert.fabric.cells import Cell, Loop, Strip
+from convert.fabric.counts import agrees
+from convert.fabric.earlier import edge_left, on_that_round, round_named
+from convert.fabric.held import chain_kind, told
+from convert.fabric.jobs import Edge, Outcome, RowJob
+from convert.fabric.onward import begins_on_free, joined_anew
+from convert.fabric.row_parts import starts_ring
+from convert.fabric.rows import work_row
+from convert.fabric.run import Run, WorkedRow
+from convert.limits import LIMITS
+from convert.trade.stitches import stitches
+
+
+def numbers_of(run: Run, row: Row) -> tuple[int, ...]:
+    """The numbers of the row in the size in work."""
+    return row.label.in_size(run.size).numbers
+
+
+def flat_row(run: Run, row: Row) -> bool:
+    """Whether the row is worked flat: by its label, unless the part says otherwise or a ring begins it."""
+    if run.part.worked in (Worked.ROUNDS, Worked.SPIRAL):
+        return False
+    said = row.label.kind.is_round
+    if starts_ring(row.steps) or run.edge.ring:
+        return said is False and not any(isinstance(s, Join) for s in row.steps)
+    if said is not None and not (said is False and run.edge.joined and any(isinstance(s, Join) for s in row.steps)):
+        return not said
+    if run.edge.flat is not None and not run.edge.fresh:
+        return run.edge.flat
+    return not any(isinstance(s, Join) for s in row.steps)
+
+
+def tried(run: Run, row: Row) -> Outcome:
+    """What the row would come to on the edge; the part stays as it is."""
+    before = run.edge, dict(run.held), run.rows_done
+    outcome = work_once(run, row, last=False)
+    run.edge, run.held, run.rows_done = before
+    return outcome
+
+
+def work_once(run: Run, row: Row, *, last: bool) -> Outcome:
+    """Works the row on the edge that the last one left; its stated count is of the `last` of several workings."""
+    run.rows_done += 1
+    if run.rows_done > LIMITS.worked_rows:
+        raise LimitExceeded(f"more than {LIMITS.worked_rows:,} rows would be worked", row.span)
+    steps = row.steps
+    earlier = round_named(steps)
+    if earlier is not None:
+        run.edge, steps = edge_left(run, earlier), on_that_round(steps)
+    if run.free is not None and begins_on_free(steps):
+        run.edge, run.free = Edge(run.free, fresh=False, flat=True), None
+    flat = flat_row(run, row)
+    if _varies(run, row):
+        steps = resolved(drops_out(steps, run.size), run.size, run.values)
+    stated = resolved_counts(row.stated, run.size, run.values) if last else ()
+    if run.history and joined_anew(row, run.history[-1][1]):
+        run.edge = replace(run.edge, untested=True)
+    if _one_for_each(stated, len(numbers_of(run, row))):
+        stated = stated[-1:]
+    kind = chain_kind(steps, run.edge)
+    held = run.held.get(kind) if kind is not None else None
+    key = (id(row), steps if steps is not row.steps else None, stated, flat, run.edge, run.edge.pending, held)
+    outcome = run.memo.outcomes.get(key)
+    labelled = row.label.kind is not RowKind.UNLABELLED
+    job = RowJob(steps, stated, flat, run.conventions, run.definitions, held=held, labelled=labelled)
+    if outcome is None:
+        outcome = work_row(job, run.edge)
+        run.memo.outcomes[key] = outcome
+    if kind is not None:
+        made = outcome.made
+        agreed = made is not None and bool(stated) and all(agrees(made, item, run.size) for item in stated)
+        counts = told(job, run.edge, outcome, agreed=agreed)
+        run.held.update({kind: counts} if counts is not None else {})
+    run.edge = outcome.edge
+    run.free = outcome.free or run.free
+    if any(isinstance(s, FastenOff) for s in steps):
+        run.edge = replace(run.edge, turned=False, pending=None)
+    return outcome
+
+
+def _varies(run: Run, row: Row) -> bool:
+    """Whether the row's numbers differ by size; asked once for each row."""
+    known = run.memo.varying.get(id(row))
+    if known is None:
+        known = run.memo.varying[id(row)] = varies(row.steps)
+    return known
+
+
+def _one_for_each(stated: tuple[CountItem, ...], rows: int) -> bool:
+    """Whether the counts are those of every row of the line: "(43, 47, 51)" behind three rows."""
+    return 1 < rows == len(stated) and all(item.kind is CountKind.TOTAL for item in stated)
+
+
+def _each_agrees(run: Run, stated: tuple[CountItem, ...], each: tuple[tuple[Row, Outcome], ...]) -> bool:
+    """Whether every row but the last made what was stated of it, as far as is known."""
+    made = [outcome.made for _, outcome in each]
+    return all(
+        strip is None or agrees(strip, item, run.size) is not False
+        for strip, item in zip(made[:-1], stated, strict=False)
+    )
+
+
+def record(
+    run: Run,
+    row: Row,
+    outcome: Outcome | None,
+    times: int,
+    *,
+    open_end: bool = False,
+    each: tuple[tuple[Row, Outcome], ...] = (),
+    again: bool = False,
+) -> None:
+    """Notes the row, and decides on what the next one is worked after a mistake or an unknown.
+
+    The stated count of a row that is worked `again` was that of the first time.
+    """
+    stated = () if again else resolved_counts(row.stated, run.size, run.values)
+    if _one_for_each(stated, times) and _each_agrees(run, stated, each):
+        stated = stated[-1:]
+    wrong = outcome is not None and bool(outcome.faults)
+    made = outcome.edge.strip if outcome is not None else None
+    mismatch = made is not None and any(agrees(made, item, run.size) is False for item in stated)
+    quiet = run.tainted and (wrong or mismatch or made is None)
+    if wrong or mismatch:
+        run.tainted = True
+    elif made is not None and outcome is not None and outcome.edge.strip is not None:
+        run.tainted = False
+    unknown = run.edge.strip is None
+    if run.edge.untested and made is not None and stated and all(agrees(made, item, run.size) for item in stated):
+        run.edge = replace(run.edge, untested=False)
+    run.results.append(WorkedRow(row, outcome, times, stated, quiet, open_end, unknown, run.rows_done, each))
+    taken = from_stated(row, stated, outcome) if stated and (wrong or mismatch or run.edge.strip is None) else None
+    if taken is not None:
+        if run.edge.strip is not None and mismatch and not wrong:
+            run.other = taken
+        else:
+            run.edge = taken
+    elif wrong and made is not None:
+        run.edge = Edge(None, fresh=False, flat=run.edge.flat)
+    if any(isinstance(s, Begin) for s in row.steps) and not (wrong or mismatch) and made is not None:
+        run.tainted = False
+
+
+def from_stated(row: Row, stated: tuple[CountItem, ...], outcome: Outcome | None) -> Edge | None:
+    """The row as its stated count describes it, if that is one kind of stitch: on it the work can go on."""
+    if len(stated) != 1:
+        return None
+    item = stated[0]
+    number = number_for(item.number, 0)
+    if number is None or number <= 0 or item.kind not in (CountKind.STITCH, CountKind.TOTAL):
+        return None
+    kind = item.of if item.kind is CountKind.STITCH and item.of else _only_kind(outcome)
+    if kind is None or (kind in stitches() and stitches()[kind].unit):
+        return None
+    flat = outcome.edge.flat if outcome is not None else None
+    return Edge(
+        Strip.of((Loop(((Cell(kind), 1),), number),)),
+        fresh=False,
+        flat=flat,
+        joined=any(isinstance(s, Join) for s in row.steps),
+        turned=_ends_turned(row.steps),
+        pending=outcome.edge.pending if outcome is not None else None,
+    )
+
+
+def _ends_turned(steps: tuple[Step, ...]) -> bool:
+    return bool(steps) and (isinstance(steps[-1], Turn) or (len(steps) > 1 and isinstance(steps[-2], Turn)))
+
+
+def _only_kind(outcome: Outcome | None) -> str | None:
+    made = outcome.edge.strip if outcome is not None else None
+    if made is None:
+        return "sc"
+    kinds = {cell.kind for loop in made.loops for cell, _ in loop.runs if cell.sort == "stitch"}
+    spaces = any(cell.sort != "stitch" for loop in made.loops for cell, _ in loop.runs)
+    return next(iter(kinds)) if len(kinds) == 1 and not spaces else None
