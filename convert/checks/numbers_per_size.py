@@ -27,13 +27,36 @@ numbers of all sizes, with a dash for those that leave it out.
 
 
 def find(facts: Facts) -> Iterator[Finding]:
-    """Lists of the wrong length, one finding a row and list."""
+    """Lists of the wrong length, one finding a row and list; one in all where the pattern only fails to name its
+    sizes.
+    """
     count = facts.document.size_count
-    for part in facts.document.parts:
-        for row in part.rows:
-            for number, span in dict(placed(row, PerSize, row.span)).items():
-                if len(number.values) != count:
-                    yield _finding(row, number, span, count)
+    wrong = [
+        (row, number, span)
+        for part in facts.document.parts
+        for row in part.rows
+        for number, span in dict(placed(row, PerSize, row.span)).items()
+        if len(number.values) != count
+    ]
+    if not facts.document.sizes and len(wrong) > 1 and len({len(number.values) for _, number, _ in wrong}) == 1:
+        yield _unnamed(*wrong[0])
+        return
+    for row, number, span in wrong:
+        yield _finding(row, number, span, count)
+
+
+def _unnamed(row: Row, number: PerSize, span: Span) -> Finding:
+    given = len(number.values)
+    return Finding(
+        CHECK.code,
+        CHECK.severity,
+        f"{label_of(row)} and others give {given} numbers, as “{write_values(number.values, None)}”, but no sizes are "
+        "named.",
+        span,
+        expected="the names of the sizes before the rows",
+        found="none",
+        hint=f"Name the {given} sizes in the order of their numbers, such as “Sizes: S (M, L)”.",
+    )
 
 
 def _finding(row: Row, number: PerSize, span: Span, count: int) -> Finding:
