@@ -53,7 +53,20 @@ def chapters(
         found.append(Chapter(id, heading))
     hidden = {name.casefold() for name in generated}
     kept = [chapter for chapter in found if chapter.id == PART or chapter.heading.text.casefold() not in hidden]
-    return title, [_settled(chapter) for chapter in kept if chapter.blocks or chapter.id in (PART, OTHER)]
+    settled = [_settled(chapter) for chapter in kept if chapter.blocks or chapter.id in (PART, OTHER)]
+    return title, _with_rows_in_front(settled, title or Passage(""))
+
+
+def _with_rows_in_front(found: list[Chapter], title: Passage) -> list[Chapter]:
+    """Where no heading has rows under it, those that stand under the title are a part of that name."""
+    front = found[0] if found and found[0].id == "summary" and not found[0].heading.text else None
+    if front is None or any(chapter.id == PART for chapter in found):
+        return found
+    at = next((index for index, block in enumerate(front.blocks) if _has_row(block)), None)
+    if at is None:
+        return found
+    summary = [Chapter(front.id, front.heading, front.blocks[:at])] if at else []
+    return [*summary, Chapter(PART, title, front.blocks[at:]), *found[1:]]
 
 
 def _section(heading: str, parts: Sequence[str]) -> str:

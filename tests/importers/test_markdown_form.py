@@ -234,3 +234,21 @@ def test_limits_and_binary_stop_the_reading() -> None:
         read("x" * 30_000)
     with pytest.raises(UnreadableInput):
         read("# Hat\x00")
+
+
+def test_rows_right_under_the_title_are_a_part_of_that_name() -> None:
+    """What stands before the first row is still the summary."""
+    rows = "**Rnd 1:** 6 sc in adjustable ring. (6)\n\n**Rnd 2:** 2 sc in each st around. (12)\n"
+    text = f"# Fen Square\n\nA square.\n\n{rows}"
+    document = read(text, TermSystem.US).document
+    assert document is not None
+    assert [("Fen Square", 2)] == [(part.name, len(part.rows)) for part in document.parts]
+    assert (("A square.",),) == document.summary
+
+
+def test_rows_under_the_title_of_a_pattern_with_parts_stay_text() -> None:
+    """There a heading has rows of its own, and what stands in front tells of them."""
+    text = "# Fen Square\n\nRow 1 is the longest.\n\n## Square\n\n- Rnd 1: 6 sc in adjustable ring. (6)\n"
+    document = read(text, TermSystem.US).document
+    assert document is not None
+    assert ["Square"] == [part.name for part in document.parts]
