@@ -101,9 +101,13 @@ def read_place_first(cur: Cursor) -> list[Step] | None:
         cur.at = start
         return None
     span = cur.span(start)
-    if len(steps) == 1 and isinstance(steps[0], Work) and steps[0].place is None:
-        return [replace(steps[0], place=place, span=span)]
-    return [Group(tuple(steps), as_space(place), span)]
+    chain = steps[:1] if place.what is What.RING and not bracket and isinstance(steps[0], Chain) else []
+    rest = steps[len(chain) :]  # "in ring, ch 3 (counts as dc), 11 dc": the chain begins the round
+    if not rest:
+        return [Group(tuple(steps), as_space(place), span)]
+    if len(rest) == 1 and isinstance(rest[0], Work) and rest[0].place is None:
+        return [*chain, replace(rest[0], place=place, span=span)]
+    return [*chain, Group(tuple(rest), as_space(place), span)]
 
 
 def _times_and_more(cur: Cursor, steps: list[Step]) -> list[Step]:
