@@ -8,6 +8,7 @@ from convert.document.records import Label, Row, RowKind
 from convert.document.resolving import resolved
 from convert.document.steps import Again
 from convert.fabric.cells import Strip
+from convert.fabric.faults import TOLD_ELSEWHERE
 from convert.fabric.growing import grown
 from convert.fabric.jobs import Edge, Outcome
 from convert.fabric.one_row import numbers_of, record, tried, work_once
@@ -23,7 +24,6 @@ from convert.fabric.run import Run, WorkedRow
 from convert.limits import LIMITS
 
 MISSING_ROWS = "rows that are not there"
-WORKED_ON = "work told elsewhere"
 
 
 def _even(run: Run, row: Row, again: Again) -> list[tuple[int | None, Row]]:
@@ -67,7 +67,7 @@ def work_again(run: Run, row: Row, again: Again) -> None:
     )
     if not rows or again.part is not None:
         run.edge = Edge(None, fresh=False)
-        missing = WORKED_ON if worded else MISSING_ROWS
+        missing = TOLD_ELSEWHERE if worded else MISSING_ROWS
         unknown = Outcome(run.edge, why=missing if not rows else "rows of another part")
         run.results.append(WorkedRow(row, unknown, 0, quiet=run.tainted))
         return

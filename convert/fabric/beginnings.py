@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from convert.document.steps import Begin, Place, Start, What, Which
 from convert.fabric.cells import CHAIN, Cell, Loop, Strip
-from convert.fabric.faults import Unknown
+from convert.fabric.faults import OTHER_EDGE, Unknown
 from convert.fabric.into import into
 from convert.fabric.places import is_workable
 from convert.fabric.untold import goes_beyond
@@ -27,7 +27,7 @@ def do_begin(worker: Worker, step: Begin) -> None:
     if step.start is Start.ALONG and goes_beyond(worker):
         return
     if step.start is Start.ALONG:
-        raise Unknown(step.span, why="an edge other than the last row")
+        raise Unknown(step.span, why=OTHER_EDGE)
     if step.start is Start.OTHER_SIDE:
         _other_side(worker, step)
         return
@@ -48,7 +48,7 @@ def _other_side(worker: Worker, step: Begin) -> None:
     """
     chains = worker.base.count(lambda c: c.sort == CHAIN)
     if not chains or chains != worker.base.length or worker.last is None:
-        raise Unknown(step.span, why="an edge other than the last row")
+        raise Unknown(step.span, why=OTHER_EDGE)
     if worker.position < worker.base.length:
         worker.passed += worker.base.length - worker.position
     worker.base = foundation_of(max(0, worker.last - worker.entered + (worker.pending > 0)))
@@ -71,7 +71,7 @@ def _edge(worker: Worker, step: Begin) -> None:
     """Yarn joined on the edge: the round begins at the first place of that kind."""
     place = step.place
     if worker.out.made:
-        raise Unknown(step.span, why="an edge other than the last row")  # the yarn is joined anew behind work
+        raise Unknown(step.span, why=OTHER_EDGE)  # the yarn is joined anew behind work
     if worker.untold:
         if step.by is not None:
             worker.make(step.by)

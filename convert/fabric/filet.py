@@ -8,27 +8,38 @@ first space. Common practice of filet crochet, no source.
 from __future__ import annotations
 
 import re
+from functools import cache
 
 from msgspec import Struct
 
 from convert.document.prose import Prose
 from convert.document.steps import Again, Counts, Step, Verbatim, What, Which, Work
 from convert.fabric.cells import CHAIN, SPACE, STITCH, Cell, Strip
-from convert.fabric.faults import Unknown
+from convert.fabric.faults import TOLD_ELSEWHERE, Unknown
 from convert.fabric.places import base_kind
 from convert.fabric.worker import Worker
 from convert.source import Span
+from convert.trade.patterns import said, signs
 from convert.trade.stitches import stitches
 
-_SPACE = r"(?:sps?|spaces?|mesh(?:es)?)"
-_BLOCK = r"(?:bls?|blocks?)"
-_NUMBERED = re.compile(rf"(?:make |work )?(\d+)(?: more)? (?:({_BLOCK})|{_SPACE})(?: across| around)?", re.IGNORECASE)
-_OVER = re.compile(
-    rf"(?:make |work )?(?:a |1 )?(?:({_BLOCK})|{_SPACE}) over (?:(each)|(?:the )?next(?: (\d+))?) (?:{_SPACE}|{_BLOCK})"
-    r"(?: across| around)?",
-    re.IGNORECASE,
-)
-ELSEWHERE = "work told elsewhere"
+
+@cache
+def _numbered() -> re.Pattern[str]:
+    """ "Make 4 more sps across": their number, and the blocks if they are such."""
+    which = rf"(?:({signs('blocks')})|{signs('meshes')})"
+    return re.compile(
+        rf"(?:{said('work')}\s)?(\d+)(?:\s{said('more')})?\s{which}(?:\s{said('across', 'around')})?", re.IGNORECASE
+    )
+
+
+@cache
+def _over() -> re.Pattern[str]:
+    """ "A block over each of the next 3 spaces": the blocks if they are such, whether over each, and over how many."""
+    which = rf"(?:({signs('blocks')})|{signs('meshes')})"
+    meshes = rf"(?:{signs('meshes')}|{signs('blocks')})"
+    below = rf"(?:({said('each')})|(?:{said('the')}\s)?{said('next')}(?:\s(\d+))?)\s{meshes}"
+    one = rf"(?:{said('work')}\s)?(?:(?:{said('the')}|1)\s)?"
+    return re.compile(rf"{one}{which}\s{said('in')}\s{below}(?:\s{said('across', 'around')})?", re.IGNORECASE)
 
 
 class Meshes(Struct, frozen=True):
@@ -44,11 +55,11 @@ def meshes_told(words: Prose) -> Meshes | None:
     >>> meshes_told(("make 4 more sps",)), meshes_told(("Sp over each sp across",))
     (Meshes(number=4, blocks=False), Meshes(number=None, blocks=False))
     """
-    said = words[0] if len(words) == 1 and isinstance(words[0], str) else ""
-    match = _NUMBERED.fullmatch(said)
+    text = words[0] if len(words) == 1 and isinstance(words[0], str) else ""
+    match = _numbered().fullmatch(text)
     if match is not None:
         return Meshes(int(match[1]), match[2] is not None)
-    match = _OVER.fullmatch(said)
+    match = _over().fullmatch(text)
     if match is None:
         return None
     return Meshes(None if match[2] else int(match[3] or 1), match[1] is not None)
@@ -96,7 +107,7 @@ def work_meshes(worker: Worker, told: Meshes, span: Span) -> None:
         _work_mesh(worker, kind, chains, told, span)
         done += 1
     if not done:
-        raise Unknown(span, why=ELSEWHERE)
+        raise Unknown(span, why=TOLD_ELSEWHERE)
     worker.kind = kind
     worker.left = worker.left or told.number is not None
 
@@ -109,23 +120,23 @@ def _mesh_of(worker: Worker, span: Span) -> tuple[str, int]:
         entry = stitches().get(base_kind(made.kind)) if made is not None and made.sort == STITCH else None
         over = first.chains - (entry.height or 0) if first is not None and entry is not None else 0
         if entry is None or over < 2 or over % 2:
-            raise Unknown(span, why=ELSEWHERE)
+            raise Unknown(span, why=TOLD_ELSEWHERE)
         return entry.id, over // 2
     kind, _ = stitch_of(worker.base)
     lengths = {cell.chains for loop in worker.base.loops for cell, _ in loop.runs if cell.sort == SPACE}
     if kind is None or len(lengths) != 1:
-        raise Unknown(span, why=ELSEWHERE)
+        raise Unknown(span, why=TOLD_ELSEWHERE)
     return kind, lengths.pop()
 
 
 def _work_mesh(worker: Worker, kind: str, chains: int, told: Meshes, span: Span) -> None:
     begun = worker.pending == chains and not told.blocks
     if worker.pending and not begun:
-        raise Unknown(span, why=ELSEWHERE)
+        raise Unknown(span, why=TOLD_ELSEWHERE)
     width = _width(worker, chains)
     corner = worker.position + width
     if not width or corner >= worker.base.length or worker.base.at(corner)[0].sort not in (STITCH, CHAIN):
-        raise Unknown(span, why=ELSEWHERE)
+        raise Unknown(span, why=TOLD_ELSEWHERE)
     worker.position, worker.last, worker.chain_inside = corner + 1, corner, 0
     if told.blocks:
         worker.make(kind, chains + 1)

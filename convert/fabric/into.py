@@ -8,7 +8,7 @@ from msgspec.structs import replace
 
 from convert.document.steps import Place, What, Which
 from convert.fabric.cells import CHAIN
-from convert.fabric.faults import TOLD_IN_WORDS, Unknown
+from convert.fabric.faults import OTHER_EDGE, TOLD_IN_WORDS, Unknown
 from convert.fabric.into_chains import into_beginning_chain, into_chain, into_ring
 from convert.fabric.into_gaps import into_gap, into_gap_of_groups
 from convert.fabric.into_stitches import into_stitches
@@ -80,7 +80,7 @@ def _marker(worker: Worker, place: Place, span: Span) -> int:
 def _elsewhere(worker: Worker, place: Place, span: Span) -> int:
     if place.which is Which.NEXT and place.number != 1 and goes_beyond(worker):
         return into_anywhere(worker, place, span)
-    raise Unknown(span, why="an edge other than the last row")
+    raise Unknown(span, why=OTHER_EDGE)
 
 
 _GO: dict[What, Callable[[Worker, Place, Span], int]] = {

@@ -11,13 +11,11 @@ from functools import cache
 
 from convert.document.prose import Prose
 from convert.fabric.cells import SPACE, STITCH, Cell, Run, flattened
-from convert.fabric.faults import Unknown
+from convert.fabric.faults import TOLD_ELSEWHERE, Unknown
 from convert.fabric.places import base_kind
 from convert.fabric.worker import Worker
 from convert.source import Span
 from convert.trade.patterns import signs
-
-ELSEWHERE = "work told elsewhere"
 
 
 @cache
@@ -40,12 +38,12 @@ def work_mirrored(worker: Worker, span: Span) -> None:
     """
     last, base = worker.last, worker.base
     if last is None or worker.unit[0] or worker.pending or base.length - 1 - last != last or not _is_even(worker):
-        raise Unknown(span, why=ELSEWHERE)
+        raise Unknown(span, why=TOLD_ELSEWHERE)
     made = flattened(tuple(worker.out.loops))
     middle = _middle(made)
     side = made[: len(made) - middle]
     if not side or side[-1][0].sort != SPACE:
-        raise Unknown(span, why=ELSEWHERE)
+        raise Unknown(span, why=TOLD_ELSEWHERE)
     for cell, number in reversed(side):
         worker.out.add(_mirrored(cell), number)
     worker.position, worker.last = base.length, base.length - 1

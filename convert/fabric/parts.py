@@ -7,10 +7,11 @@ from msgspec.structs import replace
 from convert.document.records import Document, Part, Row, RowKind, works
 from convert.document.resolving import Values, resolved, resolved_counts
 from convert.document.steps import Again, ChangeColour, FastenOff, Join, Turn, Verbatim
-from convert.fabric.again import WORKED_ON, work_again
+from convert.fabric.again import work_again
 from convert.fabric.counts import agrees
 from convert.fabric.definitions import Definitions
 from convert.fabric.earlier import edges_left
+from convert.fabric.faults import TOLD_ELSEWHERE, UNTOLD
 from convert.fabric.jobs import Edge, Outcome
 from convert.fabric.one_row import from_stated, numbers_of, record, work_once
 from convert.fabric.onward import Left, begins_on_edge, rows_untold
@@ -29,7 +30,6 @@ from convert.fabric.run import Memo, Run, WorkedRow
 from convert.fabric.varied import rows_told
 
 CHANGED_ROWS = "earlier rows with changes"
-ANOTHER_EDGE = "an edge that is not told"
 OTHERWISE = "work behind repeated rows that does not come out"
 
 
@@ -82,7 +82,7 @@ def _work_first(run: Run, line: Line, before: Left | None) -> None:
         return
     last = run.results[-1]
     run.edge, run.tainted, run.other = from_stated(line.row, last.stated, None) or Edge(None, fresh=False), False, None
-    reason = last.outcome if last.outcome is not None and last.outcome.why else Outcome(run.edge, why=ANOTHER_EDGE)
+    reason = last.outcome if last.outcome is not None and last.outcome.why else Outcome(run.edge, why=UNTOLD)
     run.results[-1] = replace(last, outcome=reason, unknown_after=run.edge.strip is None)
 
 
@@ -237,7 +237,7 @@ def _work_own(run: Run, line: Line) -> bool:
     last = run.results[-1]
     known = last.outcome is not None and last.outcome.made is not None and not last.outcome.faults
     run.edge = Edge(None, fresh=False, flat=run.edge.flat)
-    outcome = replace(last.outcome, why=WORKED_ON) if known and last.outcome is not None else last.outcome
+    outcome = replace(last.outcome, why=TOLD_ELSEWHERE) if known and last.outcome is not None else last.outcome
     run.results[-1] = replace(last, row=line.row, outcome=outcome, unknown_after=True)
     return True
 

@@ -5,6 +5,7 @@ the last round ends.
 from __future__ import annotations
 
 import re
+from functools import cache
 from itertools import pairwise
 
 from msgspec.structs import replace
@@ -28,6 +29,7 @@ from convert.document.steps import (
 )
 from convert.fabric.cells import STITCH, Strip
 from convert.fabric.places import base_kind
+from convert.trade.patterns import signs
 from convert.trade.stitches import stitches
 
 
@@ -129,10 +131,12 @@ def even_steps(again: Again, strip: Strip) -> tuple[Step, ...]:
 
 def in_pattern(again: Again) -> bool:
     """Whether rows worked even go on in the pattern of the rows before."""
-    return any(isinstance(word, str) and _PATTERN.search(word) for word in again.words)
+    return any(isinstance(word, str) and _in_pattern().search(word) for word in again.words)
 
 
-_PATTERN = re.compile(r"\bin (?:the )?(?:established )?pat", re.IGNORECASE)
+@cache
+def _in_pattern() -> re.Pattern[str]:
+    return re.compile(rf"\b{signs('in_pattern')}", re.IGNORECASE)
 
 
 def ends_spiral(steps: tuple[Step, ...], strip: Strip) -> bool:

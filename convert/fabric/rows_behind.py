@@ -5,6 +5,7 @@ rows are completed".
 from __future__ import annotations
 
 import re
+from functools import cache
 
 from msgspec.structs import replace
 
@@ -12,13 +13,17 @@ from convert.document.records import Row
 from convert.document.steps import Again, Chain, FastenOff, Join, Step, Turn, Until, Verbatim
 from convert.fabric.filet import meshes_told
 from convert.fabric.mirrored import is_mirrored
+from convert.trade.patterns import said, signs
 
-_ROWS = re.compile(r"\b(?:until|till|til) (\d+) (?:rows|rnds|rounds)\b", re.IGNORECASE)
+
+@cache
+def _rows() -> re.Pattern[str]:
+    return re.compile(rf"\b{signs('until')}\s(\d+)\s{said('row', 'round')}\b", re.IGNORECASE)
 
 
 def rows_until(until: Until, done: int | None) -> int | None:
     """How many more rows "until 30 rows are completed" means, after so many; None where it is told otherwise."""
-    match = _ROWS.search(until.words)
+    match = _rows().search(until.words)
     more = int(match[1]) - done if match is not None and done is not None else 0
     return more if more > 0 else None
 

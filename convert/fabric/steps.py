@@ -32,7 +32,7 @@ from convert.document.steps import (
 )
 from convert.fabric.beginnings import do_begin
 from convert.fabric.cells import SPACE, Builder, Cell, Run, flattened
-from convert.fabric.faults import UNREAD, NotFound, RanOut, Unknown
+from convert.fabric.faults import TOLD_ELSEWHERE, UNREAD, NotFound, RanOut, Unknown
 from convert.fabric.filet import meshes_told, work_meshes
 from convert.fabric.into import into
 from convert.fabric.mirrored import is_mirrored, work_mirrored
@@ -414,7 +414,7 @@ def _again(worker: Worker, step: Again) -> None:
     if meshes is not None and not worker.unit[0]:
         work_meshes(worker, meshes, step.span)
         return
-    raise Unknown(step.span, why="work told elsewhere" if step.words else "earlier rows among other steps")
+    raise Unknown(step.span, why=TOLD_ELSEWHERE if step.words else "earlier rows among other steps")
 
 
 def _repeat(worker: Worker, step: Repeat) -> None:

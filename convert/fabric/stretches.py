@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable
+from functools import cache
 
 from convert.document.steps import Chain, Group, Place, Repeat, Step, Verbatim, What, Which, Work
 from convert.fabric.cells import SPACE, STITCH
@@ -15,8 +16,13 @@ from convert.fabric.faults import RanOut
 from convert.fabric.places import base_kind
 from convert.fabric.worker import Worker
 from convert.source import Span
+from convert.trade.patterns import said as forms_of
 
-_OF_IT = re.compile(r"(?:of|in|across|on) (?:the |each |next |same )*(.+)", re.IGNORECASE)
+
+@cache
+def _of_it() -> re.Pattern[str]:
+    which = forms_of("the", "each", "next", "same")
+    return re.compile(rf"{forms_of('of', 'in', 'across')}\s(?:{which}\s)*(.+)", re.IGNORECASE)
 
 
 def stretches_named(steps: Iterable[Step]) -> frozenset[str]:
@@ -41,7 +47,7 @@ def _makes_loops(step: Repeat) -> bool:
 
 def is_of_stretch(place: Place, names: frozenset[str]) -> bool:
     """Whether the words beside a loop say of which named stretch it is."""
-    match = _OF_IT.fullmatch(place.words) if place.what is What.SPACE and place.words else None
+    match = _of_it().fullmatch(place.words) if place.what is What.SPACE and place.words else None
     return match is not None and match[1].casefold() in names
 
 

@@ -9,14 +9,13 @@ from __future__ import annotations
 
 from convert.document.steps import Begin, Origin, Place, Repeat, Start, Step, What, Which, Work
 from convert.fabric.cells import Strip
-from convert.fabric.faults import Unknown
+from convert.fabric.faults import UNTOLD, Unknown
 from convert.fabric.jobs import Edge, RowJob
 from convert.fabric.readings import first_stitch
 from convert.fabric.row_parts import demands_places, take_apart
 from convert.fabric.worker import Worker
 from convert.source import Span
 
-UNTOLD = "an edge that is not told"
 _TOLD_HERE = (Start.EDGE, Start.ALONG, Start.OTHER_SIDE)
 
 

@@ -10,7 +10,11 @@ from convert.fabric.places import base_kind
 from convert.fabric.worker import Worker
 from convert.trade.patterns import said
 
-_SIZED = re.compile(r"(?:(?:the|next|both|two|2) )*(\d+)[- ]\{?([A-Za-z][\w-]*)\}? groups?")
+
+@cache
+def _sized() -> re.Pattern[str]:
+    before = rf"(?:(?:{said('the', 'next', 'both')}|two|2)\s)*"
+    return re.compile(rf"{before}(\d+)[-\s]\{{?([A-Za-z][\w-]*)\}}?\s{said('group')}")
 
 
 def in_next_group(worker: Worker, place: Place) -> int | None:
@@ -18,7 +22,7 @@ def in_next_group(worker: Worker, place: Place) -> int | None:
     group is there.
     """
     outer = place.within
-    match = _SIZED.fullmatch(outer.words) if outer is not None and outer.what is What.PIECE else None
+    match = _sized().fullmatch(outer.words) if outer is not None and outer.what is What.PIECE else None
     if match is None or place.what is not What.STITCH:
         return None
     size, of = int(match[1]), match[2]
@@ -33,12 +37,12 @@ def in_next_group(worker: Worker, place: Place) -> int | None:
 
 def names_groups(place: Place) -> bool:
     """Whether the words tell groups of the work itself by their size, and no other piece."""
-    return place.what is What.GAP and _SIZED.fullmatch(place.words) is not None
+    return place.what is What.GAP and _sized().fullmatch(place.words) is not None
 
 
 def between_groups(worker: Worker, place: Place) -> Place | None:
     """ "Between 3-dc groups": the gap between groups, if those of the row below are so many of the stitch."""
-    match = _SIZED.fullmatch(place.words) if place.what is What.GAP and place.within is None else None
+    match = _sized().fullmatch(place.words) if place.what is What.GAP and place.within is None else None
     if match is None:
         return None
     size, of = int(match[1]), match[2]

@@ -13,9 +13,10 @@ from convert.document.steps import Again, Step, Until, Verbatim
 from convert.instructions.cursor import Cursor
 from convert.instructions.remarks import remark_follows
 from convert.instructions.repeat_ends import differing_words, ends_elsewhere
-from convert.instructions.repeats import UNTIL, is_sign, read_times
+from convert.instructions.repeats import is_sign, read_times
 from convert.instructions.said import said_from, said_in_row
 from convert.instructions.variations import variations
+from convert.trade.patterns import listed
 
 _LENGTH = re.compile(r"(\d+(?:[.,]\d+)?\s*[¼½¾]?|[¼½¾])\s*(cm|mm|in(?:ch(?:es)?|s)?\b|\"|″|m\b)")
 _TARGET = re.compile(r"\{\s*([A-Za-z][\w-]*)\s*\}")
@@ -304,7 +305,7 @@ def _turns_behind(cur: Cursor, at: int) -> bool:
 
 
 def _says_until(cur: Cursor) -> bool:
-    return cur.is_word("to") and cur.peek().text.lower() in UNTIL
+    return cur.is_word("to") and cur.peek().text.lower() in listed("until")
 
 
 def _digit(cur: Cursor, at: int) -> bool:

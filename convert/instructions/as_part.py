@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from convert.document.steps import Again, Step
 from convert.instructions.cursor import Cursor
-from convert.instructions.repeats import UNTIL
 from convert.instructions.said import said_from
+from convert.trade.patterns import listed
 
 _MOST = 12
 """The most words that a piece is called by."""
@@ -19,7 +19,7 @@ def read_as_part(cur: Cursor) -> list[Step] | None:
         return None
     named = cur.at
     while cur.at - named < _MOST and not (cur.done or cur.peek().kind == "mark"):
-        if cur.peek().text.lower() in UNTIL:
+        if cur.peek().text.lower() in listed("until"):
             break
         cur.at += 1
     end = cur.at

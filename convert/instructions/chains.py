@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from functools import cache
-
 from convert.document.lengths import parse_length
 from convert.document.numbers import Number
 from convert.document.steps import Begin, Chain, ChangeColour, Place, Start, Step, Verbatim, What, Which
@@ -12,8 +10,8 @@ from convert.instructions.cursor import Cursor
 from convert.instructions.numbers import read_number
 from convert.instructions.place_words import said_of_place
 from convert.instructions.places import read_place
+from convert.trade.patterns import listed
 from convert.trade.stitches import stitches
-from convert.trade.tables import table
 
 
 def read_chain(cur: Cursor) -> list[Step] | None:
@@ -216,7 +214,7 @@ def read_edge(cur: Cursor) -> list[Step] | None:
     if not cur.take_words("attach"):
         if cur.peek().text.lower() == _FASTEN and cur.is_word("in", ahead=1):
             return _fastened_in(cur)
-        fastens = cur.peek().text.lower() == _FASTEN and cur.peek(1).text in _colours()
+        fastens = cur.peek().text.lower() == _FASTEN and cur.peek(1).text in listed("colours")
         if not fastens and not (cur.is_word("join") and _colour_follows(cur, 1)):
             return None
         cur.at += 1
@@ -267,11 +265,11 @@ _FASTEN = "fasten"
 
 def _colour_follows(cur: Cursor, ahead: int) -> bool:
     while cur.peek(ahead).text not in cur.context.colours and (
-        cur.is_word("with", "the", ahead=ahead) or cur.peek(ahead).text.lower() in _YARN
+        cur.is_word("with", "the", ahead=ahead) or cur.peek(ahead).text.lower() in listed("yarn_called")
     ):
         ahead += 1
     word = cur.peek(ahead)
-    named = word.kind in ("unknown", "word") and (word.text[:1].isupper() or word.text in _colours())
+    named = word.kind in ("unknown", "word") and (word.text[:1].isupper() or word.text in listed("colours"))
     return word.text in cur.context.colours or (named and (ahead > 1 or _is_letter(word.text)))
 
 
@@ -282,11 +280,11 @@ def names_yarn(cur: Cursor) -> bool:
 
 def _is_letter(text: str) -> bool:
     """Whether a yarn may be called so without being listed: "B", "MC", "CC2"."""
-    return text in table("signs")["yarns"]
+    return text in listed("yarns")
 
 
 def _colour(cur: Cursor) -> str | None:
-    if cur.peek().text.lower() in _YARN and _colour_follows(cur, 0):
+    if cur.peek().text.lower() in listed("yarn_called") and _colour_follows(cur, 0):
         cur.at += 1
         if cur.peek().text and _is_letter(cur.peek().text):
             cur.at += 1
@@ -300,15 +298,6 @@ def _colour(cur: Cursor) -> str | None:
     return read_colour_name(cur)
 
 
-@cache
-def _colours() -> frozenset[str]:
-    return frozenset(map(str, table("signs")["colours"]))
-
-
-_YARN = ("yarn", "color", "colour")
-SHADES = ("lt", "dk", "med", "light", "dark", "medium", "pale", "bright", "shaded")
-
-
 def read_colour_name(cur: Cursor) -> str | None:
     """A colour by name: words that no table knows, written with capitals ("White", "Lt. Pink"), and the yarn behind it
     ("white wool").
@@ -316,14 +305,14 @@ def read_colour_name(cur: Cursor) -> str | None:
     start = cur.at
     while cur.at - start < 4:
         word = cur.peek()
-        plain = word.text in _colours()
+        plain = word.text in listed("colours")
         if word.kind != "unknown" or not (word.text[:1].isupper() or plain):
             break
         cur.at += 1
-        if word.text.lower() in SHADES:
+        if word.text.lower() in listed("shades"):
             cur.take_mark(".")
-    if cur.at == start or cur.peek(-1).text.lower() in (*SHADES, "."):
+    if cur.at == start or cur.peek(-1).text.lower() in {*listed("shades"), "."}:
         cur.at = start
         return None
-    cur.at += cur.peek().text.lower() in table("signs")["yarn"]
+    cur.at += cur.peek().text.lower() in listed("yarn")
     return cur.text(start, cur.at)

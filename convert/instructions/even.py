@@ -4,13 +4,16 @@
 
 from __future__ import annotations
 
+import re
+from functools import cache
+
 from convert.document.steps import Again, Step
 from convert.instructions.again import read_until
 from convert.instructions.cursor import Cursor
 from convert.instructions.numbers import read_number
 from convert.instructions.said import said_from
+from convert.trade.patterns import listed, signs
 
-_EVEN = ("even", "straight")
 """The words for rows without an increase or decrease."""
 
 
@@ -38,9 +41,6 @@ def read_even(cur: Cursor) -> list[Step] | None:
     return [Again(0, 0, number, until, rounds=rounds, words=said_from(cur, start), span=cur.span(start))]
 
 
-_PATTERN = "in pat"
-
-
 def _counted(cur: Cursor) -> bool | None:
     """Whether rounds are counted, or rows; None where neither is."""
     cur.take_words("more")
@@ -49,7 +49,7 @@ def _counted(cur: Cursor) -> bool | None:
 
 
 def _take_even(cur: Cursor) -> bool:
-    if cur.peek().text.lower() not in _EVEN:
+    if cur.peek().text.lower() not in listed("even"):
         return False
     cur.at += 1
     return True
@@ -57,7 +57,12 @@ def _take_even(cur: Cursor) -> bool:
 
 def _take_stitch(cur: Cursor) -> bool:
     """ "In sc", "in pattern": nothing, a stitch, or the pattern of the rows before."""
-    if cur.is_word("manner") and cur.peek().text.lower().startswith(_PATTERN):
+    if cur.is_word("manner") and _in_pattern().match(cur.peek().text):
         cur.at += 1
         return True
     return not cur.take_word("in") or cur.take_kind("stitch") is not None
+
+
+@cache
+def _in_pattern() -> re.Pattern[str]:
+    return re.compile(signs("in_pattern"), re.IGNORECASE)

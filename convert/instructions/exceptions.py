@@ -11,6 +11,7 @@ from convert.instructions.items import Item, RepeatFrom
 from convert.instructions.said import said_from
 from convert.instructions.shaping_words import read_in_words
 from convert.instructions.work import read_work
+from convert.trade.patterns import listed
 
 
 def modifies(cur: Cursor, items: list[Item]) -> bool:
@@ -35,14 +36,10 @@ def modifies(cur: Cursor, items: list[Item]) -> bool:
     ):
         return True  # "a double in each double, with 2 at the end"
     beside = cur.is_word("with") and cur.peek(1).kind == "num" and cur.peek(2).id != "ch" and cur.is_word("in", ahead=3)
-    if not whole or not (beside or cur.peek().text.lower() in _PARTICIPLES):
+    if not whole or not (beside or cur.peek().text.lower() in listed("exceptions")):
         return False
     ahead = 2 if cur.is_word("the", ahead=1) else 1
     return cur.peek(ahead).kind in ("num", "stitch", "tog")
-
-
-_PARTICIPLES = ("working", "making", "doing", "placing", "putting")
-"""How words begin that tell where the work just told of differs."""
 
 
 def modified(cur: Cursor, items: list[Item]) -> list[Step] | None:

@@ -7,9 +7,8 @@ from __future__ import annotations
 from convert.document.steps import Again, Step
 from convert.instructions.cursor import Cursor
 from convert.instructions.said import said_from
-
-_FEWER = ("less", "fewer")
-_SHAPING = ("inc", "dec", "increasing", "decreasing")
+from convert.instructions.shaping_words import SHAPING
+from convert.trade.patterns import listed
 
 
 def read_growing(cur: Cursor) -> list[Step] | None:
@@ -19,7 +18,7 @@ def read_growing(cur: Cursor) -> list[Step] | None:
         return None
     more = 0
     while not (cur.done or cur.is_mark(".", ";", "(", "[")):
-        if cur.is_word("having", "with", "work", "leave") or cur.peek().text.lower() in ("adding", "allowing"):
+        if cur.is_word("having", "with", "work", "leave") or cur.peek().text.lower() in listed("adding"):
             cur.at += 1
             more = more or _more_between(cur)
         elif cur.peek().kind in ("num", "tog", "formula"):
@@ -38,11 +37,11 @@ def _more_between(cur: Cursor) -> int:
     number = cur.take_kind("num")
     sign = 0
     while number is not None and not cur.is_word("between"):
-        sign = sign or (1 if cur.is_word("more") else -1 if cur.peek().text.lower() in _FEWER else 0)
+        sign = sign or (1 if cur.is_word("more") else -1 if cur.is_word("fewer") else 0)
         if cur.done or not (cur.is_word("more", "stitch") or sign == -1 or cur.peek().kind == "stitch"):
             break
         cur.at += 1
-    found = sign if cur.take_words("between", "each", "the") and cur.peek().id in _SHAPING else 0
+    found = sign if cur.take_words("between", "each", "the") and cur.peek().id in SHAPING else 0
     if number is None or not found:
         cur.at = start
         return 0

@@ -6,8 +6,8 @@ from __future__ import annotations
 
 from convert.document.steps import Step, Verbatim
 from convert.instructions.asides import begins_sentence, is_handwork
-from convert.instructions.chains import SHADES
 from convert.instructions.cursor import Cursor
+from convert.trade.patterns import listed
 
 _CROCHETED = ("stitch", "tog", "formula")
 
@@ -34,7 +34,7 @@ def _sentence_end(cur: Cursor) -> int | None:
         word = cur.words[end]
         if word.kind in _CROCHETED:
             return None
-        if word.id == "." and cur.words[end - 1].text.lower() not in SHADES:
+        if word.id == "." and cur.words[end - 1].text.lower() not in listed("shades"):
             break
         end += 1
     return end

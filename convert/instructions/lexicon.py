@@ -8,7 +8,7 @@ from typing import Any, NamedTuple
 
 from convert.document.records import Special, TermSystem
 from convert.instructions.tokens import Token, tokens
-from convert.trade.patterns import either, number_words, said
+from convert.trade.patterns import either, listed, number_words, said
 from convert.trade.stitches import stitches
 from convert.trade.tables import TableError, table
 from convert.trade.words import words
@@ -151,7 +151,7 @@ def _behind_chain() -> str:
 
 def _without_stops(found: list[Token], text: str) -> list[Token]:
     """The tokens without the stops of abbreviations, in a line that types them so; a capital begins a sentence."""
-    stopped = frozenset(map(str, table("signs")["stopped"]))
+    stopped = listed("stopped")
     kept: list[Token] = []
     for index, token in enumerate(found):
         before, behind = found[index - 1] if index else None, found[index + 1] if index + 1 < len(found) else None

@@ -23,6 +23,7 @@ from convert.instructions.cursor import Cursor
 from convert.instructions.place_words import with_words
 from convert.instructions.places import read_place
 from convert.instructions.remarks import remark_follows
+from convert.trade.patterns import listed
 
 
 def read_skip(cur: Cursor) -> list[Step] | None:
@@ -182,7 +183,7 @@ def read_colour(cur: Cursor) -> list[Step] | None:
     if cur.peek().text not in cur.context.colours:
         cur.take_words("the", "colour")
     lexeme = cur.peek()
-    if changed and lexeme.text.lower() in ("yarn", "color", "colour") and cur.peek(1).text in cur.context.colours:
+    if changed and lexeme.text.lower() in listed("yarn_called") and cur.peek(1).text in cur.context.colours:
         cur.at += 1
         lexeme = cur.peek()
     if changed and lexeme.text and lexeme.text in cur.context.colours:

@@ -15,6 +15,7 @@ from convert.document.steps import Chain, Decrease, Group, Origin, Place, Repeat
 from convert.instructions.asides import begins_sentence
 from convert.instructions.cursor import Cursor
 from convert.instructions.lexicon import lexemes
+from convert.trade.patterns import listed
 from convert.trade.stitches import stitches
 
 
@@ -159,7 +160,7 @@ def read_renaming(cur: Cursor) -> list[Step] | None:
     if not begins_sentence(cur) or not cur.take_words("each"):
         return None
     name = cur.take_kind("stitch")
-    verb = cur.peek().text.lower() in ("are", "is")
+    verb = cur.peek().text.lower() in listed("be")
     cur.at += verb
     cur.take_words("the")
     meant = cur.take_kind("stitch") if name is not None and verb else None
@@ -181,7 +182,7 @@ def read_same_manner(cur: Cursor) -> list[Step] | None:
     """ "All shells are worked in same manner up to the rim": told, and nothing new to work."""
     start = cur.at
     told = begins_sentence(cur) and cur.take_words("each") and cur.take_kind("stitch") is not None
-    verb = bool(told) and cur.peek().text.lower() in ("are", "is")
+    verb = bool(told) and cur.peek().text.lower() in listed("be")
     cur.at += verb
     if not (verb and cur.take_words("work") and cur.take_words("in", "the", "same", "manner")):
         cur.at = start

@@ -4,8 +4,6 @@ hook".
 
 from __future__ import annotations
 
-from functools import cache
-
 from msgspec.structs import replace
 
 from convert.document.numbers import Number
@@ -33,7 +31,7 @@ from convert.instructions.place_words import (
     words_of_place,
 )
 from convert.instructions.which import SPACES, WHICH, number_behind, read_which
-from convert.trade.tables import table
+from convert.trade.patterns import listed
 
 _PREPOSITIONS = ("in", "around", "between", "from", "to")
 _NOUNS = {
@@ -56,7 +54,7 @@ def read_place(cur: Cursor, *, preposition: bool = True) -> Place | None:
     """A place at the position, with its preposition; None (and nothing read) if none stands there."""
     start = cur.at
     if preposition:
-        chains = cur.peek().text.lower() in _around_chains()
+        chains = cur.peek().text.lower() in listed("around_chains")
         had = cur.take_words("in", "of")
         if cur.take_word("around"):
             had = 1
@@ -107,11 +105,6 @@ def _as_space(place: Place) -> Place:
     """ "Under next 3 ch": around the chains, into the space that they make."""
     several = place.what is What.CHAIN and isinstance(place.number, int) and place.number > 1 and place.nth is None
     return replace(place, what=What.SPACE, chains=place.number, number=1) if several else place
-
-
-@cache
-def _around_chains() -> frozenset[str]:
-    return frozenset(table("signs")["around_chains"])
 
 
 def as_space(place: Place) -> Place:

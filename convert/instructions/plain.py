@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from functools import cache
-
 from convert.document.records import TermSystem
 from convert.document.steps import Extent, Place, Repeat, Step, Verbatim, Which, Work
 from convert.document.walking import each, unread
@@ -12,8 +10,8 @@ from convert.instructions.lexicon import lexemes
 from convert.instructions.motion_runs import MOTIONS
 from convert.instructions.repeats import read_how_often
 from convert.instructions.shaping_words import read_in_words
+from convert.trade.patterns import listed
 from convert.trade.stitches import stitches
-from convert.trade.tables import table
 
 
 def read_plain(cur: Cursor) -> list[Step] | None:
@@ -23,7 +21,7 @@ def read_plain(cur: Cursor) -> list[Step] | None:
     start = cur.at
     cur.take_words("work")
     number = cur.take_kind("num")
-    if cur.peek().text.lower() not in _plain():
+    if cur.peek().text.lower() not in listed("plain"):
         cur.at = start
         return None
     cur.at += 1
@@ -62,8 +60,3 @@ def worked_in(steps: tuple[Step, ...], before: str, system: TermSystem) -> str:
 def _in_motions(step: Verbatim, system: TermSystem) -> bool:
     words = " ".join(part for part in step.words if isinstance(part, str))
     return any(word.kind == "word" and word.id in MOTIONS for word in lexemes(words, system))
-
-
-@cache
-def _plain() -> frozenset[str]:
-    return frozenset(map(str, table("signs")["plain"]))

@@ -19,6 +19,7 @@ from convert.instructions.numbers import read_number, times_word
 from convert.instructions.place_words import said_of_place
 from convert.instructions.places import read_place
 from convert.instructions.repeat_ends import closes_behind, ends_elsewhere
+from convert.trade.patterns import listed
 
 _TAIL = re.compile(r"(.+) ([+-] \d{1,7})\Z")
 _SIGNS = frozenset((*("*" * n for n in range(1, 12)), "+", "#", "•", "^", "§"))
@@ -140,7 +141,7 @@ def _distance(cur: Cursor) -> HowOften | None:
 
 def _to(cur: Cursor) -> HowOften | None:
     start = cur.at
-    open_ended = cur.peek().text.lower() in UNTIL
+    open_ended = cur.peek().text.lower() in listed("until")
     cur.at += 1
     cur.take_words("the")
     if cur.is_word("end"):
@@ -178,10 +179,6 @@ def _to(cur: Cursor) -> HowOften | None:
         return HowOften(Extent.TO_PLACE, place=place)
     cur.at = start
     return _until(cur) if open_ended else None
-
-
-UNTIL = ("until", "till", "til")
-"""The forms of "to" that what has to be reached may follow in any words."""
 
 
 def _until(cur: Cursor) -> HowOften | None:

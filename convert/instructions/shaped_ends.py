@@ -5,9 +5,9 @@ from __future__ import annotations
 from convert.document.steps import Decrease, Extent, Place, Repeat, Step, Verbatim, Which, Work
 from convert.instructions.cursor import Cursor
 from convert.instructions.lexicon import Lexeme
+from convert.instructions.shaping_words import SHAPING
 from convert.source import Span
 
-_MORE, _FEWER = ("inc", "increasing"), ("dec", "decreasing")
 _CLOSING = ("turn", "join", "fasten-off", "do-not-turn")
 
 
@@ -71,7 +71,7 @@ def _only_work(cur: Cursor) -> list[Step] | None:
 
 
 def _is_shaping(word: Lexeme) -> bool:
-    return word.id in (*_MORE, *_FEWER)
+    return word.id in SHAPING
 
 
 def _shaped(cur: Cursor, said: Lexeme | None, start: int) -> list[Step] | None:
@@ -90,7 +90,7 @@ def _shaped(cur: Cursor, said: Lexeme | None, start: int) -> list[Step] | None:
     where = _where(cur)
     if not _row_ends(cur):
         return None
-    return [*_written_out(stitch.id, cur.span(start), more=verb.id in _MORE), *where]
+    return [*_written_out(stitch.id, cur.span(start), more=SHAPING[verb.id] == "inc"), *where]
 
 
 def _where(cur: Cursor) -> list[Step]:

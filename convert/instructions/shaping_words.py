@@ -12,6 +12,9 @@ from convert.instructions.repeats import is_sign
 from convert.instructions.said import said_in_row
 from convert.trade.tables import table
 
+SHAPING = {"inc": "inc", "increasing": "inc", "dec": "dec", "decreasing": "dec"}
+"""The ids of stitches and words that shape, and the stitch that each comes to."""
+
 
 def read_shaping_in_words(cur: Cursor) -> list[Step] | None:
     """Where and how often the work is shaped, in the author's words: what they come to only the maker can tell."""

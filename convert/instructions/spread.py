@@ -10,6 +10,7 @@ from convert.document.steps import Place, Step, Verbatim, What, Which, Work
 from convert.instructions.cursor import Cursor
 from convert.instructions.lexicon import Lexeme
 from convert.instructions.numbers import read_number
+from convert.instructions.shaping_words import SHAPING
 from convert.instructions.work import read_work
 from convert.trade.stitches import stitches
 
@@ -61,7 +62,7 @@ def _is_shaping(stitch: str) -> bool:
 def _evenly(cur: Cursor, said: Lexeme) -> list[Work | Verbatim] | None:
     """ "Decreasing 3 sts evenly spaced", "dec 2 sts at the heel": how many is told, and where at most in words."""
     start = cur.at
-    shaping = _SHAPING.get(cur.peek().id)
+    shaping = SHAPING.get(cur.peek().id)
     cur.at += 1
     number = read_number(cur) if shaping is not None and cur.peek().kind in ("num", "mark") else None
     unit = cur.take_kind("stitch")
@@ -76,9 +77,6 @@ def _evenly(cur: Cursor, said: Lexeme) -> list[Work | Verbatim] | None:
 def _told_where(cur: Cursor) -> bool:
     """Whether "evenly" stands there, or "at the heel"."""
     return cur.is_word("evenly") or cur.peek().text.lower() == "at"
-
-
-_SHAPING = {"inc": "inc", "increasing": "inc", "dec": "dec", "decreasing": "dec"}
 
 
 def _where(cur: Cursor) -> Verbatim:

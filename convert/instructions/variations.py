@@ -16,6 +16,7 @@ from convert.instructions.groups import up_to_place
 from convert.instructions.lexicon import lexemes
 from convert.source import Passage
 from convert.terms.naming import write_prose
+from convert.trade.patterns import listed
 
 
 class ChainsBetween(Struct, frozen=True):
@@ -169,7 +170,7 @@ def _around(cur: Cursor) -> Variation | None:
     start = cur.at
     chains = _chains(cur)
     sides = {cur.peek().text.lower(), cur.peek(2).text.lower()} if cur.is_word("and", ahead=1) else set()
-    if chains is not None and sides == _SIDES:
+    if chains is not None and sides == listed("both_sides"):
         cur.at += 3
         cur.take_words("each", "the")
         stitch = cur.take_kind("stitch")
@@ -177,9 +178,6 @@ def _around(cur: Cursor) -> Variation | None:
             return ChainsAround(chains, stitch.id)
     cur.at = start
     return None
-
-
-_SIDES = {"before", "after"}
 
 
 def _each_loop(cur: Cursor) -> Variation | None:

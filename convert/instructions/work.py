@@ -33,6 +33,7 @@ from convert.instructions.places import read_place
 from convert.instructions.repeats import is_one, read_how_often
 from convert.instructions.so_many import read_so_many
 from convert.source import Span
+from convert.trade.patterns import listed
 from convert.trade.stitches import stitches
 
 _POST = {"front": Loops.FRONT_POST, "back": Loops.BACK_POST}
@@ -58,10 +59,6 @@ def _reaches_down(steps: list[Step]) -> bool:
     return any(isinstance(step, Work) and step.place is not None and step.place.below > 0 for step in steps)
 
 
-_BESIDES = ("extra", "additional")
-"""So many stitches besides those that are there anyway: where they go, more words have to tell."""
-
-
 def _clause(cur: Cursor, start: int, *, grouped: bool) -> list[Step] | None:
     cur.take_words("work", "the", "then", "more")
     if cur.is_word("remaining") and cur.peek(1).kind == "num" and cur.is_word("together", ahead=3):
@@ -75,7 +72,7 @@ def _clause(cur: Cursor, start: int, *, grouped: bool) -> list[Step] | None:
     if cur.is_word("stitch") and cur.is_word("of", ahead=1) and cur.peek(2).kind == "stitch":
         cur.at += 2  # "5 stitches of double crochet"
     stitch = cur.peek()
-    extra = cur.peek(-1).text.lower() in _BESIDES
+    extra = cur.peek(-1).text.lower() in listed("besides")  # where they go, more words have to tell
     if number is not None and cur.stitch and cur.is_word("in", "next") and not extra:
         return _same_again(cur, number, start, grouped=grouped)
     if stitch.kind == "tog":

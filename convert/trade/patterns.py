@@ -39,6 +39,16 @@ def signs(name: str) -> str:
 
 
 @cache
+def listed(name: str) -> frozenset[str]:
+    """Every form in one list of `shared/signs.yaml`, to look up a word as the text has it.
+
+    >>> "straight" in listed("even")
+    True
+    """
+    return frozenset(map(str, table("signs")[name]))
+
+
+@cache
 def number_words(which: str = "numbers") -> dict[str, int]:
     """The value of each number (`ordinals`: each ordinal) in words, up to ninety-nine, and of the hundreds.
 
