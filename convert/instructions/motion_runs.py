@@ -10,13 +10,13 @@ MOTIONS = ("yarn-over", "insert", "draw-up", "work-off")
 """Words of motions of the hook."""
 _LAST = ("draw-up", "work-off")
 """Motions that may take all loops off the hook."""
-_WRAP = "over"
+WRAP = "over"
 """Behind other motions the bare word wraps the yarn."""
 
 
 def take_motions(cur: Cursor) -> None:
     """Goes to the last clause of a run of motions, which ends with the motion that takes all loops off the hook."""
-    wraps = cur.peek().text.lower() == _WRAP and cur.is_mark(",", ahead=1) and _goes_on(cur, cur.at + 2)
+    wraps = cur.peek().text.lower() == WRAP and cur.is_mark(",", ahead=1) and _goes_on(cur, cur.at + 2)
     if not (wraps or cur.is_word(*MOTIONS)):
         return
     end = cur.at
@@ -46,7 +46,7 @@ def _goes_on(cur: Cursor, at: int) -> bool:
     while cur.is_word("and", "then", ahead=ahead):
         ahead += 1
     word = cur.peek(ahead)
-    if word.text.lower() == _WRAP or cur.is_word(*MOTIONS, ahead=ahead):
+    if word.text.lower() == WRAP or cur.is_word(*MOTIONS, ahead=ahead):
         return True
     if cur.is_word("hook", ahead=ahead) or (word.kind == "num" and cur.is_word("in", ahead=ahead + 1)):
         return cur.is_word("in", ahead=ahead + 1)

@@ -12,6 +12,7 @@ from msgspec.structs import replace
 
 from convert.document.steps import Decrease, Place, Step, Verbatim, What, Which, Work
 from convert.instructions.cursor import Cursor
+from convert.instructions.motion_runs import MOTIONS, WRAP
 from convert.instructions.numbers import read_number, times_word
 from convert.instructions.place_words import said_of_place
 from convert.instructions.places import read_place
@@ -20,9 +21,6 @@ from convert.trade.stitches import of_height
 
 _TWO = 2
 """Loops drawn off at a time."""
-_MOTIONS = ("yarn-over", "insert", "draw-up", "work-off")
-_WRAP = "over"
-"""Behind other motions the bare word wraps the yarn."""
 
 
 class _Leg(Struct):
@@ -52,7 +50,7 @@ def read_motions(cur: Cursor) -> list[Step] | None:
 def _read(cur: Cursor, spelled: _Spelled, begun: int | None = None) -> list[Step] | None:
     """The stitch whose motions go on at the position; `begun` is where the first of them stands, if that is before."""
     start, end = cur.at if begun is None else begun, cur.at
-    if not cur.is_word(*_MOTIONS):
+    if not cur.is_word(*MOTIONS):
         return None
     while not spelled.closed and _motion(cur, spelled):
         end = cur.at
@@ -80,7 +78,7 @@ def read_marked_motions(cur: Cursor) -> list[Step] | None:
     one stitch over several places, with a mark inside.
     """
     start, sign = cur.at, cur.peek().id
-    if cur.peek().kind != "mark" or not cur.is_word(*_MOTIONS, ahead=1) or not is_sign(cur):
+    if cur.peek().kind != "mark" or not cur.is_word(*MOTIONS, ahead=1) or not is_sign(cur):
         return None
     cur.at += 1
     steps = _read(cur, _Spelled([], sign=sign))
@@ -93,7 +91,7 @@ def read_marked_motions(cur: Cursor) -> list[Step] | None:
 def read_bracketed_motions(cur: Cursor) -> list[Step] | None:
     """ "(Insert hook in next st, pull up a loop) twice, yo and draw through all 3 loops": one stitch."""
     start, closer = cur.at, {"(": ")", "[": "]"}.get(cur.peek().id, "")
-    if cur.peek().kind != "mark" or not closer or not cur.is_word(*_MOTIONS, ahead=1):
+    if cur.peek().kind != "mark" or not closer or not cur.is_word(*MOTIONS, ahead=1):
         return None
     cur.at += 1
     spelled = _Spelled([])
@@ -165,7 +163,7 @@ def _motion(cur: Cursor, spelled: _Spelled) -> bool:
 
 def _wraps_again(cur: Cursor) -> bool:
     """ "..., over, draw a loop through next stitch": the bare word before a comma or the next motion."""
-    if cur.peek().text.lower() != _WRAP or not (cur.is_mark(",", ahead=1) or cur.is_word("draw-up", "and", ahead=1)):
+    if cur.peek().text.lower() != WRAP or not (cur.is_mark(",", ahead=1) or cur.is_word("draw-up", "and", ahead=1)):
         return False
     cur.at += 1
     return True

@@ -33,6 +33,8 @@ class Outline(Struct, frozen=True):
     spans: tuple[Span, ...]
     upright: float = 0
     """A rectangle of up to so many times its width in length stands upright, in its own proportions."""
+    unasked: tuple[str, ...] = ()
+    """Measurements that no maker takes of it, since the others tell them."""
 
 
 def standing(outline: Outline, wide: float, long: float) -> Outline:
@@ -74,8 +76,9 @@ def outlines() -> MappingProxyType[str, Outline]:
     found: dict[str, Outline] = {}
     for entry in table("outlines"):
         where = f"outlines.yaml, {entry.get('id')!r}"
-        fields = record(entry, {"id", "path", "lines"}, {"inner", "upright"}, where)
+        fields = record(entry, {"id", "path", "lines"}, {"inner", "upright", "unasked"}, where)
         spans = tuple(_span(line, where) for line in fields["lines"])
         upright = float(fields.get("upright", 0))
-        found[fields["id"]] = Outline(fields["id"], fields["path"], fields.get("inner", ""), spans, upright)
+        unasked = tuple(map(str, fields.get("unasked", ())))
+        found[fields["id"]] = Outline(fields["id"], fields["path"], fields.get("inner", ""), spans, upright, unasked)
     return MappingProxyType(found)

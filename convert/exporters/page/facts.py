@@ -18,6 +18,7 @@ from convert.exporters.page.typeset import text_flow
 from convert.grader.results import Chosen
 from convert.grader.shapes import finished
 from convert.trade.hooks import hook_size
+from convert.trade.outlines import outlines
 from convert.trade.yarns import yarn_weight
 
 
@@ -77,12 +78,9 @@ def _by_outline(edition: Edition, chosen: Sequence[Chosen]) -> dict[str, Length]
     known = {one.fit.target: one.measures for one in chosen}
     unit = next(iter(known.values())).unit if known else "cm"
     more = finished(edition.document.shape, {name: float(length.cm) for name, length in known.items()})
-    unasked = _UNASKED.get(edition.document.shape, frozenset())
+    outline = outlines().get(edition.document.shape)
+    unasked = outline.unasked if outline is not None else ()
     return {name: Reckoned(Decimal(f"{cm:.2f}"), unit) for name, cm in more if name not in unasked}
-
-
-_UNASKED = {"rectangle": frozenset({"diagonal"})}
-"""What no maker measures, since width and length tell it."""
 
 
 def sizes_note(edition: Edition) -> str:
