@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
+from functools import cache
 
 from convert.document.prose import Form, Prose, Term
 from convert.document.records import BeginningChain, Special, TermSystem
@@ -11,6 +12,8 @@ from convert.exporters.page.edition import Edition
 from convert.exporters.page.records import Abbreviation, Definition, Flow
 from convert.instructions.writer import definition
 from convert.terms.naming import term, write_prose
+from convert.trade.patterns import chain as chain_name
+from convert.trade.patterns import said as forms_of
 from convert.trade.stitches import stitches
 from convert.trade.words import words
 
@@ -102,18 +105,28 @@ def beginning_chains(edition: Edition) -> tuple[Flow, ...]:
     )
 
 
-_BEGINNING = re.compile(r"\b(?:start|begin)", re.IGNORECASE)
-_COUNTING = re.compile(r"\bcount", re.IGNORECASE)
-_CHAINS = re.compile(r"\b(?:ch|chains?)\b[ -]?(\d*)", re.IGNORECASE)
+@cache
+def _beginning() -> re.Pattern[str]:
+    return re.compile(rf"\b{forms_of('beginning')}\b", re.IGNORECASE)
 
 
-def _tells(note: str, chain: BeginningChain) -> bool:
+@cache
+def _counting() -> re.Pattern[str]:
+    return re.compile(rf"\b{forms_of('counts-as', 'not-counts')}\b", re.IGNORECASE)
+
+
+@cache
+def _chains() -> re.Pattern[str]:
+    return re.compile(rf"\b{chain_name()}\b[ -]?(\d*)", re.IGNORECASE)
+
+
+def _tells(note: str, told: BeginningChain) -> bool:
     """Whether a note says whether this chain counts, or whether any does."""
-    counting = _COUNTING.search(note)
-    if counting is None or not _BEGINNING.search(note):
+    counting = _counting().search(note)
+    if counting is None or not _beginning().search(note):
         return False
-    numbers = set(_CHAINS.findall(note[: counting.start()]))  # "counts as dc and ch 1" is another chain
-    return str(chain.chains) in numbers or numbers == {""}
+    numbers = set(_chains().findall(note[: counting.start()]))  # "counts as dc and ch 1" is another chain
+    return str(told.chains) in numbers or numbers == {""}
 
 
 def _chain_sentence(edition: Edition, chain: BeginningChain) -> Prose:
