@@ -237,12 +237,17 @@ def refusal(status: int, said: str, options: PdfOptions) -> OutputRefused:
     last = said.strip().rpartition("\n")[2][:300]
     if status == 3:
         return OutputRefused(f"The PDF library cannot be loaded: {last}", hint=PANGO)
-    if status == 4:
+    if status == 4 or last.startswith("MemoryError"):
         return OutputRefused(
             f"The PDF needs more than {options.megabytes} MB of memory.", hint="Write one size at a time, or HTML."
         )
     if status == -24:
         return too_long(options.seconds)
+    if status < 0:  # libraries in C end the process where they cannot get memory, or a thread
+        return OutputRefused(
+            f"The PDF needs more than {options.megabytes} MB of memory, or its library failed (signal {-status}).",
+            hint="Write one size at a time, or HTML.",
+        )
     return OutputRefused(f"The PDF could not be made: {last or f'the renderer ended with status {status}'}")
 
 

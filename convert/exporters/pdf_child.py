@@ -54,6 +54,16 @@ def limit(seconds: int, megabytes: int) -> None:
         resource.setrlimit(which, (soft, hard))
 
 
+def lift() -> None:
+    """Takes the bound of memory away again: a process that has none left cannot say so."""
+    try:
+        import resource  # noqa: PLC0415 - not every system has it
+    except ImportError:
+        return
+    hard = resource.getrlimit(resource.RLIMIT_AS)[1]
+    resource.setrlimit(resource.RLIMIT_AS, (hard, hard))
+
+
 def missing_characters(text: str, fonts: Path) -> str:
     """The characters that none of the type faces has, in order."""
     from fontTools.ttLib import TTFont  # noqa: PLC0415 - under the limits, as all libraries here
@@ -140,29 +150,41 @@ def main() -> int:
 
 def answer_to(request: dict[str, Any]) -> tuple[int, bytes, str]:
     """Exit status, answer and reason of one request."""
+    loaded = False
     try:
         import weasyprint  # noqa: F401, PLC0415 - under the limits; here only whether it loads
-    except (ImportError, OSError) as error:
-        return NO_LIBRARY, b"", _line(f"{error}")
-    try:
+
+        loaded = True
         data, notes = render(request)
         notes += character_notes(request["html"], Path(request["fonts"]))
-    except MemoryError:
-        return NO_MEMORY, b"", ""
     except BaseException as error:  # noqa: BLE001 - the library's fatal errors are no Exceptions
-        if isinstance(error, SystemError) and _memory_is_used_up():
+        used_up = isinstance(error, MemoryError) or _memory_is_used_up(request["megabytes"])
+        lift()
+        if used_up:
             return NO_MEMORY, b"", ""
+        if not loaded and isinstance(error, ImportError | OSError):
+            return NO_LIBRARY, b"", _line(f"{error}")
         return 1, b"", _line(f"{type(error).__name__}: {error}")
+    lift()
     return 0, json.dumps({"notes": notes}).encode("utf-8") + b"\n" + data, ""
 
 
-def _memory_is_used_up() -> bool:
-    """Whether next to none is left. Libraries in C do not always say that this is why they failed."""
+ROOM = 96
+"""Megabytes that one thread and its heap ask for at once: a library that found less left gives up."""
+
+
+def _memory_is_used_up(megabytes: int) -> bool:
+    """Whether next to none was left at some time. Libraries in C do not always say that this is why they failed."""
     try:
-        bytearray(64 << 20)
-    except MemoryError:
-        return True
-    return False
+        told = Path("/proc/self/status").read_text(encoding="ascii", errors="replace")
+        peak = int(told.partition("VmPeak:")[2].split()[0]) >> 10
+    except (OSError, ValueError, IndexError, MemoryError):  # a system that does not tell, or none left for asking
+        try:
+            bytearray(ROOM << 20)
+        except MemoryError:
+            return True
+        return False
+    return peak > megabytes - ROOM
 
 
 def _line(reason: str) -> str:

@@ -21,7 +21,17 @@ from convert.document.read import ReadOptions
 from convert.document.records import Document, Part, TermSystem
 from convert.errors import OutputRefused
 from convert.exporters.json_form import write_json
-from convert.exporters.pdf import UNDATED, Look, Paper, PdfOptions, epoch_of, render_pdf, sheet_style, write_pdf
+from convert.exporters.pdf import (
+    UNDATED,
+    Look,
+    Paper,
+    PdfOptions,
+    epoch_of,
+    refusal,
+    render_pdf,
+    sheet_style,
+    write_pdf,
+)
 from convert.exporters.pdf_child import missing_characters
 from convert.importers.json_form import read_json
 from convert.source import Source
@@ -230,9 +240,16 @@ def test_a_page_that_takes_too_long_is_given_up():
 
 
 @pytest.mark.timeout(60)  # its own bound is 40 s
-def test_a_page_that_needs_too_much_memory_is_given_up():
-    with pytest.raises(OutputRefused, match="more than 300 MB of memory"):
-        render_pdf(LARGE, UNDATED, PdfOptions(megabytes=300, seconds=40))
+@pytest.mark.parametrize("megabytes", [60, 110, 128, 300])
+def test_a_page_that_needs_too_much_memory_is_given_up(megabytes):
+    """Wherever it runs out: on loading the library, in the library's threads, in the midst of the layout."""
+    with pytest.raises(OutputRefused, match=f"more than {megabytes} MB of memory"):
+        render_pdf(LARGE, UNDATED, PdfOptions(megabytes=megabytes, seconds=40))
+
+
+@pytest.mark.parametrize(("status", "said"), [(-5, "creating thread"), (-11, ""), (1, "MemoryError")])
+def test_a_child_that_cannot_say_that_it_needs_more_memory(status, said):
+    assert "more than 300 MB of memory" in str(refusal(status, said, PdfOptions(megabytes=300)))
 
 
 def test_the_child_says_in_one_line_what_went_wrong():
