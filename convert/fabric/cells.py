@@ -23,6 +23,8 @@ CHAIN = "chain"
 SLIP = "slip"
 """A slip stitch that only travelled: later rows leave it."""
 PICOT = "picot"
+PAIR = 2
+"""Stitches in one place: more than these are a group that may be called by a name of its own."""
 AT_FIRST = "at first"
 """The colour of cells made before the first change of yarn in a row: whatever yarn the row begins with."""
 
@@ -43,6 +45,11 @@ class Cell(NamedTuple):
     part: int = 0
     size: int = 0
     colour: str = ""
+
+
+def closed_chains(chains: int, unit: str) -> Cell:
+    """What a chain that is closed on itself leaves: a picot."""
+    return Cell(PICOT, PICOT, chains, unit)
 
 
 Run = tuple[Cell, int]

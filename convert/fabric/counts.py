@@ -7,7 +7,7 @@ from convert.document.records import CORNER, CountItem, CountKind
 from convert.fabric.cells import CHAIN, PICOT, SLIP, SPACE, STITCH, Cell, Strip
 from convert.fabric.places import base_kind
 from convert.fabric.results import Tally
-from convert.trade.stitches import stitches
+from convert.trade.stitches import drawn_together, stitches
 
 
 def tallies(strip: Strip) -> tuple[Tally, ...]:
@@ -114,7 +114,8 @@ def _totals(strip: Strip) -> frozenset[int]:
 
 def _of_kind(strip: Strip, of: str) -> frozenset[int]:
     """Stitches of one kind, decreases counted with them or not, those inside named groups counted or not."""
-    spelled = strip.count(lambda c: c.sort == PICOT) if of == "picot" else 0
+    entry = stitches().get(of)
+    spelled = strip.count(lambda c: c.sort == PICOT) if entry is not None and entry.decoration else 0
     if spelled:
         return frozenset({spelled})
     exact = strip.count(lambda c: c.sort == STITCH and c.kind == of)
@@ -123,7 +124,7 @@ def _of_kind(strip: Strip, of: str) -> frozenset[int]:
     units = strip.count(lambda c: c.unit == of and c.part == 0)
     if units:
         return frozenset({units + _made_alike(strip, of)})
-    clusters = strip.count(lambda c: c.kind.endswith("tog")) if of == "cluster" else 0
+    clusters = strip.count(lambda c: c.kind.endswith("tog")) if drawn_together(of) else 0
     if clusters:
         return frozenset({clusters})
     return frozenset({exact, family, outside}) if exact or family else frozenset({0})

@@ -5,7 +5,7 @@ from __future__ import annotations
 from msgspec.structs import replace
 
 from convert.document.steps import Place, What, Which
-from convert.fabric.cells import CHAIN, PICOT, SPACE, STITCH, Cell
+from convert.fabric.cells import CHAIN, SPACE, STITCH, closed_chains
 from convert.fabric.faults import NotFound, RanOut, Unknown
 from convert.fabric.into_stitches import into_stitches
 from convert.fabric.places import is_workable, test_for
@@ -49,7 +49,7 @@ def _from_hook(worker: Worker, place: Place, span: Span) -> int:
         before = worker.pending - nth
         worker.pending = before
         worker.close_chains()
-        worker.out.add(Cell("picot", PICOT, nth, worker.unit[0]))
+        worker.out.add(closed_chains(nth, worker.unit[0]))
         return 0
     raise NotFound(span, wanted=f"{nth} chains before the hook", place=place)
 

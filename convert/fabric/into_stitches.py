@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from convert.document.steps import Place, What, Which
-from convert.fabric.cells import PICOT, SPACE, STITCH, Cell
+from convert.fabric.cells import SPACE, STITCH, Cell, closed_chains
 from convert.fabric.faults import NotFound, RanOut, Unknown
 from convert.fabric.places import is_cluster_in_group, is_workable, kind_test, test_for
 from convert.fabric.worker import Worker
@@ -141,7 +141,7 @@ def _just_made(worker: Worker, span: Span) -> int:
     """The stitch made last: chains before it close to a picot on top of it."""
     if not worker.pending:
         raise Unknown(span, why="a stitch into one just made")
-    worker.out.add(Cell("picot", PICOT, worker.pending, worker.unit[0]))
+    worker.out.add(closed_chains(worker.pending, worker.unit[0]))
     worker.pending = 0
     return 0
 

@@ -8,13 +8,12 @@ from functools import cache, lru_cache
 
 from convert.document.records import Special, TermSystem
 from convert.document.steps import Place, What, Which
-from convert.fabric.cells import CHAIN, PICOT, SPACE, STITCH, Cell, Strip
+from convert.fabric.cells import CHAIN, PAIR, PICOT, SPACE, STITCH, Cell, Strip
 from convert.terms.naming import kind_name
 from convert.trade.patterns import signs
-from convert.trade.stitches import stitches
+from convert.trade.stitches import drawn_together, stitches
 
 Test = Callable[[Cell], bool]
-_PAIR = 2
 """More stitches than a pair are a group whose middle can be named."""
 
 
@@ -54,13 +53,13 @@ def test_for(place: Place) -> Test:
 
 
 def _begins_group(cell: Cell) -> bool:
-    return cell.part == 0 and (bool(cell.unit) or _like(cell, "cluster"))
+    return cell.part == 0 and (bool(cell.unit) or cell.kind.endswith("tog") or drawn_together(cell.kind))
 
 
 def kind_test(of: str) -> Test:
     """Cells of one kind of stitch, or the first cell of a group of that name."""
     entry = stitches().get(of)
-    if of == "picot":
+    if entry is not None and entry.decoration:
         return lambda cell: cell.sort == PICOT
     if entry is None or entry.unit:
         return lambda cell: (cell.unit == of and cell.part == 0) or (_stands_alone(cell, of) and _like(cell, of))
@@ -74,7 +73,7 @@ def _stands_alone(cell: Cell, of: str) -> bool:
 
 def is_cluster_in_group(cell: Cell, of: str) -> bool:
     """Whether "cluster" means one stitch of a group that has no name of its own."""
-    return of == "cluster" and cell.unit == "group" and cell.kind.endswith("tog")
+    return drawn_together(of) and cell.unit == "group" and cell.kind.endswith("tog")
 
 
 def with_written_out(test: Test, of: str, strip: Strip) -> Test:
@@ -84,7 +83,7 @@ def with_written_out(test: Test, of: str, strip: Strip) -> Test:
     entry = stitches().get(of)
     if entry is None or not entry.unit or entry.decoration:
         return test
-    found = strip.find(lambda cell: cell.unit == of and cell.part == 0 and cell.size > _PAIR, 0)
+    found = strip.find(lambda cell: cell.unit == of and cell.part == 0 and cell.size > PAIR, 0)
     if found is None:
         return test
     named = strip.at(found)[0]
@@ -100,7 +99,7 @@ def _height(cell: Cell) -> int:
 
 
 def _like(cell: Cell, of: str) -> bool:
-    return cell.kind == of or (of == "cluster" and cell.kind.endswith("tog"))
+    return cell.kind == of or (drawn_together(of) and cell.kind.endswith("tog"))
 
 
 def _space_test(place: Place) -> Test:

@@ -24,6 +24,7 @@ from convert.document.steps import (
     What,
     Work,
 )
+from convert.fabric.cells import PAIR
 from convert.fabric.reference import rows_meant
 from convert.fabric.run import Run
 from convert.instructions.variations import (
@@ -38,8 +39,7 @@ from convert.instructions.variations import (
     Variation,
     variations,
 )
-
-_CLUSTER = "cluster"
+from convert.trade.stitches import drawn_together, stitches
 
 
 def _told_with_changes(row: Row, specials: tuple[Special, ...]) -> tuple[Again, tuple[Variation, ...]] | None:
@@ -127,14 +127,10 @@ def _with_group(steps: tuple[Step, ...], change: GroupInstead) -> tuple[Step, ..
     """Other stitches in the groups of the name or, where no group has it, in the one group that the row writes out."""
     inside = tuple(leaf for step in steps for leaf in _leaves(step))
     named = any(isinstance(leaf, Work) and leaf.stitch == change.stitch for leaf in inside)
-    written = [leaf for leaf in inside if isinstance(leaf, Group) and _size(leaf) > _PAIR]
+    written = [leaf for leaf in inside if isinstance(leaf, Group) and _size(leaf) > PAIR]
     if not named and (not written or any(one.steps != written[0].steps for one in written)):
         return None
     return tuple(_with_other(step, change, named=named) for step in steps)
-
-
-_PAIR = 2
-"""More stitches than this in one place are a group that may be called by a name."""
 
 
 def _leaves(step: Step) -> tuple[Step, ...]:
@@ -156,7 +152,7 @@ def _with_other(step: Step, change: GroupInstead, *, named: bool) -> Step:
         return replace(step, steps=tuple(_with_other(s, change, named=named) for s in step.steps), ending=ending)
     if named and isinstance(step, Work) and step.stitch == change.stitch and step.place is not None:
         return Group(change.steps, step.place, step.span)
-    if not named and isinstance(step, Group) and _size(step) > _PAIR:
+    if not named and isinstance(step, Group) and _size(step) > PAIR:
         return replace(step, steps=change.steps)
     return step
 
@@ -269,7 +265,7 @@ def _kind(step: Step, end: int) -> str | None:
     if isinstance(step, Work):
         return step.stitch
     if isinstance(step, Decrease):
-        return _CLUSTER
+        return next(id for id in stitches() if drawn_together(id))
     if isinstance(step, Group | Repeat):
         return (_first_kind if end == 0 else _last_kind)(step.steps)
     return None

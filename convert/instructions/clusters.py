@@ -17,7 +17,7 @@ from convert.instructions.brackets import closing
 from convert.instructions.cursor import Cursor
 from convert.instructions.places import as_space, read_place
 from convert.instructions.remarks import is_inert
-from convert.trade.stitches import stitches
+from convert.trade.stitches import drawn_together, stitches
 
 
 def with_chains_between(cur: Cursor, stitch: str, each: Number | None, start: int) -> list[Step] | None:
@@ -63,12 +63,9 @@ def unit_of(cur: Cursor, unit: str, start: int) -> list[Step] | None:
     span = cur.span(start)
     if len(made) > 1:
         return [Group(tuple(made), place, span)]
-    if unit in _DRAWN_TOGETHER and isinstance(first.each, int):
+    if drawn_together(unit) and isinstance(first.each, int):
         return [Decrease(first.stitch, first.each, (place,), span)]
     return [Work(first.stitch, first.each, place, span=span)]
-
-
-_DRAWN_TOGETHER = ("cluster", "bobble")
 
 
 def _made_of(cur: Cursor) -> list[Step]:

@@ -34,7 +34,7 @@ from convert.instructions.repeats import is_one, read_how_often
 from convert.instructions.so_many import read_so_many
 from convert.source import Span
 from convert.trade.patterns import listed
-from convert.trade.stitches import stitches
+from convert.trade.stitches import drawn_together, stitches
 
 _POST = {"front": Loops.FRONT_POST, "back": Loops.BACK_POST}
 
@@ -262,7 +262,7 @@ def _made_of(cur: Cursor, legs: Number, start: int, *, grouped: bool) -> list[St
     cur.at += 3
     place = _first_place(cur)
     span = cur.span(start)
-    if unit.id in ("cluster", "bobble"):
+    if drawn_together(unit.id):
         return [Decrease(kind.id, legs, (place or Place(number=1),), span)]
     if place is None and not grouped:
         return None

@@ -25,6 +25,7 @@ _KEYS = {
     "from_memory",
     "foundation",
     "decoration",
+    "drawn",
 }
 
 
@@ -51,6 +52,7 @@ class Stitch(Struct, frozen=True):
     makes: int
     prevailing: bool
     unit: bool
+    drawn: bool
     legs: bool
     post: str | None
     of: str | None
@@ -95,6 +97,7 @@ def _stitch(entry: dict[str, object]) -> Stitch:
         makes=int(e.get("makes", 1)),
         prevailing=e.get("like") == "prevailing",
         unit=bool(e.get("unit", False)),
+        drawn=bool(e.get("drawn", False)),
         legs=bool(e.get("legs", False)),
         post=e.get("post"),
         of=e.get("of"),
@@ -146,6 +149,13 @@ def alike(id: str) -> bool:
 def post_stitch(base: str, post: str) -> Stitch | None:
     """The stitch that is `base` worked around the `post` ("front" or "back"); None where the table has none."""
     return next((s for s in stitches().values() if s.of == base and s.post == post), None)
+
+
+@cache
+def drawn_together(id: str | None) -> bool:
+    """Whether the name is one of stitches of one place that are drawn together at the top (cluster, bobble)."""
+    stitch = stitches().get(id) if id is not None else None
+    return stitch is not None and stitch.drawn
 
 
 @cache
