@@ -63,11 +63,12 @@ def work_again(run: Run, row: Row, again: Again) -> None:
         if again.more
         else _even(run, row, again)
         if again.even
-        else rows_meant(run.history, again)
+        else rows_meant(run.history, again, _open_period(run))
     )
     if not rows or again.part is not None:
         run.edge = Edge(None, fresh=False)
-        missing = TOLD_ELSEWHERE if worded else MISSING_ROWS
+        elsewhere = worded or (again.first < 0 and bool(run.history))  # "last 4 rows" may reach into the part before
+        missing = TOLD_ELSEWHERE if elsewhere else MISSING_ROWS
         unknown = Outcome(run.edge, why=missing if not rows else "rows of another part")
         run.results.append(WorkedRow(row, unknown, 0, quiet=run.tainted))
         return
@@ -85,12 +86,20 @@ def work_again(run: Run, row: Row, again: Again) -> None:
         run.history.append((numbers[index] if index < len(numbers) else None, meant))
         if outcome.edge.strip is None:
             break
+    if open_end:
+        run.open_period = len(run.history), many
     turning = turning_chain(row.steps)
     if turning is not None and outcome is not None and outcome.edge.strip is not None:
         run.edge = replace(run.edge, pending=turning, turned=True)
     if open_end and outcome is not None and outcome.edge.strip is not None and not _same_width(begun, outcome):
         run.edge = Edge(None, fresh=False, flat=run.edge.flat)
     record(run, row, outcome, many, open_end=open_end, each=tuple(each))
+
+
+def _open_period(run: Run) -> int:
+    """How many rows the last line worked once and left open how often; 0 where it left nothing open."""
+    behind, period = run.open_period
+    return period if behind == len(run.history) else 0
 
 
 def _same_width(begun: Strip | None, outcome: Outcome) -> bool:

@@ -252,6 +252,7 @@ def _work_both(run: Run, row: Row, first: Row, again: Row) -> None:
         _work_end(run, again)
     last = run.results[-1]
     both = replace(last, row=row, worked=done.worked + last.worked, quiet=done.quiet, each=(*done.each, *last.each))
+    both = replace(both, open_end=done.open_end or last.open_end)
     told = done.outcome is not None and (bool(done.outcome.faults) or done.outcome.made is None or bool(first.stated))
     failed = last.outcome is None or bool(last.outcome.faults) or last.outcome.made is None
     if told and not (first.stated and failed and done.outcome is not None and not done.outcome.faults):

@@ -77,10 +77,20 @@ def numbered(history: Sequence[tuple[int | None, Row]]) -> list[tuple[int, Row]]
     return found
 
 
-def rows_meant(history: Sequence[tuple[int | None, Row]], again: Again) -> list[tuple[int | None, Row]]:
-    """The rows that "Rows 2 and 3" or "last 2 rows" mean, the latest with that number."""
+def rows_meant(
+    history: Sequence[tuple[int | None, Row]], again: Again, period: int = 0
+) -> list[tuple[int | None, Row]]:
+    """The rows that "Rows 2 and 3" or "last 2 rows" mean, the latest with that number.
+
+    `period` rows at the end of the history stand for any number of them, where it is open how often they were worked.
+    """
     if again.first < 0:
-        return list(history[again.first : len(history) + again.last + 1]) if history else []
+        meant = history[again.first : len(history) + again.last + 1] if history else ()
+        many = again.last - again.first + 1
+        if len(meant) == many:
+            return list(meant)
+        whole = period and again.last == -1 and many % period == 0
+        return list(history[-period:]) * (many // period) if whole else []
     found: list[tuple[int | None, Row]] = []
     for number in range(again.first, again.last + 1):
         hit = next((entry for entry in reversed(history) if entry[0] == number), None)

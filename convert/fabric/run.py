@@ -74,6 +74,8 @@ class Run(Struct):
     other: Edge | None = None
     """What the last row would have left if its stated count were right, where it is not."""
     history: list[tuple[int | None, Row]] = field(default_factory=list)
+    open_period: tuple[int, int] = (0, 0)
+    """How many rows had been worked when it was left open how often the last ones are, and how many those are."""
     patterns: list[Row] = field(default_factory=list)
     """The rows that were repeated by themselves, so that each is a pattern of one row."""
     free: Strip | None = None

@@ -15,6 +15,7 @@ from convert.instructions.remarks import remark_follows
 from convert.instructions.repeat_ends import differing_words, ends_elsewhere
 from convert.instructions.repeats import is_sign, read_times
 from convert.instructions.said import said_from, said_in_row
+from convert.instructions.stripes import take_stripes
 from convert.instructions.variations import variations
 from convert.trade.patterns import listed
 
@@ -47,12 +48,13 @@ def read_again(cur: Cursor) -> list[Step] | None:
     comma = cur.at
     cur.take_words("alternately")
     cur.take_mark(",")
-    until = read_until(cur)
+    until = (_until_striped(cur) if cur.rows == 1 else None) or read_until(cur)
     found = read_times(cur) if until is None else None
     if until is None and found is None:
         cur.at = comma
     times: Number | None = found[0] if found is not None else None
-    again = Again(*rows, times, until, rounds=rounds, words=_differing(cur), span=cur.span(start))
+    words = () if _stripes_follow(cur) else _differing(cur)
+    again = Again(*rows, times, until, rounds=rounds, words=words, span=cur.span(start))
     return [again, *_ending(cur)]
 
 
@@ -70,6 +72,28 @@ def _ending(cur: Cursor) -> list[Step]:
                 return [Verbatim((cur.text(first, cur.at),), True, cur.span(first))]
     cur.at = start
     return []
+
+
+def _until_striped(cur: Cursor) -> Until | None:
+    """ "..., working 2 rows each of B and C until piece measures 20 cm": stripes that tell how long it goes on, with
+    the length behind them.
+    """
+    start = cur.at
+    if take_stripes(cur) is None:
+        return None
+    end = cur.at
+    cur.take_mark(",")
+    until = read_until(cur)
+    cur.at = end if until is None else cur.at
+    words = cur.text(start, cur.at)
+    return Until(words=words) if until is None else Until(until.length, until.target, words)
+
+
+def _stripes_follow(cur: Cursor) -> bool:
+    start = cur.at
+    found = take_stripes(cur) is not None
+    cur.at = start
+    return found
 
 
 _NARROWING = ("of", "in", "from", "as", "same", "manner")

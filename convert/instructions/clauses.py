@@ -93,6 +93,7 @@ from convert.instructions.shaped_ends import read_shaped_ends
 from convert.instructions.shaping_words import read_shaping_in_words
 from convert.instructions.spread import read_spread
 from convert.instructions.stated import read_stated
+from convert.instructions.stripes import read_stripes
 from convert.instructions.work import read_held_back, read_places, read_work
 from convert.limits import LIMITS
 
@@ -360,6 +361,7 @@ READERS: tuple[Reader, ...] = (
     read_commence,
     read_other_side,
     read_even,
+    read_stripes,
     read_one_at_a_time,
     read_growing,
     read_spread,
@@ -403,6 +405,7 @@ _WORDED = frozenset(
         read_commence,
         read_other_side,
         read_even,
+        read_stripes,
         read_one_at_a_time,
         read_growing,
         read_spread,

@@ -39,7 +39,8 @@ def modifies(cur: Cursor, items: list[Item]) -> bool:
     if not whole or not (beside or cur.peek().text.lower() in listed("exceptions")):
         return False
     ahead = 2 if cur.is_word("the", ahead=1) else 1
-    return cur.peek(ahead).kind in ("num", "stitch", "tog")
+    rows = cur.is_word("row", "round", ahead=ahead + 1)  # "working 2 rows each of A and B" is about the yarn
+    return cur.peek(ahead).kind in ("num", "stitch", "tog") and not rows
 
 
 def modified(cur: Cursor, items: list[Item]) -> list[Step] | None:
