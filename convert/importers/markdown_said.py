@@ -10,12 +10,14 @@ from msgspec.structs import replace
 
 from convert.document.located import Located
 from convert.document.records import BeginningChain, TermSystem
+from convert.document.sizing import Size
 from convert.findings import Finding, Severity
 from convert.importers.markdown_blocks import BlockKind
 from convert.importers.markdown_sections import PART, Chapter, begins_row
 from convert.importers.markdown_text import plain_words
+from convert.importers.size_lists import cells_of, told_sizes
 from convert.importers.typed_conventions import read_convention, sentences
-from convert.importers.typed_sizes import read_sizes
+from convert.importers.typed_sizes import read_sizes, sizes_named
 from convert.source import Passage
 from convert.terms.statement import stated_system
 from convert.trade.headings import forms_of, section_of
@@ -47,7 +49,7 @@ def with_said(data: Located, title: Passage | None, found: Sequence[Chapter]) ->
         if best is not None:
             more["terms"] = Located(str(best.system), best.span)
     if data.get("sizes") is None:
-        sizes = next((sizes for line in lines if (sizes := _sizes(line))), ())
+        sizes = next((sizes for line in lines if (sizes := _sizes(line))), None) or _unheaded(lines, found)
         if sizes:
             more["sizes"] = Located(tuple(sizes), sizes[0].span)
     return replace(data, value={**data.mapping, **more}) if more else data
@@ -88,12 +90,27 @@ def _label() -> re.Pattern[str]:
 
 def _sizes(line: Passage) -> list[Located]:
     """The sizes in "Sizes: S (M, L)", which may stand beside other statements, parted by upright strokes."""
+    head, *columns = cells_of(line.text)
+    if section_of(head) == "sizes" and len(columns) > 1:
+        return _located(sizes_named(columns, line.whole), line)
     for part in line.text.split("|"):
         label = _label().match(part.strip())
         sizes = read_sizes(Passage(part.strip()[label.end() :])) if label else ()
         if sizes:
-            return [
-                Located({"id": Located(size.id, line.whole), "name": Located(size.name, line.whole)}, line.whole)
-                for size in sizes
-            ]
+            return _located(sizes, line)
     return []
+
+
+def _unheaded(lines: Sequence[Passage], found: Sequence[Chapter]) -> list[Located]:
+    """The sizes that the text names without saying that they are sizes, if a row has a number for each."""
+    rows = (line[0] for chapter in found for block in chapter.blocks for lines in block.paragraphs for line in lines)
+    names, said = told_sizes((line.text for line in lines), rows)
+    line = next((line for line in lines if line.text == said), None)
+    return _located(sizes_named(names, line.whole), line) if names and line is not None else []
+
+
+def _located(sizes: Sequence[Size], line: Passage) -> list[Located]:
+    return [
+        Located({"id": Located(size.id, line.whole), "name": Located(size.name, line.whole)}, line.whole)
+        for size in sizes
+    ]

@@ -7,17 +7,20 @@ from collections.abc import Sequence
 
 from msgspec.structs import replace
 
+from convert.document.sizing import Size
 from convert.errors import LimitExceeded
+from convert.importers.size_lists import names_in, told_sizes
 from convert.importers.typed_draft import Draft
 from convert.importers.typed_gauge import read_gauge
 from convert.importers.typed_materials import read_materials
-from convert.importers.typed_sections import Section
-from convert.importers.typed_sizes import read_sizes, with_target, with_to_fit
+from convert.importers.typed_sections import INSTRUCTIONS, PART, Section
+from convert.importers.typed_sizes import read_sizes, sizes_named, with_target, with_to_fit
 from convert.importers.typed_words import entries, spaced
 from convert.limits import LIMITS
 from convert.source import Passage
 from convert.trade.skills import skills
 
+_ROWS = frozenset({PART, INSTRUCTIONS})
 _DATE = re.compile(r"\d{4}-\d{2}-\d{2}")
 
 
@@ -28,10 +31,29 @@ def take_sizes(found: Draft, section: Section) -> None:
         if len(sizes) > LIMITS.sizes:
             raise LimitExceeded(f"the pattern has more than {LIMITS.sizes} sizes", passage.whole)
         if sizes:
-            found.sizes = sizes
-            found.context = replace(found.context, sizes=tuple((size.id, size.name) for size in sizes))
+            _settle(found, sizes)
+            rest = passage.cut(len(passage.text) - len(names_in(passage.text)[1]))
+            if rest.text:
+                _add_measures(found, section, rest)
         else:
             _add_measures(found, section, passage)
+
+
+def find_sizes(found: Draft, sections: Sequence[Section]) -> None:
+    """The sizes that the text names under no heading: in its title, in a note, over the columns of a table."""
+    if found.sizes:
+        return
+    lines = [passage.text for section in sections if section.id not in _ROWS for passage in entries(section.units)]
+    names, line = told_sizes(lines, (unit.passage.text for section in sections for unit in section.units))
+    if len(names) > LIMITS.sizes or not names:
+        return
+    span = next(p.whole for section in sections for p in entries(section.units) if p.text == line)
+    _settle(found, sizes_named(names, span))
+
+
+def _settle(found: Draft, sizes: tuple[Size, ...]) -> None:
+    found.sizes = sizes
+    found.context = replace(found.context, sizes=tuple((size.id, size.name) for size in sizes))
 
 
 def take_to_fit(found: Draft, section: Section) -> None:

@@ -9,6 +9,7 @@ from msgspec.structs import replace
 
 from convert.document.records import Remark
 from convert.importers.typed_data import (
+    find_sizes,
     take_field,
     take_gauge,
     take_materials,
@@ -41,6 +42,10 @@ _SUPPLIES = ("materials", "yarn", "hook", "notions")
 def draft(sections: Sequence[Section], context: Context) -> Draft:
     """Reads all sections: what the rows depend on first, then the other texts, then the parts."""
     found = Draft(context)
+    for section in sections:
+        if section.id == "sizes":
+            take_sizes(found, section)
+    find_sizes(found, sections)
     for id, take in _FIRST.items():
         for section in sections:
             if section.id == id:
@@ -88,7 +93,6 @@ def _take_parts(found: Draft, sections: Sequence[Section]) -> None:
 Reader = Callable[[Draft, Section], None]
 _FIRST: MappingProxyType[str, Reader] = MappingProxyType(
     {
-        "sizes": take_sizes,
         "abbreviations": take_abbreviations,
         "special-stitches": take_specials,
     }

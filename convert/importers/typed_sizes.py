@@ -3,25 +3,25 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
 
 from msgspec.structs import replace
 
 from convert.document.lengths import CENTIMETRES, Length, parse_length
 from convert.document.sizing import Measure, Size
 from convert.document.slugs import free_slug, slug
+from convert.importers.size_lists import cells_of, names_in
 from convert.importers.typed_words import PER_SIZE, decimals, spaced
-from convert.source import Passage
-from convert.trade.headings import section_of
-from convert.trade.patterns import said
+from convert.source import Passage, Span
 
-_BRACKETED = re.compile(r"\A([^()\[\]{}]+?)\s?[(\[{]([^()\[\]{}]+)[)\]}]\s*\.?\Z")
+_CLOSED = re.compile(r"[)\]}]")
+_PAIR = re.compile(r"[\w-]+(?:,\s?|\s\w+\s)[\w-]+")
 _UNIT = r"(?P<unit>cms?|mm|in(?:s|ches|ch)?\.?|[\"″”]|yds?|yards?|ft|feet|metres?|meters?|m)"
 _LINE = re.compile(
     rf"\A(?:(?P<name>[A-Za-z][A-Za-z ]{{0,40}}?)\s?[:=–-]?\s)?\s*(?P<values>{PER_SIZE})\s?{_UNIT}\s*\.?\Z",
     re.IGNORECASE,
 )
 _NAME_WORDS = 4
-_AND = rf"(?:{said('and')}|or)"
 
 
 def read_sizes(passage: Passage) -> tuple[Size, ...]:
@@ -30,31 +30,20 @@ def read_sizes(passage: Passage) -> tuple[Size, ...]:
     >>> [size.id for size in read_sizes(Passage("Small (Medium, Large)"))]
     ['small', 'medium', 'large']
     """
-    text = passage.text.rstrip(". ")
-    bracketed = _BRACKETED.match(text)
-    names = [bracketed.group(1), *re.split(r"[,:;]", bracketed.group(2))] if bracketed else _listed(text)
-    names = [spaced(name.strip()) for name in names]
-    if len(names) == 2 and not bracketed and not re.fullmatch(r"[\w-]+(?:,\s?|\s\w+\s)[\w-]+", text):
+    names, _ = names_in(passage.text)
+    if len(names) == 2 and not _CLOSED.search(passage.text) and not _PAIR.fullmatch(passage.text.rstrip(". ")):
         return ()
     if len(names) < 2 or not all(name and len(name) <= 30 and len(name.split()) <= _NAME_WORDS for name in names):
         return ()
+    return sizes_named(names, passage.whole)
+
+
+def sizes_named(names: Sequence[str], span: Span) -> tuple[Size, ...]:
+    """The sizes with these names; none if two are called the same."""
     if len({name.casefold() for name in names}) < len(names):
         return ()
     taken: set[str] = set()
-    return tuple(Size(free_slug(name, "size", taken), name, span=passage.whole) for name in names)
-
-
-def _listed(text: str) -> list[str]:
-    """The names of a list; the word for sizes in front of a row of a table is none."""
-    cells = cells_of(text)
-    if len(cells) > 1:
-        return cells[1:] if section_of(cells[0]) == "sizes" else cells
-    return re.split(rf",\s?(?:{_AND}\s)?|;|\s{_AND}\s", text, flags=re.IGNORECASE)
-
-
-def cells_of(text: str) -> list[str]:
-    """The cells of a row of a table, with bars or tabs between them; the whole text where there are none."""
-    return [spaced(cell) for cell in re.split(r"[|\t]", text.strip().strip("|"))]
+    return tuple(Size(free_slug(name, "size", taken), name, span=span) for name in names)
 
 
 def with_to_fit(sizes: tuple[Size, ...], whom: str, passage: Passage) -> tuple[Size, ...] | None:
