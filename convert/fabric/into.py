@@ -41,7 +41,11 @@ def into(worker: Worker, place: Place | None, span: Span) -> int:
     if place.words and not _is_plain_in_words(worker, place):
         raise Unknown(span, why=TOLD_IN_WORDS)
     place = _meant(worker, place)
-    return _GO.get(place.what, into_stitches)(worker, place, span)
+    before = worker.position
+    many = _GO.get(place.what, into_stitches)(worker, place, span)
+    if place.what is not What.CHAIN and worker.position != before:
+        worker.chain_inside = 0
+    return many
 
 
 def _meant(worker: Worker, place: Place) -> Place:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from msgspec.structs import replace
 
 from convert.document.steps import Place, What, Which
-from convert.fabric.cells import CHAIN, SPACE, STITCH, closed_chains
+from convert.fabric.cells import CHAIN, SLIP, SPACE, STITCH, closed_chains
 from convert.fabric.faults import NotFound, RanOut, Unknown
 from convert.fabric.into_stitches import into_stitches
 from convert.fabric.places import is_workable, test_for
@@ -45,6 +45,7 @@ def _from_hook(worker: Worker, place: Place, span: Span) -> int:
         worker.position = nth
         worker.last = nth - 1
         return 1
+    _over_joining(worker, nth)
     if worker.pending >= nth:
         before = worker.pending - nth
         worker.pending = before
@@ -52,6 +53,20 @@ def _from_hook(worker: Worker, place: Place, span: Span) -> int:
         worker.out.add(closed_chains(nth, worker.unit[0]))
         return 0
     raise NotFound(span, wanted=f"{nth} chains before the hook", place=place)
+
+
+def _over_joining(worker: Worker, nth: int) -> None:
+    """A picot that is joined to another piece in its middle: the chains on both sides and the joining are its chains."""
+    last = worker.out.last() if worker.others and 0 < worker.pending < nth else None
+    if last is None or last.sort != SLIP:
+        return
+    worker.out.drop_last()
+    before = worker.out.last()
+    if before is not None and before.sort == SPACE and before.chains + 1 + worker.pending >= nth:
+        worker.out.drop_last()
+        worker.pending += before.chains + 1
+    else:
+        worker.out.add(last)
 
 
 def _inside_space(worker: Worker, place: Place, span: Span) -> int:
@@ -65,7 +80,7 @@ def _inside_space(worker: Worker, place: Place, span: Span) -> int:
     if place.which in (Which.NEXT, Which.EACH) and place.nth is None and place.within is None:
         return _chains_one_by_one(worker, place, many, span)
     if outer.which is Which.SAME and worker.last is not None:
-        return 1
+        return _further_inside(worker, place, many)
     found = worker.base.find(worker.test(outer), worker.position)
     if found is None and not worker.flat and outer.chains is not None and outer.chains == worker.began:
         worker.closed, worker.last = True, 0  # "4th ch of ch-7": the chain that began this round
@@ -80,7 +95,17 @@ def _inside_space(worker: Worker, place: Place, span: Span) -> int:
         raise NotFound(span, wanted=f"chain {place.nth} of a ch-{length} sp", place=place)
     worker.last = found
     worker.position = found + 1
+    used = (place.nth or 1) + many - 1 if place.which in (Which.FIRST, Which.NTH) else 0
+    worker.chain_inside = used if used < length else 0
     return many
+
+
+def _further_inside(worker: Worker, place: Place, many: int) -> int:
+    """Another chain of the space in which the work stands, whose first chains it may have passed."""
+    if place.which is Which.NEXT and worker.chain_inside and worker.position:
+        inside = worker.chain_inside + many
+        worker.chain_inside = inside if inside < worker.base.at(worker.position - 1)[0].chains else 0
+    return 1
 
 
 def _chains_one_by_one(worker: Worker, place: Place, many: int, span: Span) -> int:

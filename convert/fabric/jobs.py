@@ -101,5 +101,7 @@ class RowJob(Struct, frozen=True):
     size: int = 0
     held: Counts | None = None
     """What such a beginning chain stood for in the rows before."""
+    completes: Strip | None = None
+    """What the round of another piece made, as which this one is completed."""
     labelled: bool = False
     """The line is a row by its label, and no mere direction between rows."""

@@ -10,6 +10,7 @@ from convert.document.resolving import drops_out, resolved, resolved_counts, var
 from convert.document.steps import Begin, FastenOff, Join, Step, Turn
 from convert.errors import LimitExceeded
 from convert.fabric.cells import Cell, Loop, Strip
+from convert.fabric.completed import completed_as, round_of_piece
 from convert.fabric.counts import agrees
 from convert.fabric.earlier import edge_left, on_that_round, round_named
 from convert.fabric.held import chain_kind, told
@@ -68,12 +69,16 @@ def work_once(run: Run, row: Row, *, last: bool) -> Outcome:
         run.edge = replace(run.edge, untested=True)
     if _one_for_each(stated, len(numbers_of(run, row))):
         stated = stated[-1:]
+    like = round_of_piece(run, row) if completed_as(row.steps) else None
+    if like is not None and not any(isinstance(step, Join) for step in steps):
+        steps = (*steps, *like[1])
     kind = chain_kind(steps, run.edge)
     held = run.held.get(kind) if kind is not None else None
-    key = (id(row), steps if steps is not row.steps else None, stated, flat, run.edge, run.edge.pending, held)
+    key = (id(row), steps if steps is not row.steps else None, stated, flat, run.edge, run.edge.pending, held, like)
     outcome = run.memo.outcomes.get(key)
     labelled = row.label.kind is not RowKind.UNLABELLED
     job = RowJob(steps, stated, flat, run.conventions, run.definitions, held=held, labelled=labelled)
+    job = replace(job, completes=like[0]) if like is not None else job
     if outcome is None:
         outcome = work_row(job, run.edge)
         run.memo.outcomes[key] = outcome

@@ -11,6 +11,7 @@ from msgspec.structs import replace
 
 from convert.document.records import Row
 from convert.document.steps import Again, Chain, FastenOff, Join, Step, Turn, Until, Verbatim
+from convert.fabric.completed import piece_named
 from convert.fabric.filet import meshes_told
 from convert.fabric.mirrored import is_mirrored
 from convert.trade.patterns import said, signs
@@ -41,7 +42,9 @@ def own_row(row: Row) -> Row | None:
 
 def _points_elsewhere(step: Step) -> bool:
     told = isinstance(step, Again) and step.first == 0 and bool(step.words) and not step.even and not step.more
-    return told and isinstance(step, Again) and meshes_told(step.words) is None and not is_mirrored(step.words)
+    if not told or not isinstance(step, Again):
+        return False
+    return meshes_told(step.words) is None and not is_mirrored(step.words) and not piece_named(step.words)
 
 
 def _is_work(step: Step) -> bool:

@@ -32,6 +32,7 @@ from convert.document.steps import (
 )
 from convert.fabric.beginnings import do_begin
 from convert.fabric.cells import SPACE, Builder, Cell, Run, flattened
+from convert.fabric.completed import complete, piece_named
 from convert.fabric.faults import TOLD_ELSEWHERE, UNREAD, NotFound, RanOut, Unknown
 from convert.fabric.filet import meshes_told, work_meshes
 from convert.fabric.into import into
@@ -409,6 +410,9 @@ def _change(worker: Worker, step: ChangeColour) -> None:
 def _again(worker: Worker, step: Again) -> None:
     if is_mirrored(step.words) and not step.first:
         work_mirrored(worker, step.span)
+        return
+    if worker.completes is not None and piece_named(step.words):
+        complete(worker, step.span)
         return
     meshes = meshes_told(step.words) if step.words and not step.first else None
     if meshes is not None and not worker.unit[0]:

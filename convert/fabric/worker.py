@@ -108,6 +108,8 @@ class Worker(Struct):
     """The row has gone on from the last one to an edge that nobody tells."""
     untold: bool = False
     """Nobody tells the edge below: every place named once is there."""
+    completes: Strip | None = None
+    """What the round of another piece made, as which this one ends."""
 
     # --- places --------------------------------------------------------------------------------------------------
 
