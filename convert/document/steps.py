@@ -7,6 +7,7 @@ Every node is frozen and compares by meaning: `span`, the stretch of the author'
 from __future__ import annotations
 
 from enum import StrEnum
+from typing import get_args
 
 from msgspec import Struct
 
@@ -361,6 +362,8 @@ class Verbatim(Placed, frozen=True, eq=False):
     words: Prose
     inert: bool = False
     span: Span = NOWHERE
+    said_repeat: Repeat | None = None
+    """What the words have repeated, if they refer to a mark that the row does not have: a repeat without steps."""
 
 
 Step = (
@@ -382,21 +385,5 @@ Step = (
 )
 """One step of a row."""
 
-STEP_KINDS: tuple[type, ...] = (
-    Work,
-    Group,
-    Chain,
-    Slip,
-    Decrease,
-    Skip,
-    Repeat,
-    Join,
-    Turn,
-    FastenOff,
-    ChangeColour,
-    Marker,
-    Begin,
-    Again,
-    Verbatim,
-)
+STEP_KINDS: tuple[type, ...] = get_args(Step)
 """Every kind of step. Writers, the codec and the fabric have a case for each; tests hold them to it."""

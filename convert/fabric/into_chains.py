@@ -56,7 +56,7 @@ def _from_hook(worker: Worker, place: Place, span: Span) -> int:
 
 
 def _over_joining(worker: Worker, nth: int) -> None:
-    """A picot that is joined to another piece in its middle: the chains on both sides and the joining are its chains."""
+    """A picot joined to another piece in its middle: the chains on both sides and the joining are its chains."""
     last = worker.out.last() if worker.others and 0 < worker.pending < nth else None
     if last is None or last.sort != SLIP:
         return

@@ -16,7 +16,7 @@ from convert.fabric.jobs import Edge, Outcome
 from convert.fabric.one_row import from_stated, numbers_of, record, work_once
 from convert.fabric.onward import Left, begins_on_edge, rows_untold
 from convert.fabric.order import Line, in_order
-from convert.fabric.recovery import likely_meant
+from convert.fabric.recovery import likely_marked, likely_meant
 from convert.fabric.reference import part_named, rows_of
 from convert.fabric.rows_again import (
     again_of,
@@ -203,11 +203,13 @@ def _work_rows(run: Run, row: Row, rows: list[tuple[int | None, Row]], *, sure: 
 
 def _pass_over(run: Run, row: Row) -> None:
     """A row with an error in its wording: what it makes is unknown."""
+    before, earlier = run.edge, tuple(done for _, done in run.history)
     run.edge = Edge(None, fresh=False, flat=run.edge.flat)
     label = row.label.in_size(run.size)
     run.rows_done += max(1, len(label.numbers))
     run.history.append((label.first, row))
     record(run, row, Outcome(run.edge, unread=True), 1)
+    _go_on_from(run, row, likely_marked(row, earlier), before)
 
 
 def _go_on_from(run: Run, row: Row, meant: Row | None, before: Edge) -> None:

@@ -6,12 +6,13 @@ tells, and never called wrong.
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Sequence
 from typing import Any
 
 from msgspec.structs import replace
 
 from convert.document.records import Row
-from convert.document.steps import Ending, Place, What
+from convert.document.steps import Ending, Extent, Place, Repeat, Step, Verbatim, What
 from convert.fabric.cells import STITCH, Strip
 from convert.fabric.jobs import Outcome
 from convert.fabric.places import base_kind
@@ -46,3 +47,40 @@ def _renamed(node: Any, of: str) -> Any:
     if isinstance(node, Place) and node.of == of:
         changes["of"] = None
     return replace(node, **changes) if changes else node
+
+
+def likely_marked(row: Row, earlier: Sequence[Row]) -> Row | None:
+    """The row with the mark that its "repeat from *" misses: in front of the steps that stand right before it and that
+    an earlier row repeats too. None where no row does, or several repeat different ones.
+    """
+    bodies = {body for done in earlier for body in _bodies(done.steps)} if _unmarked(row.steps) else set()
+    found = {steps for body in bodies if (steps := _marked(row.steps, body)) is not None}
+    return replace(row, steps=found.pop()) if len(found) == 1 else None
+
+
+def _unmarked(steps: tuple[Step, ...]) -> bool:
+    return any(
+        _unmarked(step.steps) if isinstance(step, Repeat) else isinstance(step, Verbatim) and bool(step.said_repeat)
+        for step in steps
+    )
+
+
+def _bodies(steps: tuple[Step, ...]) -> Iterator[tuple[Step, ...]]:
+    """What the repeats of a row hold that are told by their number."""
+    for step in steps:
+        if isinstance(step, Repeat):
+            yield from _bodies(step.steps)
+            if step.extent is Extent.TIMES:
+                yield step.steps
+
+
+def _marked(steps: tuple[Step, ...], body: tuple[Step, ...]) -> tuple[Step, ...] | None:
+    """The steps with the repeat of this body in its place; None where it stands nowhere in front of such words."""
+    for index, step in enumerate(steps):
+        if isinstance(step, Repeat) and (inner := _marked(step.steps, body)) is not None:
+            return (*steps[:index], replace(step, steps=inner), *steps[index + 1 :])
+        said = step.said_repeat if isinstance(step, Verbatim) else None
+        begin = index - len(body)
+        if said is not None and begin >= 0 and steps[begin:index] == body:
+            return (*steps[:begin], replace(said, steps=body), *steps[index + 1 :])
+    return None

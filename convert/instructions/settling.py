@@ -164,7 +164,9 @@ _FOUNDATIONS = (Start.CHAIN, Start.CHAIN_RING, Start.ADJUSTABLE_RING, Start.STIT
 def _as_it_stands(item: RepeatFrom, cur: Cursor) -> Verbatim:
     """The words of a repeat that has nothing to repeat."""
     cur.verbatim += 1
-    return Verbatim((item.words,), span=item.span)
+    how = item.how
+    said = Repeat((), how.extent, how.times, how.place, said_doubtful=how.doubtful, span=item.span)
+    return Verbatim((item.words,), said_repeat=said, span=item.span)
 
 
 def _again_between(out: list[Item], marks: list[int], item: RepeatFrom, following: int) -> int:

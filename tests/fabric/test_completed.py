@@ -74,16 +74,19 @@ def test_a_picot_joined_in_its_middle_is_one_picot() -> None:
 
 
 def test_further_chains_of_a_space_follow_those_already_passed() -> None:
-    """ "Skip first 2 ch of ch-4, dc in next ch": the next chain is the third of the same space, and no group is passed."""
+    """ "Skip first 2 ch of ch-4, dc in next ch": the next chain is the third of the same space."""
     rows = [
         "Ch 6, join with sl st to form a ring.",
         "Rnd 1: Ch 1, sc in ring, *ch 4, 2 sc in ring; rep from * 4 times more, ch 4, sc in ring, join.",
-        "Rnd 2: Ch 3, *skip first 2 ch of ch-4, dc in next ch, dc in next sc, ch 1, dc in next sc; rep from * around, join.",
     ]
-    assert "18 dc, 6 ch-1 sps" == made(rows)[-1]
+    body = "skip first 2 ch of ch-4, dc in next ch, dc in next sc, ch 1, dc in next sc"
+    assert "18 dc, 6 ch-1 sps" == made([*rows, f"Rnd 2: Ch 3, *{body}; rep from * around, join."])[-1]
 
 
 def test_where_another_piece_was_joined_may_be_told_by_its_last_joining() -> None:
     """ "Joining" is a noun there, and no join of this round."""
-    row = "Rnd 2: Ch 1, sc in first sc, ch 4, sl st in next loop following last joining on First Star, ch 4, sc in next sc."
-    assert ("9 sc, 2 ch-4 sp, 1 sl-st, 8 ch-8 sp", True, []) == _last(FIRST + f"{row} Complete rnd as for First Star.\n")
+    joined = ONE.replace("any loop on", "next loop following last joining on")
+    row = f"Rnd 2: Ch 1, sc in first sc, {joined}."
+    assert ("9 sc, 2 ch-4 sp, 1 sl-st, 8 ch-8 sp", True, []) == _last(
+        FIRST + f"{row} Complete rnd as for First Star.\n"
+    )

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from convert.document.read import ReadOptions
+from convert.pipeline import check_source
+from convert.source import Source
 from tests.fabric.working import faults, made, work
 
 RING = "Rnd 1: Ch 6, join with sl st to form a ring, ch 1, 12 sc in ring, join."
@@ -72,3 +75,38 @@ def test_first_of_one_group_after_the_other() -> None:
         "Rnd 3: *Ch 5, sc in 1st dc, (ch 2, sc in next dc) 3 times; rep from * around, join.",
     ]
     assert "4 ch-5 sps, 16 sc, 12 ch-2 sps" == made(rows)[-1]
+
+
+LOOPS = f"""Net Mat
+
+US terms.
+
+{RING}
+Rnd 2: Ch 1, sc in first sc, *ch 5, skip next sc, sc in next sc; rep from * around, ch 5, join.
+Rnd 3: Sl st in next loop, sc in same loop, *ch 3, sc in next loop; rep from * 4 times more, ch 3, join.
+"""
+BEGIN = "Sl st in next loop, sc in same loop"
+END = "rep from * 3 times more, ch 6, sc in last loop, join.\n"
+
+
+def _checked(further: str) -> tuple[list[str], list[str], bool]:
+    """The errors, what the last rows make, and whether the last one is proved."""
+    checked = check_source(Source("mat.txt", LOOPS + further), "text", ReadOptions())
+    assert checked.proof is not None
+    sizes = [row.sizes[0] for row in checked.proof.rows[-2:]]
+    found = ["?" if s.made is None else ", ".join(f"{t.number} {t.kind}" for t in s.made) for s in sizes]
+    return [f.code for f in checked.findings if f.severity == "error"], found, sizes[-1].proved
+
+
+def test_a_repeat_without_its_mark_repeats_what_an_earlier_row_repeats() -> None:
+    """The row keeps its error; the next one is worked on it as it was very likely meant, and not proved by that."""
+    further = f"Rnd 4: {BEGIN}, ch 3, sc in next loop, {END}"
+    last = f"Rnd 5: {BEGIN}, *ch 2, sc in next loop; rep from * around, join.\n"
+    assert (["unopened-mark"], ["?", "5 sc, 5 ch-2 sp"], False) == _checked(further + last)
+
+
+def test_a_repeat_without_its_mark_that_no_row_has_is_not_guessed() -> None:
+    """No earlier row repeats a chain of 4 and a double crochet."""
+    further = f"Rnd 4: {BEGIN}, ch 4, dc in next loop, {END}"
+    last = f"Rnd 5: {BEGIN}, *ch 2, sc in next loop; rep from * around, join.\n"
+    assert (["unopened-mark"], ["?", "?"], False) == _checked(further + last)
