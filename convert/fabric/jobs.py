@@ -35,6 +35,8 @@ class Edge(Struct, frozen=True):
     """The stitch that closed the last round instead of a join."""
     untested: bool = False
     """Counted by rows alone whose own edge nobody tells: what does not fit on it is unknown, and not wrong."""
+    counted: bool = False
+    """A stated count tells how many stitches it has, and nothing tells where its corners and spaces are."""
 
 
 class Reading(Struct, frozen=True):

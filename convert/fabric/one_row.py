@@ -176,6 +176,7 @@ def from_stated(row: Row, stated: tuple[CountItem, ...], outcome: Outcome | None
         joined=any(isinstance(s, Join) for s in row.steps),
         turned=_ends_turned(row.steps),
         pending=outcome.edge.pending if outcome is not None else None,
+        counted=True,
     )
 
 

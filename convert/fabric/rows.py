@@ -13,15 +13,17 @@ from convert.document.steps import (
     FastenOff,
     Group,
     Marker,
+    Place,
     Step,
     Turn,
+    What,
     Work,
 )
 from convert.fabric.beginnings import foundation_of
 from convert.fabric.cells import SPACE, STITCH, Strip
 from convert.fabric.counts import agrees
 from convert.fabric.decided import decided_by_count
-from convert.fabric.faults import REPORTED_ELSEWHERE, TOLD_IN_WORDS, Fault, RanOut, RowStops, Unknown
+from convert.fabric.faults import REPORTED_ELSEWHERE, TOLD_IN_WORDS, UNTOLD, Fault, NotFound, RanOut, RowStops, Unknown
 from convert.fabric.gathering import gathered
 from convert.fabric.jobs import Edge, Outcome, Reading, RowJob
 from convert.fabric.onward import other_pieces
@@ -199,8 +201,9 @@ def _work_as(job: RowJob, edge: Edge, reading: Reading, *, described: bool = Fal
         unknown = Edge(None, flat=job.flat, fresh=False)
         return Outcome(unknown, tuple(worker.faults), (), base, reading, why=why, unread=why in REPORTED_ELSEWHERE)
     except RowStops as stop:
-        if worker.others:
-            return Outcome(Edge(None, flat=job.flat, fresh=False), why=ELSEWHERE, base=base, reading=reading)
+        why = ELSEWHERE if worker.others else UNTOLD if edge.counted and _asks_more(stop) else ""
+        if why:
+            return Outcome(Edge(None, flat=job.flat, fresh=False), why=why, base=base, reading=reading)
         code = "out-of-stitches" if isinstance(stop, RanOut) else "place-not-found"
         fault = Fault(code, stop.span, stop.facts)
         return Outcome(
@@ -216,6 +219,15 @@ def _work_as(job: RowJob, edge: Edge, reading: Reading, *, described: bool = Fal
     if idle and edge.strip is not None and worker.base == base:
         return Outcome(replace(edge, turned=edge.turned or parts.turned_last), base=base, reading=reading)
     return finished(worker, job, parts, reading)
+
+
+def _asks_more(stop: RowStops) -> bool:
+    """Whether the row asks for more than how many stitches the last one has: for a corner, a space, a group."""
+    place = stop.facts.get("place")
+    if not isinstance(stop, NotFound) or not isinstance(place, Place):
+        return False
+    entry = stitches().get(place.of or "")
+    return place.what in (What.CORNER, What.SPACE, What.GROUP) or (entry is not None and entry.unit)
 
 
 def _prevailing(steps: tuple[Step, ...], base: Strip) -> str:

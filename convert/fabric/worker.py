@@ -12,6 +12,7 @@ from convert.document.steps import (
     Loops,
     Place,
     What,
+    Which,
 )
 from convert.fabric.cells import CHAIN, SPACE, STITCH, Builder, Cell, Strip
 from convert.fabric.definitions import Definitions
@@ -192,6 +193,8 @@ class Worker(Struct):
         """Raises `RanOut` where the row below had such a place, and `NotFound` where it never did."""
         if self.base.find(test, 0) is not None:
             raise RanOut(span, what=place, left=0)
+        if place.what is What.CORNER and place.which is Which.EACH:
+            raise Unknown(span, why="corners that the row below does not mark as such")
         entry = stitches().get(place.of) if place.of is not None else None
         if entry is not None and entry.decoration:
             raise Unknown(span, why="picots that the row below does not mark as such")

@@ -96,6 +96,7 @@ from convert.instructions.stated import read_stated
 from convert.instructions.stripes import read_stripes
 from convert.instructions.work import read_held_back, read_places, read_work
 from convert.limits import LIMITS
+from convert.trade.patterns import listed
 
 _SEPARATORS = (",", ";", ":", "-", "–", "/", "_", "=", '"')
 
@@ -120,7 +121,12 @@ def read_items(cur: Cursor, closer: str = "", *, grouped: bool = False) -> list[
 
 
 def _leads_on(cur: Cursor) -> bool:
-    """ "... and work the" at the end: the label of the next row stood behind it."""
+    """ "... and work the" at the end: the label of the next row stood behind it. "Placing (2 dc, ch 1, 2 dc) in each
+    corner": what is placed stands in the bracket.
+    """
+    if cur.is_mark("(", "[", ahead=1) and cur.peek().text.lower() in listed("exceptions"):
+        cur.at += 1
+        return True
     if len(cur.words) - cur.at != 2 or not (cur.is_word("work") and cur.is_word("the", ahead=1)):
         return False
     cur.at += 2

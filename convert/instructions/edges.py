@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+from itertools import takewhile
+
 from convert.document.steps import Begin, Place, Start, Step, What, Which, Work
 from convert.instructions.cursor import Cursor
 from convert.instructions.place_words import said_of_place, words_of_place
+from convert.trade.patterns import listed
 
 _WAYS = ("in", "around", "across", "up-down")
 
@@ -12,7 +15,8 @@ _WAYS = ("in", "around", "across", "up-down")
 def read_along(cur: Cursor) -> list[Step] | None:
     """ "Working down side of point", "on the other side of the flap": the row goes on along another edge."""
     start = cur.at
-    works = cur.is_word("work") and cur.peek().text.lower().endswith("ing")
+    ahead = cur.peek(-1).text.lower() == "to" if start else False  # "rotate to work along the side"
+    works = cur.is_word("work") and (cur.peek().text.lower().endswith("ing") or ahead)
     if not works and not cur.is_word("other-side"):
         return None
     cur.at += works
@@ -20,13 +24,24 @@ def read_along(cur: Cursor) -> list[Step] | None:
     if works and not cur.take_words(*_WAYS):
         cur.at = start
         return None
-    words = words_of_place(cur)
+    words = words_of_place(cur, whatever=works and _names_foundation(cur))
     if not words or any(word.id in ("below", "back-loop", "front-loop") for word in cur.words[first : cur.at]):
         cur.at = start
         return None
     along = said_of_place(cur, first)
     span = cur.span(start)
     return [Begin(Start.ALONG, place=Place(What.PIECE, words=along, span=span), span=span)]
+
+
+_AHEAD = 6
+"""How far behind "working along" the chain is named ("the bottom edge of the foundation chain")."""
+
+
+def _names_foundation(cur: Cursor) -> bool:
+    """Whether the chain at the other end of the piece is named in this clause: "working along foundation ch"."""
+    clause = takewhile(lambda word: word.kind != "mark", cur.words[cur.at : cur.at + _AHEAD])
+    along = cur.peek(-1).text.lower() in listed("along")
+    return along and any(word.id in ("foundation-chain", "beginning-chain") for word in clause)
 
 
 def read_edging(cur: Cursor) -> list[Step] | None:
@@ -48,10 +63,13 @@ def read_edge_in_words(cur: Cursor) -> Place | None:
     """ "Closely around", "evenly around outer edge", "around entire section"."""
     start = cur.at
     closely = cur.take_words("closely", "evenly") > 0
-    if not cur.take_words("around", "across", "up-down") or cur.is_word("other-side"):
+    along = cur.peek().text.lower() in listed("along")
+    cur.at += along
+    other = cur.is_word("other-side")
+    if (other and not closely) or not (along or other or cur.take_words("around", "across", "up-down")):
         cur.at = start
         return None
-    words = words_of_place(cur)
+    words = words_of_place(cur, loose=closely)
     if not words and not (closely and (cur.done or cur.peek().kind == "mark")):
         cur.at = start
         return None

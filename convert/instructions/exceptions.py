@@ -84,6 +84,8 @@ def read_exception(cur: Cursor, whole: Work) -> list[Step] | None:
         several = _each_of_two(cur, whole, one)
         if several is not None:
             return several
+        if whole.place is not None and whole.place.what is What.PIECE and _in_each_corner(one):
+            return [whole, replace(one, span=cur.span(start))]
         if whole.place is not None and whole.place.what is What.PIECE:  # how many go along that edge is open anyway
             return [whole, Verbatim(said_from(cur, start), True, cur.span(start))]
         parted = _parted(whole, replace(one, span=cur.span(start)), one.place)
@@ -115,6 +117,11 @@ def _each_of_two(cur: Cursor, whole: Work, one: Step) -> list[Step] | None:
     return [Verbatim((" ".join(along),), True, whole.span), one, steps[0]]
 
 
+def _in_each_corner(one: Work | Group) -> bool:
+    place = one.place
+    return place is not None and place.what is What.CORNER and place.which is Which.EACH and not place.words
+
+
 def _in_each_space(step: Step, stitch: str) -> bool:
     place = step.place if isinstance(step, Work) and step.stitch == stitch else None
     return place is not None and place.what is What.SPACE and place.which is Which.EACH and place.chains is not None
@@ -130,7 +137,7 @@ def _parted(whole: Work, one: Step, there: Place) -> list[Step] | None:
         return None
     if there.which is Which.FIRST:
         return [one, whole]
-    beside = there.which is Which.EACH and (there.what is What.SPACE or (there.what is What.CORNER and there.chains))
+    beside = there.which is Which.EACH and there.what in (What.SPACE, What.CORNER)
     if beside and whole.place.which is Which.EACH and whole.place.what is What.STITCH:
         return [whole, one]
     each = replace(whole, place=replace(whole.place, which=Which.NEXT, also=()))

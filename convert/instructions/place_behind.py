@@ -64,8 +64,34 @@ def elsewhere(cur: Cursor, place: Place) -> Place | None:
         return place
     if place.which is Which.SAME and place.what is What.STITCH and _take_first_chain(cur):
         return replace(place, which=Which.FIRST)
+    first = _take_first(cur) if place.which is Which.SAME and place.what is What.STITCH else None
+    if first is not None:
+        return replace(place, which=Which.FIRST, of=first)
     below = _read_below(cur)
     return replace(place, below=below) if below else None
+
+
+def _take_first(cur: Cursor) -> str | None:
+    """ "Same st as first sc": the kind of the stitch with which this round began, in whose place the work ends."""
+    start = cur.at
+    stitch = cur.take_kind("stitch") if cur.take_words("as-first") or _as_the_first(cur) else None
+    if stitch is None or stitch.id == "ch" or not (cur.done or cur.peek().kind == "mark"):
+        cur.at = start
+        return None
+    return stitch.id
+
+
+def _as_the_first(cur: Cursor) -> bool:
+    """ "As the first", "as 1st"."""
+    if not cur.take_words("as"):
+        return False
+    cur.take_words("the", "beginning")
+    return cur.take_words("first") > 0 or (cur.peek().kind == "ord" and cur.peek().value == 1 and _step(cur))
+
+
+def _step(cur: Cursor) -> bool:
+    cur.at += 1
+    return True
 
 
 def _take_first_chain(cur: Cursor) -> bool:

@@ -7,6 +7,7 @@ from msgspec.structs import replace
 from convert.document.steps import Place, What, Which
 from convert.instructions.cursor import Cursor
 from convert.instructions.which import WHICH
+from convert.trade.patterns import listed
 from convert.trade.stitches import alike, stitches
 
 FREE = "free"
@@ -53,7 +54,9 @@ def along_in_words(cur: Cursor, place: Place) -> str:
     start = cur.at
     if place.which is not Which.EACH or place.words or not cur.take_words("up-down", "around", "across"):
         return ""
+    otherwise = cur.peek().text.lower() in listed("exceptions") and cur.peek(1).kind in ("num", "stitch", "mark")
     named = cur.peek().kind == "unknown" or cur.is_word("the", "centre", "corner", *_PARTS)
+    named = named and not otherwise
     said = words_of_place(cur, loose=True) if named else ""
     if not said or any(word.kind == "word" and word.id in _OTHERWISE for word in cur.words[start : cur.at]):
         cur.at = start

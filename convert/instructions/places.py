@@ -30,6 +30,7 @@ from convert.instructions.place_words import (
     with_words,
     words_of_place,
 )
+from convert.instructions.row_ends import ends_of_rows
 from convert.instructions.which import SPACES, WHICH, number_behind, read_which
 from convert.trade.patterns import listed
 
@@ -68,7 +69,7 @@ def read_place(cur: Cursor, *, preposition: bool = True) -> Place | None:
         if not had and not _says_which(cur):
             return None
     noun = cur.at
-    place = _side_of_rows(cur) or _read_noun_phrase(cur)
+    place = ends_of_rows(cur) or _read_noun_phrase(cur)
     if place is None:
         cur.at = noun
         return told_in_words(cur, start)
@@ -76,19 +77,6 @@ def read_place(cur: Cursor, *, preposition: bool = True) -> Place | None:
         place = _as_space(place)
     place = _with_tail(cur, place)
     return replace(place, span=cur.span(start))
-
-
-def _side_of_rows(cur: Cursor) -> Place | None:
-    """ "On side of next 4 rows": the ends of so many rows."""
-    start = cur.at
-    if not cur.take_words("side-of"):
-        return None
-    cur.take_words("the", "next")
-    number = read_number(cur) if cur.peek().kind in ("num", "mark") else None
-    if number is None or not cur.take_words("row", "round"):
-        cur.at = start
-        return None
-    return Place(What.ROW_END, number=number)
 
 
 def _behind_work(cur: Cursor, start: int) -> Place | None:
@@ -158,7 +146,8 @@ def _read_plain_noun_phrase(cur: Cursor) -> Place | None:
     if place is None and loops is not None and not said and cur.is_word("around", "across"):
         place, which = Place(What.STITCH), Which.EACH  # "sc in BLO around"
     if place is None:
-        if not said or cur.is_word("row", "round", "piece") or cur.peek().kind == "unknown":
+        bare = which is None and number is None and nth is None
+        if not said or bare or cur.is_word("row", "round", "piece") or cur.peek().kind == "unknown":
             return None
         place = Place(What.STITCH)
     if place.what is What.RING or place.which is Which.MADE:
@@ -216,17 +205,7 @@ def _read_noun(cur: Cursor, number: Number | None) -> Place | None:
     lexeme = cur.peek()
     if lexeme.kind == "stitch":
         cur.at += 1
-        if lexeme.id == "ch":
-            return Place(What.CHAIN)
-        if cur.is_word("stitch") and not cur.is_word("stitch", ahead=-1):
-            cur.at += 1
-        if cur.is_word(*SPACES):
-            cur.at += 1
-            return Place(What.SPACE, within=Place(What.STITCH, of=lexeme.id))
-        if cur.is_word("group") or (number is None and is_cluster(cur)):
-            cur.at += 1
-            return Place(What.GROUP, of=lexeme.id)
-        return Place(What.STITCH, of=lexeme.id)
+        return _of_stitch(cur, lexeme.id, number)
     if lexeme.kind == "word" and lexeme.id in _NOUNS:
         cur.at += 1
         what = _NOUNS[lexeme.id]
@@ -237,6 +216,23 @@ def _read_noun(cur: Cursor, number: Number | None) -> Place | None:
             return chain_of(cur)
         return Place(what, which=Which.ANY if lexeme.id == "row-ends" and number is None else Which.NEXT)
     return None
+
+
+def _of_stitch(cur: Cursor, of: str, number: Number | None) -> Place:
+    """A stitch of a kind, whose name has just been read, or what it narrows: a group, a loop, the end of a row."""
+    if of == "ch":
+        return Place(What.CHAIN)
+    if cur.is_word("stitch") and not cur.is_word("stitch", ahead=-1):
+        cur.at += 1
+    if cur.is_word(*SPACES):
+        cur.at += 1
+        return Place(What.SPACE, within=Place(What.STITCH, of=of))
+    if cur.is_word("group") or (number is None and is_cluster(cur)):
+        cur.at += 1
+        return Place(What.GROUP, of=of)
+    if cur.take_words("row-end", *(() if number is None else ("row-ends",))):
+        return Place(What.ROW_END, of=of)
+    return Place(What.STITCH, of=of)
 
 
 def _read_top(cur: Cursor) -> Place | None:

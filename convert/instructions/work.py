@@ -321,7 +321,8 @@ def read_places(cur: Cursor) -> tuple[Place, ...]:
     """One or several places joined by "and": "in next st and in each st across"."""
     if cur.is_word("each") and cur.is_word("in", ahead=1) and cur.peek().text.lower() == "all":
         cur.at += 1  # "2 dc, ch 2, 3 dc all in ring"
-    first = read_place(cur) or read_edge_in_words(cur) or _bare_end(cur)
+    along = read_edge_in_words(cur) if cur.peek().text.lower() in listed("along") else None
+    first = along or read_place(cur) or read_edge_in_words(cur) or _bare_end(cur)
     if first is None:
         return ()
     places = [first]

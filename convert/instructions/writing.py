@@ -214,7 +214,8 @@ def _noun(place: Place, wording: Wording) -> Prose:
     if place.what is What.MARKER:
         return ("marked st",)
     if place.what is What.ROW_END:
-        return ("row end" if is_one(many) else "row ends",)
+        ends = "row end" if is_one(many) else "row ends"
+        return joined(stitch_term(place.of, wording), f" {ends}") if place.of else (ends,)
     if place.what is What.PIECE:
         return ("place",)
     if place.of is not None:

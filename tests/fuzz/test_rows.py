@@ -95,7 +95,7 @@ def test_a_long_line_is_read_in_bounded_time(piece: str) -> None:
         assert (length > LIMITS.row) == ("row-too-long" in {finding.code for finding in found.findings})
 
 
-_ENDS = "to ending last rep at with the time only within in for and size sizes m l end making"
+_ENDS = "to ending last rep at with the time only within in for and size sizes m l end making placing"
 _COUNTS = " ".join(words()["total-of"].forms)
 JOINING = frozenset(f"{_ENDS} {_COUNTS} flo blo".split())
 """Words that join others and have no step of their own: "to last 3 sts", "you should have 24 sts", "Size M only"."""
