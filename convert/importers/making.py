@@ -24,15 +24,25 @@ def says_make(heading: str) -> bool:
 def named(heading: str) -> tuple[str, Number]:
     """A part's name and how many of it are made.
 
-    >>> named("EARS (make 2)"), named("Body:")
-    (('EARS', 2), ('Body', 1))
+    >>> named("EARS (make 2)"), named("Body:"), named("Ears (make 2, with A)")
+    (('EARS', 2), ('Body', 1), ('Ears (with A)', 2))
     """
     match = _patterns()[0].search(heading)
     number = _number(match) if match else None
     if match is None or number is None:
         return spaced(heading).rstrip(_END) or spaced(heading), 1
-    rest = f"{heading[: match.start()]} {heading[match.end() :]}"
+    rest = f"{heading[: match.start()]} {_unpaired(match.group())}{heading[match.end() :]}"
+    rest = _BESIDE_BRACKET.sub(r"\1\2", rest)
     return spaced(rest).rstrip(_END + ",") or spaced(heading), number
+
+
+_BESIDE_BRACKET = re.compile(r"([(\[])\s*[-–—,;:]\s*|\s*[-–—,;:]?\s*([)\]])")
+
+
+def _unpaired(words: str) -> str:
+    """The bracket that words open and do not close, or close and did not open: more stands in it."""
+    opened, closed = (any(char in words for char in pair) for pair in ("([", ")]"))
+    return "" if opened == closed else "(" if opened else ")"
 
 
 def split_make(heading: str) -> tuple[str, int | None]:

@@ -18,6 +18,7 @@ from convert.importers.markdown_blocks import Block, BlockKind
 from convert.importers.markdown_sections import Chapter, begins_row, rows_apart
 from convert.importers.markdown_text import plain_words
 from convert.importers.measures import words
+from convert.importers.short_labels import in_rounds, with_rounds
 from convert.importers.yaml_form import part_without_rows, shaped_row
 from convert.instructions.reader import read_steps, row_label_length
 from convert.source import Passage
@@ -54,7 +55,11 @@ def parts_of(found: Sequence[Chapter], data: Located, author: Author) -> tuple[P
     known = data.get("parts") or Located(())
     left = list(known.items)
     taken = {words(part.get("id")) for part in known.items if part.get("id") is not None}
-    return tuple(_part(chapter, _entry(chapter.heading.text, left), taken, author) for chapter in found)
+    parts: list[Part] = []
+    for chapter in found:
+        part = _part(chapter, _entry(chapter.heading.text, left), taken, author)
+        parts.append(replace(part, items=with_rounds(part.items, part.worked, before=any(map(in_rounds, parts)))))
+    return tuple(parts)
 
 
 def _entry(heading: str, left: list[Located]) -> Located | None:

@@ -8,6 +8,7 @@ from types import MappingProxyType
 from msgspec.structs import replace
 
 from convert.document.records import Remark
+from convert.importers.short_labels import in_rounds
 from convert.importers.typed_data import (
     find_sizes,
     take_field,
@@ -80,6 +81,7 @@ def _take_parts(found: Draft, sections: Sequence[Section]) -> None:
             taken,
             found.context,
             spiral=found.spiral,
+            rounds=any(map(in_rounds, found.parts)),
         )
         found.context = with_specials(found.context, read.specials)
         found.parts.append(replace(read.part, items=(*empty, *read.part.items)))

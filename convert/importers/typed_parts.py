@@ -26,6 +26,7 @@ from convert.document.steps import (
 )
 from convert.findings import Finding
 from convert.importers.making import named
+from convert.importers.short_labels import with_rounds
 from convert.importers.typed_conventions import is_spiral
 from convert.importers.typed_for_sizes import ForSizes
 from convert.importers.typed_rounds import ended_apart, rounds_apart, with_rings
@@ -121,8 +122,13 @@ def _is_yarn(word: str, context: Context) -> bool:
     return word in context.colours or (len(word) == 1 and word.isupper())
 
 
-def read_part(section: Section, name: Passage | str, taken: set[str], context: Context, *, spiral: bool) -> PartRead:
-    """A part from its section. `spiral` tells that the pattern works all its rounds in a spiral."""
+def read_part(
+    section: Section, name: Passage | str, taken: set[str], context: Context, *, spiral: bool, rounds: bool
+) -> PartRead:
+    """A part from its section.
+
+    `spiral` tells that the pattern works all its rounds in a spiral, `rounds` that an earlier part has rounds.
+    """
     said = name if isinstance(name, str) else name.text
     title, make = named(said)
     items: list[Row | Remark] = []
@@ -147,8 +153,8 @@ def read_part(section: Section, name: Passage | str, taken: set[str], context: C
         items.append(_remark(section.befores[index], context))
     span = name.whole if isinstance(name, Passage) else section.units[0].passage.whole
     spiral = spiral or is_spiral(said) or any(isinstance(i, Remark) and is_spiral(_text(i)) for i in items)
-    items = with_rings(items)
-    part = Part(free_slug(title, "part", taken), title, tuple(items), _worked(items, spiral), make, span=span)
+    told = with_rounds(with_rings(items), before=rounds)
+    part = Part(free_slug(title, "part", taken), title, told, _worked(told, spiral), make, span=span)
     findings = tuple(
         finding
         for index, read in enumerate(reads)

@@ -19,6 +19,7 @@ from convert.importers.graded import block, shaping
 from convert.importers.identities import find_same_names
 from convert.importers.measures import number, words
 from convert.importers.opening import open_author
+from convert.importers.short_labels import in_rounds, with_rounds
 from convert.importers.validation import sound_part, validate
 from convert.importers.yaml_data import load_yaml
 from convert.source import Passage, Source, Span
@@ -96,10 +97,12 @@ def _items(part: Located) -> Iterator[Located]:
 
 def _parts(parts: tuple[Located, ...], author: Author) -> tuple[Part, ...]:
     taken = {words(part.get("id")) for part in parts if part.get("id") is not None}
-    return tuple(
-        replace(part_without_rows(part, taken), items=tuple(_item(item, author) for item in _items(part)))
-        for part in parts
-    )
+    found: list[Part] = []
+    for data in parts:
+        part = part_without_rows(data, taken)
+        items = [_item(item, author) for item in _items(data)]
+        found.append(replace(part, items=with_rounds(items, part.worked, before=any(map(in_rounds, found)))))
+    return tuple(found)
 
 
 def part_without_rows(part: Located, taken: set[str]) -> Part:

@@ -140,43 +140,6 @@ def read_ring(cur: Cursor) -> list[Step] | None:
     return None
 
 
-def read_other_side(cur: Cursor) -> list[Step] | None:
-    """ "working on other side of foundation ch": the row goes on along the chain's other side."""
-    start = cur.at
-    cur.take_words("work", "then", "in", "the")
-    if not cur.take_words("other-side"):
-        cur.at = start
-        return None
-    if not _names_foundation(cur):
-        cur.at = start
-        return None
-    return [Begin(Start.OTHER_SIDE, span=cur.span(start))]
-
-
-def _names_foundation(cur: Cursor) -> bool:
-    """ "Of foundation ch", "of the chain"."""
-    cur.take_words("of", "the", "beginning")
-    if cur.take_words("foundation-chain", "beginning-chain"):
-        return True
-    named = cur.peek().kind == "stitch" and cur.peek().id == "ch"
-    cur.at += named
-    return named
-
-
-def other_side_behind(cur: Cursor) -> Begin | None:
-    """ "A double in each of 9 stitches along other side": said behind the work that is done there."""
-    start = cur.at
-    if not cur.take_words("other-side"):
-        return None
-    behind = cur.at
-    if not _names_foundation(cur):
-        cur.at = behind
-    if not (cur.done or cur.peek().kind == "mark" or cur.is_word("and", "then")):
-        cur.at = start
-        return None
-    return Begin(Start.OTHER_SIDE, span=cur.span(start))
-
-
 def read_foundation_stitches(cur: Cursor) -> list[Step] | None:
     """ "fsc 24", "24 fdc": stitches made without a foundation chain."""
     start = cur.at

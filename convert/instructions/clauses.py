@@ -42,7 +42,6 @@ from convert.instructions.chains import (
     read_commence,
     read_edge,
     read_foundation_stitches,
-    read_other_side,
     read_ring,
     read_standing,
 )
@@ -81,6 +80,7 @@ from convert.instructions.moves import (
 from convert.instructions.names import read_renaming, read_same_manner
 from convert.instructions.numbers import read_number
 from convert.instructions.one_at_a_time import read_one_at_a_time
+from convert.instructions.other_side import other_side_in_bracket, read_other_side
 from convert.instructions.outer_marks import with_outer
 from convert.instructions.places import read_place
 from convert.instructions.plain import read_plain
@@ -248,6 +248,9 @@ def _bracket(cur: Cursor, items: list[Item], grouped: bool) -> list[Step] | None
         return None
     if _definition(cur, start, end):
         return []
+    around = other_side_in_bracket(cur, start, end)
+    if around is not None:
+        return around
     inside = cur.text(start + 1, end) if end > start + 1 else ""
     if not goes_on(cur, end) and explains_picot(cur, items[-1] if items else None, start, end):
         cur.at = end + 1
@@ -356,6 +359,7 @@ def read_do_not(cur: Cursor) -> list[Step] | None:
 READERS: tuple[Reader, ...] = (
     read_from_chain,
     read_handwork,
+    read_other_side,
     read_turn,
     read_rotate,
     read_renaming,
@@ -365,7 +369,6 @@ READERS: tuple[Reader, ...] = (
     read_foundation_stitches,
     read_chain,
     read_commence,
-    read_other_side,
     read_even,
     read_stripes,
     read_one_at_a_time,

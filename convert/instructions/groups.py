@@ -275,10 +275,12 @@ def _is_one_group(steps: list[Step], place: Place) -> bool:
     works = [step for step in steps if isinstance(step, Work)]
     if len(works) < 2 or not isinstance(steps[0], Work):
         return False
-    if place.what is not What.STITCH or place.which is Which.SAME or place.within is not None:
+    between = any(isinstance(step, Chain) for step in steps)
+    if not between and len({step.stitch for step in works}) == 1:
+        return False  # nobody tells the same stitch twice for one place: the first ones go where they come to
+    if place.what not in (What.STITCH, What.CHAIN) or place.which is Which.SAME or place.within is not None:
         return True
     unit = stitches().get(place.of) if place.of else None
     if unit is not None and unit.unit:
         return True
-    between = any(isinstance(step, Chain) for step in steps)
     return between and (works[0].stitch, works[0].each) == (works[-1].stitch, works[-1].each)

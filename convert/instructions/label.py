@@ -20,7 +20,7 @@ from convert.trade.tables import table
 _ROW = r"(?:rows?|rnds?|rounds?)"
 _NUM = r"\d{1,5}(?:st|nd|rd|th|d)?"
 _JOIN = r"\s*(?:[-–—‑‒―→~]|to|through|thru|and|&|,)\s*"
-_NUMS = rf"{_NUM}(?:{_JOIN}{_NUM}){{0,40}}(?:\s+incl(?:usive)?\.?)?"
+_NUMS = rf"{_NUM}(?:{_JOIN}(?:(?:{_ROW}|r)\.?\s?)?{_NUM}){{0,40}}(?:\s+incl(?:usive)?\.?)?"
 _OPEN = r"[\s=*_•·\-–]{0,6}"
 _ASIDE = r"(?:\s{0,3}(?:[(\[][^()\[\]]{0,60}[)\]]|[-–—]\s?(?:RS|WS)(?=\s?:))){0,3}"
 _MARKS = r"[\s=*_]{0,6}"
@@ -196,7 +196,9 @@ def _in_figures(text: str) -> str:
 def numbers_in(text: str) -> tuple[int, int, tuple[int, ...]]:
     """First and last of the numbers that follow on, and those that do not."""
     numbers = [int(n) for n in re.findall(r"\d+", _in_figures(text))]
-    dashed = re.search(r"\d\w{0,2}\s*(?:[-–—‑‒―→~]|to\b|through\b|thru\b)\s*\d", text, re.IGNORECASE)
+    dashed = re.search(
+        rf"\d\w{{0,2}}\s*(?:[-–—‑‒―→~]|to\b|through\b|thru\b)\s*(?:(?:{_ROW}|r)\.?\s?)?\d", text, re.IGNORECASE
+    )
     first = numbers[0]
     if len(numbers) == 1:
         return first, first, ()

@@ -21,13 +21,14 @@ from convert.document.steps import (
     Which,
     Work,
 )
-from convert.instructions.chains import names_yarn, other_side_behind, read_colour_name
+from convert.instructions.chains import names_yarn, read_colour_name
 from convert.instructions.clusters import held_back, takes_held, unit_of, with_chains_between
 from convert.instructions.cursor import Cursor
 from convert.instructions.edges import read_edge_in_words
 from convert.instructions.incidental import read_manner
 from convert.instructions.lexicon import Lexeme
 from convert.instructions.numbers import read_number
+from convert.instructions.other_side import other_side_behind
 from convert.instructions.over import is_spread, one_by_one, said_each, spread_over
 from convert.instructions.places import read_place
 from convert.instructions.repeats import is_one, read_how_often
