@@ -244,8 +244,9 @@ def _noun(cur: Cursor) -> tuple[CountKind, str | None, int | None]:
         return CountKind.SPACE, None, None
     if cur.take_words("group"):
         return CountKind.GROUP, None, None
-    if cur.take_words("row", "round"):
-        return CountKind.ROWS, None, None
+    if cur.is_word("row", "round"):
+        cur.at += 1
+        return CountKind.ROWS, cur.words[cur.at - 1].id, None
     if (lexeme.kind == "unknown" and lexeme.text.isalpha()) or cur.is_word("piece"):
         first = cur.at
         cur.at += 1

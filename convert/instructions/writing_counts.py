@@ -26,7 +26,8 @@ def write_count(item: CountItem, wording: Wording) -> Prose:
         group = "group" if is_one(many) else "groups"
         return joined(number, stitch_term(item.of, wording), f" {group}") if item.of else joined(number, group)
     if item.kind is CountKind.ROWS:
-        return joined(number, "rows")
+        noun = "rnd" if item.of == "round" else "row"
+        return joined(number, noun if is_one(many) else f"{noun}s")
     if item.kind is CountKind.OTHER and item.of is not None:
         return joined(number, item.of)
     return joined(number, "st" if is_one(many) else "sts")
