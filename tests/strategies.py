@@ -62,6 +62,7 @@ _BOUNDED: dict[tuple[type, str], st.SearchStrategy[Any]] = {
     (steps.Place, "also"): st.just(()),
     (steps.Place, "of"): st.none() | ids,
     (steps.Decrease, "legs"): st.integers(1, 9),
+    (steps.Begin, "multiple"): st.integers(1, 9),
     (steps.Again, "first"): st.integers(-9, 9),
     (steps.Again, "last"): st.integers(-9, 9),
     (sizing.Demand, "multiple"): st.integers(1, 9),

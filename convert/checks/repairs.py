@@ -69,10 +69,10 @@ class _Trial(Struct, frozen=True):
         items = (*rows[:at], *new, *rows[at + len(new) : at + len(new) + _AHEAD])
         later = {id(item) for item in items[at:]}
         part = replace(self.part, items=items)
-        done, _ = work_part(
+        done = work_part(
             self.facts.document, part, self.size, self.facts.values, self.definitions, self.memo, before=self.before
         )
-        return sum(id(worked.row) in later and _is_wrong(worked) for worked in done)
+        return sum(id(worked.row) in later and _is_wrong(worked) for worked in done.rows)
 
 
 def repairs(facts: Facts) -> Callable[[Row, WorkedRow, int], str]:
@@ -158,7 +158,7 @@ def _left_before(facts: Facts, part: Part, size: int, definitions: Definitions, 
     for earlier in facts.document.parts:
         if earlier is part:
             break
-        _, left = work_part(facts.document, earlier, size, facts.values, definitions, memo, before=left)
+        left = work_part(facts.document, earlier, size, facts.values, definitions, memo, before=left).left
     return left
 
 

@@ -288,6 +288,9 @@ class Start(StrEnum):
     """How a piece of work begins."""
 
     CHAIN = "chain"
+    OPEN_CHAIN = "open-chain"
+    """A foundation chain whose length the maker chooses: `Begin.multiple` chains so often as wanted, and `Begin.number`
+    more."""
     CHAIN_RING = "chain-ring"
     ADJUSTABLE_RING = "adjustable-ring"
     STITCHES = "stitches"
@@ -309,6 +312,10 @@ class Begin(Placed, frozen=True, eq=False):
     place: Place | None = None
     by: str | None = None
     """Stitch id of a standing stitch that begins on an edge."""
+    multiple: int = 1
+    """What the length of an open foundation chain is a multiple of, `number` more apart; 1 for any length."""
+    words: str = ""
+    """What else the author says of that length ("long enough for the cloth")."""
     span: Span = NOWHERE
 
 

@@ -95,6 +95,7 @@ def _in_size(row: RowInSize) -> dict[str, Any]:
         "stated": _tallies(row.stated),
         "agrees": row.agrees,
         "proved": row.proved,
+        **({"chains": row.chains} if row.chains else {}),
     }
 
 

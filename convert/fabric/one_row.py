@@ -16,6 +16,7 @@ from convert.fabric.earlier import edge_left, on_that_round, round_named
 from convert.fabric.held import chain_kind, told
 from convert.fabric.jobs import Edge, Outcome, RowJob
 from convert.fabric.onward import begins_on_free, joined_anew
+from convert.fabric.open_length import opens, with_length
 from convert.fabric.row_parts import starts_ring
 from convert.fabric.rows import work_row
 from convert.fabric.run import Run, WorkedRow
@@ -65,6 +66,8 @@ def work_once(run: Run, row: Row, *, last: bool) -> Outcome:
     if _varies(run, row):
         steps = resolved(drops_out(steps, run.size), run.size, run.values)
     stated = resolved_counts(row.stated, run.size, run.values) if last else ()
+    if run.chains:
+        steps = with_length(steps, run.chains)
     if run.history and joined_anew(row, run.history[-1][1]):
         run.edge = replace(run.edge, untested=True)
     if _one_for_each(stated, len(numbers_of(run, row))):
@@ -87,7 +90,7 @@ def work_once(run: Run, row: Row, *, last: bool) -> Outcome:
         agreed = made is not None and bool(stated) and all(agrees(made, item, run.size) for item in stated)
         counts = told(job, run.edge, outcome, agreed=agreed)
         run.held.update({kind: counts} if counts is not None else {})
-    run.edge = outcome.edge
+    run.edge = replace(outcome.edge, untested=True) if run.trusted and opens(row) else outcome.edge
     run.free = outcome.free or run.free
     if any(isinstance(s, FastenOff) for s in steps):
         run.edge = replace(run.edge, turned=False, pending=None)
@@ -150,7 +153,7 @@ def record(
         if run.edge.strip is not None and mismatch and not wrong:
             run.other = taken
         else:
-            run.edge = taken
+            run.edge = replace(taken, untested=run.trusted)
     elif wrong and made is not None:
         run.edge = Edge(None, fresh=False, flat=run.edge.flat)
     if any(isinstance(s, Begin) for s in row.steps) and not (wrong or mismatch) and made is not None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from msgspec import Struct
 from msgspec.structs import replace
 
 from convert.document.records import Document, Part, Row, RowKind, works
@@ -15,6 +16,7 @@ from convert.fabric.faults import TOLD_ELSEWHERE, UNTOLD
 from convert.fabric.jobs import Edge, Outcome
 from convert.fabric.one_row import from_stated, numbers_of, record, work_once
 from convert.fabric.onward import Left, begins_on_edge, rows_untold
+from convert.fabric.open_length import on_open_foundation, open_foundation
 from convert.fabric.order import Line, in_order
 from convert.fabric.recovery import likely_marked, likely_meant
 from convert.fabric.reference import part_named, rows_of
@@ -33,6 +35,17 @@ CHANGED_ROWS = "earlier rows with changes"
 OTHERWISE = "work behind repeated rows that does not come out"
 
 
+class WorkedPart(Struct, frozen=True):
+    """Every row of a part that one size works, in order, and the edge that a part behind it may go on from.
+
+    `chains` is the length of the foundation, where the text leaves it open.
+    """
+
+    rows: tuple[WorkedRow, ...]
+    left: Left | None = None
+    chains: int = 0
+
+
 def work_part(
     document: Document,
     part: Part,
@@ -42,26 +55,34 @@ def work_part(
     memo: Memo,
     spoilt: frozenset[int] = frozenset(),
     before: Left | None = None,
-) -> tuple[tuple[WorkedRow, ...], Left | None]:
-    """Every row of the part that this size works, in order, and the edge that a part behind it may go on from.
-
-    `spoilt` rows (by identity) are taken as unknown. `before` is what the part before left.
-    """
-    run = Run(document, part, size, values, definitions, document.beginning_chains, memo, spoilt)
+) -> WorkedPart:
+    """The part in one size. `spoilt` rows (by identity) are taken as unknown; `before` is what the part before left."""
     rows = [row for row in part.rows if works(row, document, size)]
-    later = part is not document.parts[0]
-    untold = rows_untold(part.items)
-    for index, line in enumerate(in_order(rows, size)):
+
+    def worked(chains: int = 0, *, trusted: bool = False) -> Run:
+        run = Run(document, part, size, values, definitions, document.beginning_chains, memo, spoilt)
+        run.chains, run.trusted = chains, trusted
+        _work_lines(run, rows, before)
+        return run
+
+    begin = open_foundation(rows)
+    run = worked() if begin is None else on_open_foundation(begin, worked, counted=any(row.stated for row in rows))
+    memo.histories[part.id, size] = run.history
+    memo.edges[part.id, size] = edges_left(run)
+    left = Left(run.edge, rows[-1]) if rows and part.make == 1 and not run.edge.fresh and begin is None else None
+    return WorkedPart(tuple(run.results), left, run.chains)
+
+
+def _work_lines(run: Run, rows: list[Row], before: Left | None) -> None:
+    later = run.part is not run.document.parts[0]
+    untold = rows_untold(run.part.items)
+    for index, line in enumerate(in_order(rows, run.size)):
         if index == 0 and later and begins_on_edge(line.row):
             _work_first(run, line, before if before is not None and before.goes_on_in(line.row) else None)
         else:
             if id(line.row) in untold and not line.again:
                 run.edge, run.other = Edge(None, fresh=False, flat=run.edge.flat), None
             _work_on_either(run, line)
-    memo.histories[part.id, size] = run.history
-    memo.edges[part.id, size] = edges_left(run)
-    left = Left(run.edge, rows[-1]) if rows and part.make == 1 and not run.edge.fresh else None
-    return tuple(run.results), left
 
 
 def _work_first(run: Run, line: Line, before: Left | None) -> None:

@@ -26,6 +26,10 @@ class SizeRun(Struct, frozen=True):
     size: int
     rows: tuple[WorkedRow, ...]
     limit: LimitExceeded | None = None
+    chains: int = 0
+    """The length of the foundation on which the rows were worked, where the pattern leaves it open: their counts are
+    those on this length.
+    """
 
     def of(self, row: Row) -> WorkedRow | None:
         """What became of one row."""
@@ -80,10 +84,9 @@ def work_document(document: Document, values: Values, spoilt: frozenset[int] = f
     for part in document.parts:
         for size in range(document.size_count):
             try:
-                rows, left[size] = work_part(
-                    document, part, size, values, definitions, memo, spoilt, before=left.get(size)
-                )
-                runs.append(SizeRun(part, size, rows))
+                worked = work_part(document, part, size, values, definitions, memo, spoilt, before=left.get(size))
+                left[size] = worked.left
+                runs.append(SizeRun(part, size, worked.rows, chains=worked.chains))
             except LimitExceeded as stop:
                 left[size] = None
                 runs.append(SizeRun(part, size, (), stop))

@@ -21,11 +21,15 @@ def proof_of(
 ) -> Proof:
     """Every row of the document with its counts in every size."""
     by_part = {(run.part.id, run.size): _by_row(run) for run in runs}
+    chains = {(run.part.id, run.size): run.chains for run in runs}
     rows: list[RowProof] = []
     for part in document.parts:
         for row in part.rows:
             sizes = tuple(
-                _in_size(document, size, by_part.get((part.id, size), {}).get(id(row)))
+                replace(
+                    _in_size(document, size, by_part.get((part.id, size), {}).get(id(row))),
+                    chains=chains.get((part.id, size), 0),
+                )
                 for size in range(document.size_count)
             )
             rows.append(RowProof(part.id, write_label(row.label, Wording(TermSystem.US)), row, sizes))

@@ -20,7 +20,8 @@ class RowInSize(Struct, frozen=True):
 
     `made` and `total` are None where the effect of the row is unknown. `agrees` is None where nothing was stated
     or nothing is known. `worked` is how often the row is worked in this size (0: not at all), `proved` whether it
-    was executed from a known beginning to a known end.
+    was executed from a known beginning to a known end. `chains` is the length of the foundation on which the row was
+    worked, where the pattern leaves that open, and 0 where it does not: the counts are those on this length.
     """
 
     size: str
@@ -30,6 +31,7 @@ class RowInSize(Struct, frozen=True):
     stated: tuple[Tally, ...] = ()
     agrees: bool | None = None
     proved: bool = False
+    chains: int = 0
 
 
 class RowProof(Struct, frozen=True):

@@ -85,3 +85,7 @@ class Run(Struct):
     """What beginning chains stood for so far, by their length and the stitch behind them."""
     results: list[WorkedRow] = field(default_factory=list)
     rows_done: int = 0
+    chains: int = 0
+    """The length on which rows are worked that leave that of their foundation open; 0 for no such rows."""
+    trusted: bool = False
+    """Nobody tells what such a length is a multiple of: rows that do not fit on it are unknown, and not wrong."""

@@ -99,9 +99,11 @@ def _make(part: Part, index: int) -> int:
 
 
 def _part(document: Document, run: SizeRun, rates: Rates) -> PartMeasure:
-    worked = tuple(worked_rows(document, run))
-    whole = run.limit is None and all(
-        w.outcome is None or (w.outcome.made is not None and not w.open_end) for w in run.rows
+    worked = tuple(worked_rows(document, run)) if not run.chains else ()
+    whole = (
+        not run.chains
+        and run.limit is None
+        and all(w.outcome is None or (w.outcome.made is not None and not w.open_end) for w in run.rows)
     )
     wide = [row.wide * rates.wide for row in worked if row.wide] if rates.wide else []
     tall = sum(row.tall for row in worked) * rates.tall if rates.tall else None

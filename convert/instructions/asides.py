@@ -43,12 +43,17 @@ def is_handwork(said: str) -> bool:
 
 
 def _lead(cur: Cursor) -> list[Step] | None:
-    """ "as follows:", "thus:"."""
+    """ "as follows:", "thus:", "and work as follows." at the end of the row."""
     start = cur.at
-    if not _takes(cur, "leads") or not cur.is_mark(":", ",", "–", "-"):
+    if not _takes(cur, "leads") or not (cur.is_mark(":", ",", "–", "-") or _ends(cur)):
         cur.at = start
         return None
     return _kept(cur, start)
+
+
+def _ends(cur: Cursor) -> bool:
+    """Whether nothing but a full stop is left of the row."""
+    return cur.done or (cur.is_mark(".") and cur.at == len(cur.words) - 1)
 
 
 def _result(cur: Cursor) -> list[Step] | None:

@@ -167,7 +167,7 @@ def read_standing(cur: Cursor) -> list[Step] | None:
     if stitch is None or place is None:
         cur.at = start
         return None
-    return [Begin(Start.EDGE, 0, None, place, stitch.id, cur.span(start))]
+    return [Begin(Start.EDGE, 0, None, place, stitch.id, span=cur.span(start))]
 
 
 def read_edge(cur: Cursor) -> list[Step] | None:
@@ -198,7 +198,7 @@ def read_edge(cur: Cursor) -> list[Step] | None:
     if colour:
         steps.append(ChangeColour(colour, span))
     if place is not None or not colour:
-        steps.append(Begin(Start.EDGE, 0, None, place or Place(What.PIECE, which=Which.ANY), by, span))
+        steps.append(Begin(Start.EDGE, 0, None, place or Place(What.PIECE, which=Which.ANY), by, span=span))
     return steps
 
 
@@ -219,7 +219,7 @@ def _fastened_in(cur: Cursor) -> list[Step] | None:
         return None
     words = said_of_place(cur, first) if cur.at > first else ""
     place = Place(What.PIECE, words=words) if words else Place(What.PIECE, which=Which.ANY)
-    return [Begin(Start.EDGE, 0, None, place, None, cur.span(start))]
+    return [Begin(Start.EDGE, 0, None, place, span=cur.span(start))]
 
 
 _FASTEN = "fasten"

@@ -80,6 +80,7 @@ from convert.instructions.moves import (
 from convert.instructions.names import read_renaming, read_same_manner
 from convert.instructions.numbers import read_number
 from convert.instructions.one_at_a_time import read_one_at_a_time
+from convert.instructions.open_chain import read_open_chain
 from convert.instructions.other_side import other_side_in_bracket, read_other_side
 from convert.instructions.outer_marks import with_outer
 from convert.instructions.places import read_place
@@ -367,6 +368,7 @@ READERS: tuple[Reader, ...] = (
     read_motions,
     read_do_not,
     read_foundation_stitches,
+    read_open_chain,
     read_chain,
     read_commence,
     read_even,

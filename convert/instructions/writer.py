@@ -43,6 +43,7 @@ from convert.document.steps import (
 )
 from convert.instructions.again import set_off
 from convert.instructions.asides import is_telling
+from convert.instructions.open_chain import write_open_length
 from convert.instructions.repeats import is_one, plus
 from convert.instructions.wording import Wording
 from convert.instructions.writing import (
@@ -451,6 +452,8 @@ def _begin(step: Begin, inner: _Row) -> Prose:
         return joined(f"{write_number(step.number, wording)} ", stitch_term(step.stitch, wording))
     if step.start is Start.CHAIN:
         return joined(Term("ch"), f" {write_number(step.number, wording)}")
+    if step.start is Start.OPEN_CHAIN:
+        return joined(Term("ch"), f" {write_open_length(step)}")
     by = joined(" with ", stitch_term(step.by, wording)) if step.by else ()
     place = step.place
     known = place is not None and (place.what is not What.PIECE or bool(place.words))

@@ -131,7 +131,15 @@ def _repeats(inner: st.SearchStrategy[Step]) -> st.SearchStrategy[Step]:
 
 
 repeats = _repeats(st.one_of(simple, _repeats(simple)))
-begins = st.sampled_from([Begin(Start.ADJUSTABLE_RING), Begin(Start.CHAIN_RING, 6), Begin(Start.STITCHES, 20, "fsc")])
+begins = st.sampled_from(
+    [
+        Begin(Start.ADJUSTABLE_RING),
+        Begin(Start.CHAIN_RING, 6),
+        Begin(Start.STITCHES, 20, "fsc"),
+        Begin(Start.OPEN_CHAIN, 2, multiple=6),
+        Begin(Start.OPEN_CHAIN, words="long enough for the shelf"),
+    ]
+)
 first_of_foundation = Work("sc", 1, Place(What.CHAIN, Which.NTH, nth=2, origin=Origin.HOOK))
 joins = st.sampled_from(
     [
