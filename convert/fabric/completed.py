@@ -16,7 +16,7 @@ from convert.document.steps import Again, FastenOff, Join, Step, Turn, Verbatim
 from convert.fabric.cells import PICOT, SLIP, SPACE, STITCH, Strip, flattened
 from convert.fabric.faults import TOLD_ELSEWHERE, Unknown
 from convert.fabric.jobs import Edge
-from convert.fabric.reference import numbered, part_named
+from convert.fabric.reference import numbered, piece_meant
 from convert.fabric.remembered import remembered
 from convert.fabric.run import Run
 from convert.fabric.worker import Worker
@@ -44,27 +44,41 @@ def piece_named(words: Prose) -> Prose:
 
 
 @remembered
-def completed_as(steps: tuple[Step, ...]) -> Prose:
-    """The piece as whose round the row is completed at its end; empty where it is not told so."""
-    end = [step for step in steps if not (isinstance(step, FastenOff) or (isinstance(step, Verbatim) and step.inert))]
-    last = end[-1] if len(end) > 1 else None
-    return piece_named(last.words) if isinstance(last, Again) and not last.first else ()
+def completed_as(steps: tuple[Step, ...]) -> tuple[Prose, tuple[Step, ...]] | None:
+    """The piece as whose round the row is completed at its end, and the row's own steps without what is told behind of
+    further pieces ("work 3rd star in same manner"); None where it is not told so.
+    """
+    at = next((i for i, step in enumerate(steps) if isinstance(step, Again) and piece_named(step.words)), 0)
+    last = steps[at] if at else None
+    if not isinstance(last, Again) or last.first:
+        return None
+    behind = [step for step in steps[at + 1 :] if not (isinstance(step, Verbatim) and step.inert)]
+    further = next((i for i, step in enumerate(behind) if isinstance(step, Again) and not step.first), len(behind))
+    closing = tuple(behind[:further])
+    if not all(isinstance(step, Join | Turn | FastenOff) for step in closing):
+        return None
+    return piece_named(last.words), (*steps[: at + 1], *closing)
 
 
 def round_of_piece(run: Run, row: Row) -> tuple[Strip, tuple[Step, ...]] | None:
-    """What the same round of the piece made, and how it was closed, if it stood on what is now below; else None."""
-    part = part_named(completed_as(row.steps), [part for part in run.document.parts if part is not run.part])
+    """What the same round of the piece made, if it stood on what is now below, and the steps of the row, closed as that
+    round was; else None.
+    """
+    told = completed_as(row.steps)
+    part = piece_meant(told[0], run.document.parts, run.part) if told is not None else None
     history = run.memo.histories.get((part.id, run.size), []) if part is not None else []
     edges = run.memo.edges.get((part.id, run.size), []) if part is not None else []
-    if not edges or len(history) != len(edges):
+    if told is None or not edges or len(history) != len(edges):
         return None
     number = row.label.first if row.label.first is not None else _next_number(run, row)
     at = next((i for i in range(len(edges) - 1, 0, -1) if edges[i][0] == number), None)
     if at is None or not _alike(edges[at - 1][1], run.edge):
         return None
     made = edges[at][1].strip if not edges[at][1].closing else None
-    closing = tuple(step for step in history[at][1].steps if isinstance(step, Join | Turn | FastenOff))
-    return (made, closing) if made is not None else None
+    own = told[1]
+    if not any(isinstance(step, Join | Turn | FastenOff) for step in own):
+        own += tuple(step for step in history[at][1].steps if isinstance(step, Join | Turn | FastenOff))
+    return (made, own) if made is not None else None
 
 
 def _next_number(run: Run, row: Row) -> int:

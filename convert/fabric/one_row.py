@@ -10,7 +10,7 @@ from convert.document.resolving import drops_out, resolved, resolved_counts, var
 from convert.document.steps import Begin, FastenOff, Join, Step, Turn
 from convert.errors import LimitExceeded
 from convert.fabric.cells import Cell, Loop, Strip
-from convert.fabric.completed import completed_as, round_of_piece
+from convert.fabric.completed import round_of_piece
 from convert.fabric.counts import agrees
 from convert.fabric.earlier import edge_left, on_that_round, round_named
 from convert.fabric.held import chain_kind, told
@@ -72,9 +72,8 @@ def work_once(run: Run, row: Row, *, last: bool) -> Outcome:
         run.edge = replace(run.edge, untested=True)
     if _one_for_each(stated, len(numbers_of(run, row))):
         stated = stated[-1:]
-    like = round_of_piece(run, row) if completed_as(row.steps) else None
-    if like is not None and not any(isinstance(step, Join) for step in steps):
-        steps = (*steps, *like[1])
+    like = round_of_piece(run, row) if steps is row.steps else None
+    steps = steps if like is None else like[1]
     kind = chain_kind(steps, run.edge)
     held = run.held.get(kind) if kind is not None else None
     key = (id(row), steps if steps is not row.steps else None, stated, flat, run.edge, run.edge.pending, held, like)

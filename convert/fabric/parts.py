@@ -19,7 +19,7 @@ from convert.fabric.onward import Left, begins_on_edge, rows_untold
 from convert.fabric.open_length import on_open_foundation, open_foundation
 from convert.fabric.order import Line, in_order
 from convert.fabric.recovery import likely_marked, likely_meant
-from convert.fabric.reference import part_named, rows_of
+from convert.fabric.reference import piece_meant, rows_of
 from convert.fabric.rows_again import (
     again_of,
     ends_spiral,
@@ -198,7 +198,7 @@ def _told_by_another(run: Run, row: Row) -> list[tuple[int | None, Row]]:
     if any(not (isinstance(step, Verbatim) and step.inert) for step in rest):
         return []
     again = found[0]
-    part = part_named(again.words, [part for part in run.document.parts if part is not run.part])
+    part = piece_meant(again.words, run.document.parts, run.part)
     history = run.memo.histories.get((part.id, run.size)) if part is not None else None
     if history is None or again.until is not None or again.times is not None:
         return []

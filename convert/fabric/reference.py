@@ -9,7 +9,7 @@ from functools import cache
 from convert.document.prose import Prose, Term
 from convert.document.records import Part, Row
 from convert.document.steps import Again
-from convert.trade.patterns import said
+from convert.trade.patterns import number_words, said
 from convert.trade.stitches import stitches
 from convert.trade.words import words as trade_words
 
@@ -27,6 +27,39 @@ def part_named(words: Prose, parts: Sequence[Part]) -> Part | None:
     most = max(shared.values(), default=0)
     best = [part for part in parts if shared[part.id] == most]
     return best[0] if most and len(best) == 1 and len(spoken) - most <= _ASIDE else None
+
+
+def piece_meant(words: Prose, parts: Sequence[Part], here: Part) -> Part | None:
+    """The other part that the words name, or point to by counting back from this one."""
+    return part_named(words, [part for part in parts if part is not here]) or part_before(words, parts, here)
+
+
+def part_before(words: Prose, parts: Sequence[Part], here: Part) -> Part | None:
+    """The part in front of this one, where the words count one back: in "2nd flower" it is the "1st flower", whatever
+    its own heading; anywhere it is the "previous motif", if that is what both are called.
+    """
+    at = next((index for index, part in enumerate(parts) if part is here), 0)
+    spoken = _tokens("".join(word for word in words if isinstance(word, str)))
+    number, noun = _counted(_tokens(here.name))
+    if not at or len(spoken) < 2 or spoken[-1] != noun:
+        return None
+    back = _counted(spoken[-2:])[0] == number - 1 > 0
+    return parts[at - 1] if back or re.fullmatch(said("previous"), spoken[-2]) else None
+
+
+def _counted(name: list[str]) -> tuple[int, str]:
+    """The number and the noun in the name of one of several pieces, such as "second motif"; 0 where it has none."""
+    ordinals = number_words("ordinals")
+    found = next((n for n, word in enumerate(name) if word in ordinals or _ordinal().fullmatch(word)), None)
+    if found is None or found + 1 >= len(name):
+        return 0, name[-1] if name else ""
+    word = name[found]
+    return ordinals[word] if word in ordinals else int(word[:-2]), name[-1]
+
+
+@cache
+def _ordinal() -> re.Pattern[str]:
+    return re.compile(r"\d{1,3}(?:st|nd|rd|th)")
 
 
 def _plain(term: Term) -> str:

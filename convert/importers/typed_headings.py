@@ -9,7 +9,7 @@ from functools import cache
 from msgspec import Struct
 
 from convert.importers.making import says_make
-from convert.importers.typed_order import first_number
+from convert.importers.typed_order import first_number, is_sentence
 from convert.importers.typed_sizes import read_sizes
 from convert.importers.typed_units import Kind, Unit, heading_prefix, in_capitals, kind_of, label_length
 from convert.source import Passage
@@ -83,6 +83,12 @@ def heading_at(
 
 
 @cache
+def _counted() -> re.Pattern[str]:
+    """The name of one of several pieces: "2nd flower"."""
+    return re.compile(r"\d{1,3}(?:st|nd|rd|th)(?:\s[^\W\d_]+){1,4}")
+
+
+@cache
 def _sizes() -> re.Pattern[str]:
     """The word for sizes in front of a list without a colon: "Sizes S (M, L)"."""
     return re.compile(rf"{either(forms_of('sizes'))}\s(?=[^:]{{1,80}}[(\[{{])", re.IGNORECASE)
@@ -135,13 +141,20 @@ def _whole_line(
     named = in_capitals(text) and not re.search(r"\d", text) and after is not None and after.kind is Kind.ROW
     if not (says_make(text) or named) and reads_as_steps(unit.passage):
         return None
-    if after is not None and _is_work(after, () if section in _LISTS else following[1:], reads_as_steps, opens):
+    listed = section in _LISTS and not (after is not None and _ends_list(unit, after, section))
+    if after is not None and _is_work(after, () if listed else following[1:], reads_as_steps, opens):
         within = section in _PARTS and first_number(after) not in (None, 1) and not says_make(text)
         return Heading(PART, len(text), len(text), within)
     marked = unit.fresh and (in_capitals(text) or unit.strong or text.endswith(":"))
     if marked and after is not None and section in _AFTER_PARTS:
         return Heading(_OTHER, len(text), len(text))
     return None
+
+
+def _ends_list(unit: Unit, after: Unit, section: str) -> bool:
+    """Whether a line in capitals, set apart, with a sentence below it stands behind a list and is no item of it."""
+    apart = unit.fresh and after.fresh and after.kind is Kind.TEXT and in_capitals(unit.passage.text)
+    return apart and is_sentence(after.passage.text, section)
 
 
 def _is_shaped(unit: Unit) -> bool:
@@ -198,7 +211,8 @@ def _in_front(unit: Unit, section: str, reads_as_steps: Reads, opens: Reads) -> 
         and (section not in _LISTS or (unit.fresh and works))
     ):
         return Heading(PART if works or section in _PARTS else _OTHER, len(name), length)
-    spoken = len(name.split()) <= _NAMED and name[0].isupper() and not reads_as_steps(unit.passage.cut(0, len(name)))
+    begins = name[0].isupper() or _counted().fullmatch(name)
+    spoken = len(name.split()) <= _NAMED and begins and not reads_as_steps(unit.passage.cut(0, len(name)))
     if spoken and works and rest.text and (section in _AFTER_PARTS or section == "front"):
         return Heading(PART, len(name), length)
     return None

@@ -122,9 +122,9 @@ def words_of_place(cur: Cursor, *, loose: bool = False, whatever: bool = False) 
     while not cur.done and not (cur.peek().kind == "mark" and cur.peek().id not in ("-", "'")):
         word = cur.peek()
         noun = cur.at == start or (word.id == "work" and (cur.at + 1 == len(cur.words) or cur.peek(1).kind == "mark"))
-        noun = noun or (word.id == "join" and cur.is_word("last", "first", "the", ahead=-1))  # "behind the joining"
-        ordinals = word.id == "and" and cur.peek(-1).kind == cur.peek(1).kind == "ord"
-        if word.kind in ("tog", "formula") or (cur.is_word(*_ENDING) and not noun and not ordinals):
+        noun = noun or (word.id == "join" and cur.is_word("last", "first", "the", "between", ahead=-1))
+        listed = word.id == "and" and (cur.peek(-1).kind == cur.peek(1).kind == "ord" or cur.peek(1).kind == "unknown")
+        if word.kind in ("tog", "formula") or (cur.is_word(*_ENDING) and not noun and not listed):
             break
         named = named or cur.is_word(*_PARTS) or (loose and word.kind == "unknown")
         cur.at += 1
