@@ -90,3 +90,10 @@ def test_where_another_piece_was_joined_may_be_told_by_its_last_joining() -> Non
     assert ("9 sc, 2 ch-4 sp, 1 sl-st, 8 ch-8 sp", True, []) == _last(
         FIRST + f"{row} Complete rnd as for First Star.\n"
     )
+
+
+def test_further_pieces_told_behind_a_completed_round_are_none_of_it() -> None:
+    """They are worked as this one was, and joined where the words say."""
+    row = f"Rnd 2: Ch 1, sc in first sc, {ONE}. Complete round as for First Star. "
+    more = "Work 3rd star in same manner, joining to 2 loops of second star. Fasten off.\n"
+    assert ("9 sc, 2 ch-4 sp, 1 sl-st, 8 ch-8 sp", True, []) == _last(FIRST + row + more)

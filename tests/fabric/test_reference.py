@@ -9,7 +9,7 @@ from convert.document.records import Part
 from convert.document.steps import Again, Work
 from convert.fabric.places import describe_strip
 from convert.fabric.proving import work_document
-from convert.fabric.reference import part_named, rows_of
+from convert.fabric.reference import part_before, part_named, rows_of
 from tests.fabric.working import faults, pattern
 
 FRONT = [
@@ -90,3 +90,17 @@ def test_a_round_told_by_another_part_may_be_joined_where_it_is_told() -> None:
     assert outcome is not None
     assert outcome.made is not None
     assert "9 sc" == describe_strip(outcome.made)
+
+
+def test_the_piece_before_is_meant_by_counting_back() -> None:
+    """ "2nd star" has a "1st star" before it, however that is headed; "previous star" is the last one of that name."""
+    mat, two, three, hem = _parts("Small mat", "2nd star", "Third star", "Hem")
+    parts = (mat, two, three, hem)
+    assert [mat, None, two, two, None, None] == [
+        part_before(("1st star",), parts, two),
+        part_before(("1st leaf",), parts, two),
+        part_before(("second star",), parts, three),
+        part_before(("previous star",), parts, three),
+        part_before(("1st star",), parts, three),
+        part_before(("1st star",), parts, hem),
+    ]

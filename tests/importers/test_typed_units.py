@@ -299,3 +299,30 @@ def test_a_list_of_abbreviations_before_the_title() -> None:
 def test_an_unknown_heading_with_text_becomes_a_section() -> None:
     found = document("Mat\n\nRow 1: Ch 6, sc in 2nd ch from hook.\n\nABOUT THE SHEEP\n\nThey live on a hill.\n")
     assert [("ABOUT THE SHEEP", (("They live on a hill.",),))] == [(s.heading, s.paragraphs) for s in found.sections]
+
+
+@pytest.mark.parametrize(
+    "heading", ["2nd STAR: Work 1st 2 rnds same as 1st star.", "2nd star: Work first 2 rnds as for 1st star."]
+)
+def test_one_of_several_pieces_is_a_part(heading: str) -> None:
+    found = document(
+        f"Star Net\n\nRnd 1: Ch 5, join, 8 sc in ring, join.\nRnd 2: 2 sc in each sc, join.\n\n{heading}\n"
+    )
+    assert ["Star Net", heading[:8]] == [part.name for part in found.parts]
+    assert heading[10:] == rows(found)[-1]
+
+
+def test_a_first_round_behind_a_branch_is_no_part() -> None:
+    found = document(
+        "Star Net\n\n1st branch.--1st round: 18 chain, 1 double in the 13th chain.\n\n2nd round: 8 chain.\n"
+    )
+    assert ["Star Net"] == [part.name for part in found.parts]
+
+
+def test_a_piece_named_behind_the_materials() -> None:
+    """A sentence may stand between its name and its first row; an item of the list is no name."""
+    text = (
+        "Mats\n\nMaterials Required:\n2 balls of white cotton\n\n{}\n\n{}\n\nRnd 1: Ch 5, join, 8 sc in ring, join.\n"
+    )
+    assert ["SMALL MAT"] == [p.name for p in document(text.format("SMALL MAT", "The small one fits an egg cup.")).parts]
+    assert ["Mats"] == [p.name for p in document(text.format("STEEL HOOK", "a hoop as wide as the mat")).parts]
