@@ -65,11 +65,20 @@ def _in_size(document: Document, size: int, worked: WorkedRow | None) -> RowInSi
     if made is None or (worked.open_end and worked.unknown_after):
         return RowInSize(id_, worked.worked, None, None, stated, None)
     proved = not outcome.faults and not outcome.edge.untested and not worked.open_end
-    agreeing = [agrees(made, item, 0) for item in worked.stated]
+    agreeing = [
+        _bears_out(worked, item) if item.kind is CountKind.ROWS else agrees(made, item, 0) for item in worked.stated
+    ]
     agree = None if not agreeing or all(a is None for a in agreeing) else all(a is not False for a in agreeing)
     if worked.open_end and not agree:
         agree = None  # a count may be that of the last of the rows, whose number is left open
     return RowInSize(id_, worked.worked, tallies(made), total(made), stated, agree, proved)
+
+
+def _bears_out(worked: WorkedRow, item: CountItem) -> bool | None:
+    """Whether the piece has so many rows by now as the text says. Where it has not, some other stretch of it, or the
+    foundation too, may be counted: that is unknown, and not wrong.
+    """
+    return True if not worked.open_end and worked.count == number_for(item.number, 0) else None
 
 
 def _name(item: CountItem) -> str:
