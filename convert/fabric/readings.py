@@ -32,6 +32,7 @@ from convert.document.steps import (
 )
 from convert.fabric.filet import begins_with_meshes, mesh_before, stitch_of
 from convert.fabric.jobs import Edge, Reading, RowJob
+from convert.fabric.passes import on_hook
 from convert.fabric.remembered import remembered
 from convert.instructions.repeats import plus
 from convert.trade.stitches import stitches, stood_for
@@ -104,6 +105,9 @@ def _chain_options(job: RowJob, edge: Edge) -> tuple[tuple[Counts | None, bool],
     skipped_chain = next((s for s in flat_steps(job.steps) if isinstance(s, Chain) and s.skipped), None)
     if skipped_chain is not None:
         return ((skipped_chain.counts, True),)
+    picked_up = on_hook(job.steps)
+    if picked_up is not None:
+        return ((Counts(picked_up), True),)
     if edge.foundation:
         return _on_foundation(job.steps)
     chain = edge.pending or beginning_chain(job.steps, edge)

@@ -27,6 +27,7 @@ from convert.fabric.faults import REPORTED_ELSEWHERE, TOLD_IN_WORDS, UNTOLD, Fau
 from convert.fabric.gathering import gathered
 from convert.fabric.jobs import Edge, Outcome, Reading, RowJob
 from convert.fabric.onward import other_pieces
+from convert.fabric.passes import is_back, on_hook, without_first
 from convert.fabric.places import base_kind, is_workable
 from convert.fabric.readings import first_stitch, flat_steps, otherwise, readings, skipped_chains
 from convert.fabric.row_ends import ELSEWHERE, finished
@@ -149,7 +150,7 @@ def _base(edge: Edge, job: RowJob, parts: RowParts) -> Strip:
     assert strip is not None
     if edge.fresh or edge.foundation or edge.ring:
         return strip
-    turned = edge.turned or parts.turned_first or (job.flat and edge.flat is True)
+    turned = edge.turned or parts.turned_first or (job.flat and edge.flat is True and not is_back(strip))
     if not turned:
         return strip
     if job.flat or not edge.joined:
@@ -187,6 +188,8 @@ def _work_as(job: RowJob, edge: Edge, reading: Reading, *, described: bool = Fal
     worker.passes_on = parts.chain is None and not works_at_start(parts.body)
     worker.comes_back = wrapped and worker.passes_on
     body = otherwise(parts.body) if reading.fewer else parts.body
+    picked_up = on_hook(body)
+    body = without_first(body) if picked_up is not None else body
     if changes_yarn(body):
         worker.out.colour = parts.colour
     try:
@@ -195,6 +198,9 @@ def _work_as(job: RowJob, edge: Edge, reading: Reading, *, described: bool = Fal
             _begin_with(worker, parts.chain, reading, edge, body)
         elif edge.foundation:
             _count_skipped(worker, reading, body)
+        elif picked_up is not None and worker.base.length:
+            worker.last, worker.position = 0, 1
+            worker.make(picked_up)
         do_steps(worker, body)
     except Unknown as stop:
         why = str(stop.facts.get("why", ""))

@@ -15,6 +15,7 @@ from convert.importers.author import Author
 from convert.importers.blocks import extras, sizes_of
 from convert.importers.measures import words
 from convert.importers.systems import settle_system
+from convert.instructions.passes import speaks_of_passes
 from convert.instructions.reader import Context, read_steps
 from convert.source import NOWHERE, Passage, Span
 
@@ -37,6 +38,7 @@ def open_author(
         sizes=tuple((size.id, size.name) for size in sizes),
         colours=_colours(data),
         names=_numbers(data, sizes),
+        passes=speaks_of_passes(passage.text for passage in (*makes, *rows)),
     )
     # The definitions may use one another, so their names have to be known before any of them is read.
     author.context = replace(

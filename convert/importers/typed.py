@@ -22,6 +22,7 @@ from convert.importers.typed_repeats import counts_besides, without_doubt
 from convert.importers.typed_sections import gather
 from convert.importers.typed_stitches import is_abbreviation
 from convert.importers.typed_units import Kind, Unit, units
+from convert.instructions.passes import speaks_of_passes
 from convert.instructions.reader import Context
 from convert.limits import LIMITS
 from convert.source import Passage, Source, Span
@@ -43,7 +44,7 @@ def read_typed(source: Source, options: ReadOptions) -> Read:
     statement = _statement(found)
     stated, where = (statement.system, statement.span) if statement else (None, _START)
     system, findings = settle_system(stated, where, [unit.passage for unit in found], options)
-    context = Context(system=system)
+    context = Context(system=system, passes=speaks_of_passes(unit.passage.text for unit in found))
     sections = gather(found, _remembered(_reads_as_steps, context), _remembered(opens_work, context))
     gathered = draft(sections, context)
     if statement:

@@ -83,6 +83,7 @@ from convert.instructions.one_at_a_time import read_one_at_a_time
 from convert.instructions.open_chain import read_open_chain
 from convert.instructions.other_side import other_side_in_bracket, read_other_side
 from convert.instructions.outer_marks import with_outer
+from convert.instructions.passes import read_pass
 from convert.instructions.places import read_place
 from convert.instructions.plain import read_plain
 from convert.instructions.references import read_reference
@@ -136,6 +137,11 @@ def _leads_on(cur: Cursor) -> bool:
 
 def _one(cur: Cursor, items: list[Item], closer: str, grouped: bool) -> None:
     start = cur.at
+    passed = read_pass(cur)
+    if passed is not None:
+        cur.clauses += 1
+        items.extend(repeated(cur, passed))
+        return
     mark = cur.peek().kind == "mark"
     marked = (read_marked_motions(cur) or read_bracketed_motions(cur)) if mark else None
     if marked is not None:

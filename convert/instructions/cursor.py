@@ -27,6 +27,8 @@ class Context(Struct, frozen=True):
     colours: tuple[str, ...] = ()
     names: tuple[str, ...] = ()
     stitch: str = ""
+    passes: bool = False
+    """Whether the text speaks of rows in two passes, as in Tunisian crochet."""
 
 
 class ChainsBetween(Struct, frozen=True):

@@ -7,6 +7,7 @@ from msgspec.structs import replace
 from convert.document.steps import Origin, Place, Step, What, Which, Work
 from convert.instructions.cursor import Cursor
 from convert.instructions.items import Item
+from convert.instructions.passes import read_pick_up
 from convert.instructions.places import read_place
 from convert.instructions.work import read_work
 
@@ -18,7 +19,7 @@ def read_from_chain(cur: Cursor) -> list[Step] | None:
     work = None
     if place is not None and cur.take_mark(","):
         cur.take_words("and", "then")
-        steps = read_work(cur)
+        steps = read_pick_up(cur) or read_work(cur)
         work = steps[0] if steps is not None and len(steps) == 1 else None
     if place is None or not isinstance(work, Work) or not _is_each_chain(work):
         cur.at = start

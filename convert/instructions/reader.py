@@ -18,6 +18,7 @@ from convert.instructions.lexicon import lexemes
 from convert.instructions.names import names_behind, told_by_steps
 from convert.instructions.one_at_a_time import with_rest_left
 from convert.instructions.only_named import named_in_passing
+from convert.instructions.passes import is_only_back, is_way_back
 from convert.instructions.rings import with_ring
 from convert.instructions.settling import settle
 from convert.instructions.size_names import read_sizes, sizes_in_front
@@ -89,11 +90,20 @@ def read_row(passage: Passage, context: Context) -> RowRead:
     words = [word for word in unread if word not in context.colours and word not in counts]
     before: Prose = (f"({'; '.join(words)})",) if words else ()
     read = _read(passage, label, body, context, sizes or labelled_sizes or behind_sizes, before)
+    if context.passes and label.numbers and (any(map(is_way_back, words)) or is_only_back(read.row.steps)):
+        return _second_pass(read, body)
     stated = tuple(replace(item, span=label.span) for found in counts.values() for item in found)
     if not (colours or stated):
         return read
     row = replace(read.row, steps=(*colours, *read.row.steps), stated=(*stated, *read.row.stated))
     return replace(read, row=row)
+
+
+def _second_pass(read: RowRead, body: Passage) -> RowRead:
+    """The way back of a row that is told in a line of its own, under the number of the first pass."""
+    steps = (Verbatim((body.text,), True, body.whole),)
+    row = replace(read.row, label=replace(read.row.label, continued=True), steps=steps, stated=())
+    return replace(read, row=row, verbatim_clauses=0)
 
 
 def _is_heading(said: str, context: Context) -> bool:

@@ -241,7 +241,8 @@ def _noun(cur: Cursor) -> tuple[CountKind, str | None, int | None]:
     if cur.take_words("stitch"):
         return CountKind.TOTAL, None, None
     if cur.take_words("space", "loop"):
-        return CountKind.SPACE, None, None
+        picked_up = cur.context.passes and (cur.take_words("on-hook") or True)
+        return CountKind.TOTAL if picked_up else CountKind.SPACE, None, None
     if cur.take_words("group"):
         return CountKind.GROUP, None, None
     if cur.is_word("row", "round"):

@@ -18,6 +18,7 @@ _KEYS = {
     "like",
     "unit",
     "legs",
+    "passes",
     "post",
     "of",
     "size",
@@ -54,6 +55,7 @@ class Stitch(Struct, frozen=True):
     unit: bool
     drawn: bool
     legs: bool
+    passes: bool
     post: str | None
     of: str | None
     foundation: bool
@@ -99,6 +101,7 @@ def _stitch(entry: dict[str, object]) -> Stitch:
         unit=bool(e.get("unit", False)),
         drawn=bool(e.get("drawn", False)),
         legs=bool(e.get("legs", False)),
+        passes=bool(e.get("passes", False)),
         post=e.get("post"),
         of=e.get("of"),
         foundation=bool(e.get("foundation", False)),
