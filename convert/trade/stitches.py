@@ -39,6 +39,8 @@ class Names(Struct, frozen=True):
     variants: tuple[str, ...]
     ending: str = ""
     """What follows the abbreviation where several are counted: the s of "25 sl sts". Most take none: "25 dc"."""
+    meaning: str = ""
+    """How the stitch is worked, where its name does not tell."""
 
 
 class Stitch(Struct, frozen=True):
@@ -72,7 +74,7 @@ class Stitch(Struct, frozen=True):
 
 
 def _names(entry: dict[str, object], where: str) -> Names:
-    fields = record(entry, {"abbr", "name"}, {"plural", "variants", "several"}, where)
+    fields = record(entry, {"abbr", "name"}, {"plural", "variants", "several", "meaning"}, where)
     name = str(fields["name"])
     plural = str(fields.get("plural") or name + ("es" if name.endswith(("sh", "ch", "s")) else "s"))
     if "crochet" in name and "plural" not in fields:
@@ -82,7 +84,8 @@ def _names(entry: dict[str, object], where: str) -> Names:
     if not several.startswith(abbreviation):
         raise TableError(f"{where}: {several!r} does not begin with {abbreviation!r}")
     variants = tuple(map(str, fields.get("variants", ())))
-    return Names(abbreviation, name, plural, variants, several.removeprefix(abbreviation))
+    meaning = str(fields.get("meaning", ""))
+    return Names(abbreviation, name, plural, variants, several.removeprefix(abbreviation), meaning)
 
 
 def _stitch(entry: dict[str, object]) -> Stitch:

@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from msgspec.structs import replace
 
+from convert.document.prose import Prose
 from convert.document.records import Document, Section, TermSystem
 from convert.exporters.page.both_units import in_both_units
 from convert.exporters.page.edition import USUAL, Edition, Manner, edition_of
+from convert.exporters.page.explained import beside_entries
 from convert.exporters.page.facts import gauge, materials, size_facts, size_table, sizes_note
 from convert.exporters.page.handed import left_handed
 from convert.exporters.page.legend import abbreviations, beginning_chains, definitions, language, notice
@@ -150,13 +152,18 @@ def _after(edition: Edition) -> tuple[Chapter, ...]:
         if paragraphs
     ]
     chapters += [
-        Chapter(f"section-{number}", calm(section.heading), paragraphs=edition.flows(section.paragraphs))
+        Chapter(f"section-{number}", calm(section.heading), paragraphs=edition.flows(paragraphs))
         for number, section in enumerate(document.sections, start=1)
-        if not _measures(section)
+        if not _measures(section) and (paragraphs := _left(edition, section))
     ]
     if document.credits:
         chapters.append(Chapter("credits", edition.say("credits"), paragraphs=edition.flows(document.credits)))
     return tuple(chapters)
+
+
+def _left(edition: Edition, section: Section) -> tuple[Prose, ...]:
+    """What the list of abbreviations has not taken in; a page in full words has no such list."""
+    return section.paragraphs if edition.manner.full_words else beside_entries(section)
 
 
 def _measures(section: Section) -> bool:

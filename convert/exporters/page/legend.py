@@ -6,10 +6,14 @@ import re
 from collections.abc import Sequence
 from functools import cache
 
+from msgspec.structs import replace
+
 from convert.document.prose import Form, Prose, Term
 from convert.document.records import BeginningChain, Special, TermSystem
 from convert.exporters.page.edition import Edition
+from convert.exporters.page.explained import Explained, explained
 from convert.exporters.page.records import Abbreviation, Definition, Flow
+from convert.exporters.page.typeset import plain_text
 from convert.instructions.writer import definition
 from convert.terms.naming import term, write_prose
 from convert.trade.patterns import chain as chain_name
@@ -21,15 +25,34 @@ from convert.trade.words import words
 def abbreviations(edition: Edition, printed: Sequence[str]) -> tuple[Abbreviation, ...]:
     """Every abbreviation that the edition prints (see `used_terms`), in the order of the alphabet."""
     own = {special.id for special in edition.document.specials}
-    found = []
+    authors = explained(edition.document)
+    found: list[Abbreviation] = []
     for used in printed:
         id, _, legs = used.partition(":")
         if id in own:
             continue
         entry = _stitch(edition, id, int(legs or 0)) if id in stitches() else _word(edition, id)
         if entry is not None:
-            found.append(entry)
+            told = [_said(edition, one, entry.meaning) for one in authors if one.short(edition) == entry.short]
+            found.append(replace(entry, meaning="; ".join(told) or _usual(edition, id, entry.meaning)))
+    listed = {entry.short for entry in found}
+    found += [
+        Abbreviation(one.short(edition), _said(edition, one, "")) for one in authors if one.short(edition) not in listed
+    ]
     return tuple(sorted(found, key=lambda entry: (entry.short.casefold(), entry.short)))
+
+
+def _said(edition: Edition, one: Explained, meaning: str) -> str:
+    """The author's words, behind the name of the trade where they do not hold it: "increase: 2 sc in next st"."""
+    words = plain_text(edition.flow(one.meaning))
+    return words if not meaning or meaning.casefold() in words.casefold() else f"{meaning}: {words}"
+
+
+def _usual(edition: Edition, id: str, meaning: str) -> str:
+    """The name, and how the stitch is worked where the name does not tell."""
+    stitch = stitches().get(id)
+    how = stitch.names(edition.system).meaning if stitch is not None else ""
+    return f"{meaning}: {how}" if how else meaning
 
 
 def _stitch(edition: Edition, id: str, legs: int) -> Abbreviation | None:
