@@ -327,6 +327,23 @@ class Until(Struct, frozen=True):
     words: str = ""
 
 
+class ReachedIn(StrEnum):
+    """What a number of stitches is counted in, that rows with more and more stitches come to."""
+
+    ROW = "row"
+    SECTION = "section"
+    """From one shaping to the next, the shaping included."""
+    BETWEEN = "between"
+    """Between two shapings."""
+
+
+class Reached(Struct, frozen=True):
+    """How many stitches the last of such rows has."""
+
+    number: int
+    within: ReachedIn = ReachedIn.ROW
+
+
 class Again(Placed, frozen=True, eq=False):
     """Earlier rows worked again: rows `first` to `last`, in all `times` times more, or until something is reached.
 
@@ -349,6 +366,8 @@ class Again(Placed, frozen=True, eq=False):
     more: int = 0
     """On such a reference: how many more plain stitches each of the rows has between its shapings than the row before,
     which it is like otherwise; below 0 for fewer."""
+    reached: Reached | None = None
+    """On a reference with `more`: what the last of the rows has, where that tells how many there are."""
     span: Span = NOWHERE
 
     @property

@@ -9,10 +9,11 @@ from convert.document.resolving import resolved
 from convert.document.steps import Again
 from convert.fabric.cells import Strip
 from convert.fabric.faults import TOLD_ELSEWHERE
-from convert.fabric.growing import grown
+from convert.fabric.growing import grown, rows_to_reach
 from convert.fabric.jobs import Edge, Outcome
 from convert.fabric.one_row import numbers_of, record, tried, work_once
 from convert.fabric.pattern import pattern_row
+from convert.fabric.places import is_workable
 from convert.fabric.reference import rows_meant
 from convert.fabric.rows_again import (
     even_steps,
@@ -46,6 +47,11 @@ def _grown(run: Run, row: Row, again: Again) -> list[tuple[int | None, Row]]:
     told = bool(row.label.numbers) or row.label.kind in (RowKind.NEXT_ROW, RowKind.NEXT_ROUND)
     rows: list[tuple[int | None, Row]] = []
     steps = run.history[-1][1].steps if run.history else ()
+    if not told and again.reached is not None and run.edge.strip is not None:
+        ways = rows_to_reach(steps, again.more, again.reached, run.edge.strip.count(is_workable))
+        missing = _missing_before_next(run, row)
+        many = next((way for way in ways if missing in (None, way)), 0)
+        told = many > 0
     for _ in range(many if told else 0):
         steps = grown(steps, again.more)
         if not steps:
@@ -53,6 +59,15 @@ def _grown(run: Run, row: Row, again: Again) -> list[tuple[int | None, Row]]:
         further = replace(row, label=Label(), steps=steps, stated=())
         rows.append((None, run.memo.even.setdefault((id(row), steps), further)))
     return rows
+
+
+def _missing_before_next(run: Run, row: Row) -> int | None:
+    """How many rows the numbers leave out between the last row and the next that has one; None where neither tells."""
+    rows = [item for item in run.part.items if isinstance(item, Row)]
+    at = next((index for index, one in enumerate(rows) if one is row), len(rows))
+    following = rows[at + 1].label.first if at + 1 < len(rows) else None
+    last = next((number for number, _ in reversed(run.history) if number is not None), None)
+    return following - last - 1 if following is not None and last is not None and following > last + 1 else None
 
 
 def work_again(run: Run, row: Row, again: Again) -> None:
@@ -74,7 +89,7 @@ def work_again(run: Run, row: Row, again: Again) -> None:
         return
     if len(rows) == 1 and not worded and rows[0][1] not in run.patterns[-1:]:
         run.patterns.append(rows[0][1])
-    many, open_end = _how_many(run, row, again, len(rows))
+    many, open_end = (len(rows), False) if again.more else _how_many(run, row, again, len(rows))
     numbers = list(numbers_of(run, row))
     outcome: Outcome | None = None
     begun = run.edge.strip

@@ -7,8 +7,11 @@ from __future__ import annotations
 
 from msgspec.structs import replace
 
-from convert.document.steps import Decrease, Extent, Place, Repeat, Step, What, Which, Work
+from convert.document.steps import Decrease, Extent, Place, Reached, ReachedIn, Repeat, Step, What, Which, Work
 from convert.trade.stitches import stitches
+
+_MOST = 200
+"""So many rows at most are looked ahead."""
 
 
 def grown(steps: tuple[Step, ...], more: int) -> tuple[Step, ...]:
@@ -21,6 +24,60 @@ def grown(steps: tuple[Step, ...], more: int) -> tuple[Step, ...]:
         _longer(step, more) if isinstance(step, Repeat) else _parted(step, more) if isinstance(step, Work) else None
     )
     return (*steps[: at[0]], further, *steps[at[0] + 1 :]) if further is not None else ()
+
+
+def rows_to_reach(steps: tuple[Step, ...], more: int, reached: Reached, stitches_now: int) -> tuple[int, ...]:
+    """How many rows it takes to come to a number of stitches, each with so many more between its shapings.
+
+    The first goes on from these steps; `stitches_now` is what the last row made. A section may be meant with its
+    shaping or without, so that there are two answers; empty where the rows never come to the number.
+    """
+    made = _section(steps)
+    times = stitches_now // made[1] if made is not None and made[1] and not stitches_now % made[1] else 0
+    found: list[int] = []
+    also: list[int] = []
+    for count in range(1, _MOST):
+        steps = grown(steps, more)
+        section = _section(steps)
+        if section is None:
+            break
+        plain, whole = section
+        have = {ReachedIn.ROW: times * whole, ReachedIn.SECTION: whole, ReachedIn.BETWEEN: plain}[reached.within]
+        found += [count] * (have == reached.number)
+        also += [count] * (reached.within is ReachedIn.SECTION and plain == reached.number)
+    return (*found, *also)
+
+
+def _section(steps: tuple[Step, ...]) -> tuple[int, int] | None:
+    """The plain stitches between two shapings, and what is made from one shaping to the next."""
+    step = next((step for step in steps if isinstance(step, Repeat) or _goes_around(step)), None)
+    if isinstance(step, Work) and _shapes(step) and isinstance(step.each, int) and step.place is not None:
+        entry = stitches().get(step.stitch)
+        plain = step.place.every - 1
+        return plain, plain + (2 if entry is not None and entry.prevailing else step.each)
+    if not isinstance(step, Repeat):
+        return None
+    plain = whole = 0
+    for one in step.steps:
+        many = _makes(one)
+        if many is None:
+            return None
+        plain += 0 if _shapes(one) else many
+        whole += many
+    return plain, whole
+
+
+def _makes(step: Step) -> int | None:
+    """How many stitches a counted step makes."""
+    if isinstance(step, Decrease):
+        return 1
+    if not isinstance(step, Work) or step.place is None or not _counts(step.place) or not isinstance(step.each, int):
+        return None
+    entry = stitches().get(step.stitch)
+    prevailing = entry is not None and entry.prevailing
+    each = (2 if entry is not None and entry.takes == 1 else 1) if prevailing else step.each
+    assert isinstance(step.place.number, int)
+    return each * step.place.number
 
 
 def _goes_around(step: Step) -> bool:

@@ -71,7 +71,7 @@ def reads_as_steps(passage: Passage, context: Context) -> bool:
 
 def _says_only(step: Step) -> bool:
     """Whether a step is words alone: kept as they stood, or pointing to work told elsewhere."""
-    return isinstance(step, Verbatim) or (isinstance(step, Again) and not step.first)
+    return isinstance(step, Verbatim) or (isinstance(step, Again) and not step.first and step.reached is None)
 
 
 def opens_work(passage: Passage, context: Context) -> bool:

@@ -143,6 +143,8 @@ def read_fasten_off(cur: Cursor) -> list[Step] | None:
     cur.take_words("the")
     if read_colour_name(cur) is not None:
         steps.append(Verbatim((cur.text(yarn, cur.at),), True, cur.span(yarn)))
+    elif cur.take_words("last", "previous", "row", "round", "closely") and (cur.done or cur.peek().kind == "mark"):
+        steps.append(Verbatim((cur.text(yarn, cur.at),), True, cur.span(yarn)))  # "the last row neatly"
     else:
         cur.at = yarn
     behind = cur.at

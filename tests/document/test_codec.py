@@ -59,6 +59,7 @@ DEFINED = {
     steps.Counts: "counts",
     steps.Ending: "ending",
     steps.Until: "until",
+    steps.Reached: "reached",
     Length: "length",
     **{kind: f"step-{name}" for name, kind in STEP_NAMES.items()},
 }
