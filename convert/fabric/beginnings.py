@@ -22,7 +22,7 @@ def do_begin(worker: Worker, step: Begin) -> None:
         number = worker.number(step.number, step.span) if step.start is Start.CHAIN_RING else 0
         worker.base, worker.in_ring, worker.flat = foundation_of(number), True, False
         return
-    if worker.untold and step.start in (Start.ALONG, Start.OTHER_SIDE):
+    if (worker.untold or worker.sides is not None) and step.start in (Start.ALONG, Start.OTHER_SIDE):
         return
     if step.start is Start.ALONG and goes_beyond(worker):
         return
@@ -72,7 +72,8 @@ def _edge(worker: Worker, step: Begin) -> None:
     place = step.place
     if worker.out.made:
         raise Unknown(step.span, why=OTHER_EDGE)  # the yarn is joined anew behind work
-    if worker.untold:
+    at_corner = worker.sides is not None and place is not None and place.what in (What.PIECE, What.CORNER)
+    if worker.untold or at_corner:
         if step.by is not None:
             worker.make(step.by)
         return

@@ -23,6 +23,8 @@ CHAIN = "chain"
 SLIP = "slip"
 """A slip stitch that only travelled: later rows leave it."""
 PICOT = "picot"
+ROW_END = "row-end"
+"""The end of a row at the side of a piece; its kind is that of the stitch there."""
 PAIR = 2
 """Stitches in one place: more than these are a group that may be called by a name of its own."""
 AT_FIRST = "at first"

@@ -27,6 +27,8 @@ def into(worker: Worker, place: Place | None, span: Span) -> int:
     if place is None:
         return 1
     worker.tick(span)
+    if worker.sides is not None and place.what is What.CORNER and place.number == 1:
+        return 1  # between two edges, and no stitch of either
     if is_anywhere(worker, place):
         return into_anywhere(worker, place, span)
     if is_of_stretch(place, worker.definitions.stretches):
@@ -81,7 +83,22 @@ def _marker(worker: Worker, place: Place, span: Span) -> int:
     raise Unknown(span, why="a marked stitch")
 
 
+def _into_row_ends(worker: Worker, place: Place, span: Span) -> int:
+    """Ends of rows along this side; those of one kind each, of as many kinds as the row tells."""
+    if place.which is not Which.EACH or place.of is None or place.every != 1:
+        return into_stitches(worker, place, span)
+    many = worker.base.count(worker.test(place))
+    worker.ends_met += many
+    if not many:
+        raise Unknown(span, why=OTHER_EDGE)
+    if worker.ends_met >= worker.base.length:
+        worker.position, worker.last = worker.base.length, worker.base.length - 1
+    return many
+
+
 def _elsewhere(worker: Worker, place: Place, span: Span) -> int:
+    if worker.sides is not None and place.what is What.ROW_END:
+        return _into_row_ends(worker, place, span)
     if place.which is Which.NEXT and place.number != 1 and goes_beyond(worker):
         return into_anywhere(worker, place, span)
     raise Unknown(span, why=OTHER_EDGE)

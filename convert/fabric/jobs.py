@@ -13,6 +13,7 @@ from convert.document.steps import (
 from convert.fabric.cells import Strip
 from convert.fabric.definitions import Definitions
 from convert.fabric.faults import Fault
+from convert.fabric.sides import Sides
 from convert.fabric.worker import RepeatFact
 
 
@@ -79,6 +80,8 @@ class Outcome(Struct, frozen=True):
     """A beginning chain came out only in another than the usual reading."""
     why: str = ""
     unread: bool = False
+    shared: bool = False
+    """The stated count told how many stitches go along an edge, and cannot bear the row out."""
     coloured: Strip | None = None
     """What the row made with the colour of every cell, where it changes yarn on its way; `edge` is without."""
     last_colour: str = ""
@@ -105,5 +108,9 @@ class RowJob(Struct, frozen=True):
     """What such a beginning chain stood for in the rows before."""
     completes: Strip | None = None
     """What the round of another piece made, as which this one is completed."""
+    sides: Sides | None = None
+    """The sides of the piece that the row goes along, where it is worked along them."""
+    shares: tuple[int, ...] | None = None
+    """How many stitches go along each edge of which the row says only "evenly"."""
     labelled: bool = False
     """The line is a row by its label, and no mere direction between rows."""

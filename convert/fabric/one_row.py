@@ -15,11 +15,14 @@ from convert.fabric.counts import agrees
 from convert.fabric.earlier import edge_left, on_that_round, round_named
 from convert.fabric.held import chain_kind, told
 from convert.fabric.jobs import Edge, Outcome, RowJob
+from convert.fabric.legs import goes_along
 from convert.fabric.onward import begins_on_free, joined_anew
 from convert.fabric.open_length import opens, with_length
-from convert.fabric.row_parts import starts_ring
+from convert.fabric.piece import sides_of
+from convert.fabric.row_parts import demands_places, starts_ring
 from convert.fabric.rows import work_row
 from convert.fabric.run import Run, WorkedRow
+from convert.fabric.sides import Sides
 from convert.limits import LIMITS
 from convert.trade.stitches import stitches
 
@@ -76,13 +79,15 @@ def work_once(run: Run, row: Row, *, last: bool) -> Outcome:
     steps = steps if like is None else like[1]
     kind = chain_kind(steps, run.edge)
     held = run.held.get(kind) if kind is not None else None
-    key = (id(row), steps if steps is not row.steps else None, stated, flat, run.edge, run.edge.pending, held, like)
+    sides = sides_here(run) if goes_along(steps) else None
+    on = (run.edge, run.edge.pending, sides)
+    key = (id(row), steps if steps is not row.steps else None, stated, flat, on, held, like)
     outcome = run.memo.outcomes.get(key)
     labelled = row.label.kind is not RowKind.UNLABELLED
     job = RowJob(steps, stated, flat, run.conventions, run.definitions, held=held, labelled=labelled)
     job = replace(job, completes=like[0]) if like is not None else job
     if outcome is None:
-        outcome = work_row(job, run.edge)
+        outcome = work_row(job, run.edge, sides)
         run.memo.outcomes[key] = outcome
     if kind is not None:
         made = outcome.made
@@ -94,6 +99,13 @@ def work_once(run: Run, row: Row, *, last: bool) -> Outcome:
     if any(isinstance(s, FastenOff) for s in steps):
         run.edge = replace(run.edge, turned=False, pending=None)
     return outcome
+
+
+def sides_here(run: Run) -> Sides | None:
+    """The sides of the piece in work; at the beginning of a part, those of the one before."""
+    each = (one for worked in run.results for one in worked.each)
+    found = sides_of([outcome for row, outcome in each if demands_places(row.steps)])
+    return found if found is not None or run.results else run.sides_before
 
 
 def _varies(run: Run, row: Row) -> bool:

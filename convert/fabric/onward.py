@@ -12,6 +12,7 @@ from convert.document.steps import Begin, Decrease, FastenOff, Group, Join, Plac
 from convert.fabric.jobs import Edge
 from convert.fabric.places import is_between_groups
 from convert.fabric.readings import flat_steps
+from convert.fabric.sides import Sides
 from convert.fabric.worded import names_groups
 
 _OF_THE_BEGINNING = (What.RING, What.CHAIN, What.BEGINNING_CHAIN)
@@ -96,6 +97,8 @@ class Left(Struct, frozen=True):
 
     edge: Edge
     last: Row
+    sides: Sides | None = None
+    """The sides of the piece that it made, where no other was made before."""
 
     def goes_on_in(self, first: Row) -> bool:
         """Whether the first row of the next part may be tried on the edge.

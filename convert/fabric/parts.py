@@ -14,7 +14,7 @@ from convert.fabric.definitions import Definitions
 from convert.fabric.earlier import edges_left
 from convert.fabric.faults import TOLD_ELSEWHERE, UNTOLD
 from convert.fabric.jobs import Edge, Outcome
-from convert.fabric.one_row import from_stated, numbers_of, record, work_once
+from convert.fabric.one_row import from_stated, numbers_of, record, sides_here, work_once
 from convert.fabric.onward import Left, begins_on_edge, rows_untold
 from convert.fabric.open_length import on_open_foundation, open_foundation
 from convert.fabric.order import Line, in_order
@@ -62,6 +62,7 @@ def work_part(
     def worked(chains: int = 0, *, trusted: bool = False) -> Run:
         run = Run(document, part, size, values, definitions, document.beginning_chains, memo, spoilt)
         run.chains, run.trusted = chains, trusted
+        run.sides_before = before.sides if before is not None else None
         _work_lines(run, rows, before)
         return run
 
@@ -69,7 +70,8 @@ def work_part(
     run = worked() if begin is None else on_open_foundation(begin, worked, counted=any(row.stated for row in rows))
     memo.histories[part.id, size] = run.history
     memo.edges[part.id, size] = edges_left(run)
-    left = Left(run.edge, rows[-1]) if rows and part.make == 1 and not run.edge.fresh and begin is None else None
+    sides = sides_here(run) if part is document.parts[0] else None
+    left = Left(run.edge, rows[-1], sides) if rows and part.make == 1 and not run.edge.fresh and begin is None else None
     return WorkedPart(tuple(run.results), left, run.chains)
 
 

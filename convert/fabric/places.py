@@ -8,7 +8,7 @@ from functools import cache, lru_cache
 
 from convert.document.records import Special, TermSystem
 from convert.document.steps import Place, What, Which
-from convert.fabric.cells import CHAIN, PAIR, PICOT, SPACE, STITCH, Cell, Strip
+from convert.fabric.cells import CHAIN, PAIR, PICOT, ROW_END, SPACE, STITCH, Cell, Strip
 from convert.terms.naming import kind_name
 from convert.trade.patterns import signs
 from convert.trade.stitches import drawn_together, stitches
@@ -39,6 +39,8 @@ def test_for(place: Place) -> Test:
     """The test that the cells meant by a place pass."""
     if place.what in (What.SPACE, What.CORNER) and not (place.what is What.CORNER and place.of):
         return _space_test(place)
+    if place.what is What.ROW_END:
+        return lambda cell: cell.sort == ROW_END and place.of in (None, cell.kind)
     if place.what is What.CHAIN:
         return lambda cell: cell.sort == CHAIN or cell.kind == "ch"
     if place.what is What.GROUP:

@@ -69,8 +69,8 @@ def _in_size(document: Document, size: int, worked: WorkedRow | None) -> RowInSi
         _bears_out(worked, item) if item.kind is CountKind.ROWS else agrees(made, item, 0) for item in worked.stated
     ]
     agree = None if not agreeing or all(a is None for a in agreeing) else all(a is not False for a in agreeing)
-    if worked.open_end and not agree:
-        agree = None  # a count may be that of the last of the rows, whose number is left open
+    if outcome.shared or (worked.open_end and not agree):
+        agree = None  # nothing to compare with; or a count of the last of the rows, whose number is left open
     return RowInSize(id_, worked.worked, tallies(made), total(made), stated, agree, proved)
 
 

@@ -14,18 +14,31 @@ from convert.document.steps import (
     Group,
     Marker,
     Place,
+    Start,
     Step,
     Turn,
     What,
     Work,
 )
+from convert.fabric.along import along_sides, edge_of, shared_out, work_legs
 from convert.fabric.beginnings import foundation_of
 from convert.fabric.cells import SPACE, STITCH, Strip
 from convert.fabric.counts import agrees
 from convert.fabric.decided import decided_by_count
-from convert.fabric.faults import REPORTED_ELSEWHERE, TOLD_IN_WORDS, UNTOLD, Fault, NotFound, RanOut, RowStops, Unknown
+from convert.fabric.faults import (
+    OTHER_EDGE,
+    REPORTED_ELSEWHERE,
+    TOLD_IN_WORDS,
+    UNTOLD,
+    Fault,
+    NotFound,
+    RanOut,
+    RowStops,
+    Unknown,
+)
 from convert.fabric.gathering import gathered
 from convert.fabric.jobs import Edge, Outcome, Reading, RowJob
+from convert.fabric.legs import TOP, Leg, leaves_row, legs_of
 from convert.fabric.onward import other_pieces
 from convert.fabric.passes import is_back, on_hook, without_first
 from convert.fabric.places import base_kind, is_workable
@@ -42,6 +55,7 @@ from convert.fabric.row_parts import (
     works_chains,
 )
 from convert.fabric.several import rows_in
+from convert.fabric.sides import Sides
 from convert.fabric.steps import do_steps
 from convert.fabric.stretches import names_stretch
 from convert.fabric.untold import untold_edge
@@ -52,23 +66,29 @@ _QUIET = (Turn, FastenOff, Marker, ChangeColour)
 NO_BEGINNING = "a beginning that no row tells"
 
 
-def work_row(job: RowJob, edge: Edge) -> Outcome:
+def work_row(job: RowJob, edge: Edge, sides: Sides | None = None) -> Outcome:
     """The row in the reading that fits: the likeliest one, unless only another comes out and meets the stated
-    count.
+    count. `sides` are those of the piece, if it has some.
     """
     job = _gathered(job)
     rows = rows_in(job.steps)
-    return _work_anyhow(job, edge) if len(rows) == 1 else _work_several(job, edge, rows)
+    return _work_anyhow(job, edge, sides) if len(rows) == 1 else _work_several(job, edge, rows)
 
 
-def _work_anyhow(job: RowJob, edge: Edge) -> Outcome:
-    """The row on the edge, or by itself where it counts all it makes and the edge does not tell what it needs."""
+def _work_anyhow(job: RowJob, edge: Edge, sides: Sides | None = None) -> Outcome:
+    """The row on the edge, or along the `sides` of the piece, or by itself where it counts all it makes and the edge
+    does not tell what it needs.
+    """
     outcome = _work_alone(job, edge)
     if edge.untested and not _comes_out(outcome, job):
         outcome = Outcome(Edge(None, flat=job.flat, fresh=False))
-    made = outcome.made
-    if made is None:
+    if outcome.faults and leaves_row(job.steps):
+        outcome = Outcome(Edge(None, flat=job.flat, fresh=False), why=OTHER_EDGE, base=outcome.base)
+    if outcome.made is None:
+        outcome = along_sides(job, edge, sides, outcome, _work_alone)
+    if outcome.made is None:
         return _counted_alone(job, edge, outcome)
+    made = outcome.made
     if edge.untested and not any(agrees(made, item, job.size) for item in job.stated):
         return replace(outcome, edge=replace(outcome.edge, untested=True))
     return outcome
@@ -78,7 +98,7 @@ def _counted_alone(job: RowJob, edge: Edge, unknown: Outcome) -> Outcome:
     untold = untold_edge(job, edge) if not unknown.faults and unknown.why != ELSEWHERE else None
     if untold is None:
         return unknown
-    alone = _work_alone(job, untold)
+    alone = shared_out(job, lambda one: _work_alone(one, untold))
     decided = decided_by_count(job, lambda one: _work_alone(one, untold)) if alone.made is None else None
     if decided is not None:
         alone = decided
@@ -178,14 +198,10 @@ def _work_as(job: RowJob, edge: Edge, reading: Reading, *, described: bool = Fal
     if edge.strip is None and not any(begins_anew(s) for s in job.steps):
         return Outcome(Edge(None, flat=job.flat, fresh=False), why="", reading=reading)
     parts = take_apart(job, edge)
-    base = _base(edge, job, parts) if edge.strip is not None else Strip()
-    worker = Worker(base, job.definitions, job.flat, in_ring=edge.ring)
-    worker.kind = _prevailing(job.steps, base)
-    worker.closing, worker.described = edge.closing, described
-    worker.untold = edge.untested and edge.strip is not None and not edge.strip.length
-    worker.others, worker.completes = other_pieces(job.steps), job.completes
-    worker.travels = any(isinstance(leaf, Work | Group | Decrease) for leaf in flat_steps(job.steps))
-    worker.passes_on = parts.chain is None and not works_at_start(parts.body)
+    legs = legs_of(_told(parts)) if job.sides is not None else ()
+    worker = _worker_for(job, edge, parts, legs)
+    base = worker.base
+    worker.described = described
     worker.comes_back = wrapped and worker.passes_on
     body = otherwise(parts.body) if reading.fewer else parts.body
     picked_up = on_hook(body)
@@ -201,7 +217,7 @@ def _work_as(job: RowJob, edge: Edge, reading: Reading, *, described: bool = Fal
         elif picked_up is not None and worker.base.length:
             worker.last, worker.position = 0, 1
             worker.make(picked_up)
-        do_steps(worker, body)
+        work_legs(worker, legs or (Leg(TOP, list(body)),), do_steps)
     except Unknown as stop:
         why = str(stop.facts.get("why", ""))
         unknown = Edge(None, flat=job.flat, fresh=False)
@@ -225,6 +241,28 @@ def _work_as(job: RowJob, edge: Edge, reading: Reading, *, described: bool = Fal
     if idle and edge.strip is not None and worker.base == base:
         return Outcome(replace(edge, turned=edge.turned or parts.turned_last), base=base, reading=reading)
     return finished(worker, job, parts, reading)
+
+
+def _worker_for(job: RowJob, edge: Edge, parts: RowParts, legs: tuple[Leg, ...]) -> Worker:
+    """The state in which a row begins, on the edge or on the first of those that it goes along."""
+    base = _base(edge, job, parts) if edge.strip is not None else Strip()
+    if job.sides is not None and legs:
+        base = edge_of(legs[0], job.sides)
+    worker = Worker(base, job.definitions, job.flat, in_ring=edge.ring)
+    worker.kind = _prevailing(job.steps, base)
+    worker.closing = edge.closing
+    worker.sides, worker.shares = job.sides, job.shares
+    worker.untold = edge.untested and edge.strip is not None and not base.length
+    worker.others, worker.completes = other_pieces(job.steps), job.completes
+    worker.travels = any(isinstance(leaf, Work | Group | Decrease) for leaf in flat_steps(job.steps))
+    worker.passes_on = parts.chain is None and not works_at_start(parts.body)
+    return worker
+
+
+def _told(parts: RowParts) -> tuple[Step, ...]:
+    """The work of a row, with what was said in front of its beginning chain of the edge that it goes along."""
+    along = tuple(step for step in parts.lead if isinstance(step, Begin) and step.start is not Start.EDGE)
+    return (*along, *parts.body) if along else parts.body
 
 
 def _asks_more(stop: RowStops) -> bool:

@@ -10,6 +10,7 @@ from convert.document.steps import Again, Counts, Step
 from convert.fabric.cells import Strip
 from convert.fabric.definitions import Definitions
 from convert.fabric.jobs import Edge, Outcome
+from convert.fabric.sides import Sides
 from convert.instructions.variations import Variation
 
 
@@ -78,6 +79,8 @@ class Run(Struct):
     """How many rows had been worked when it was left open how often the last ones are, and how many those are."""
     patterns: list[Row] = field(default_factory=list)
     """The rows that were repeated by themselves, so that each is a pattern of one row."""
+    sides_before: Sides | None = None
+    """The sides of the piece that the part before made."""
     free: Strip | None = None
     """The stitches that a row left free, until yarn is joined there."""
     tainted: bool = False

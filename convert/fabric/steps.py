@@ -43,7 +43,7 @@ from convert.fabric.remembered import remembered
 from convert.fabric.repeats import do_each, do_repeat
 from convert.fabric.spaces_beside import are_spaces_beside, work_spaces
 from convert.fabric.spread import do_spread, is_spread, left_behind, short_of
-from convert.fabric.untold import counts_along, stops_at_edge
+from convert.fabric.untold import counts_along, share_of, stops_at_edge
 from convert.fabric.worker import Worker
 from convert.source import Span
 from convert.trade.stitches import stitches
@@ -64,7 +64,7 @@ def do_steps(worker: Worker, steps: tuple[Step, ...]) -> None:
         elif isinstance(step, Work) and is_spread(step):
             stops_at_edge(worker, step)
             do_spread(worker, step, left_behind(tail))
-        elif tail and isinstance(step, Work) and step.place is not None and step.place.which is Which.EACH:
+        elif tail and isinstance(step, Work) and _goes_to_end(step):
             beside = _is_beside(worker, step, tail[0])
             if isinstance(tail[0], Work) and are_spaces_beside(step, tail[0]):
                 work_spaces(worker, step, tail[0])
@@ -91,6 +91,11 @@ def _do_before(worker: Worker, step: Step, tail: tuple[Step, ...]) -> None:
         if isinstance(unread, Verbatim) and not unread.inert and not aside:
             raise Unknown(unread.span, why=UNREAD) from None
         raise
+
+
+def _goes_to_end(step: Work) -> bool:
+    """Whether each place up to the end of the row is meant; how many go along an edge in words is told otherwise."""
+    return step.place is not None and step.place.which is Which.EACH and step.place.what is not What.PIECE
 
 
 def _is_beside(worker: Worker, step: Work, other: Step) -> bool:
@@ -167,6 +172,10 @@ def _work(worker: Worker, step: Work) -> None:
             return
     if counts_along(worker, step, each):
         worker.make(step.stitch, each)
+        return
+    share = share_of(worker, step, each)
+    if share is not None:
+        worker.make(step.stitch, share)
         return
     places = into(worker, step.place, step.span)
     kind = worker.made_kind(step.stitch, step.place)

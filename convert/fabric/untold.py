@@ -51,6 +51,17 @@ def goes_beyond(worker: Worker) -> bool:
     return True
 
 
+def share_of(worker: Worker, step: Work, each: int) -> int | None:
+    """How many stitches go along an edge of which the row says only "evenly"; None where that is not the case."""
+    place = step.place
+    if each != 1 or place is None or not counts_along(worker, step, 2) or worker.shares is None:
+        return None
+    if worker.shared >= len(worker.shares):
+        raise Unknown(step.span, why=UNTOLD)
+    worker.shared += 1
+    return worker.shares[worker.shared - 1]
+
+
 def counts_along(worker: Worker, step: Work, each: int) -> bool:
     """Whether so many stitches are worked along an edge in all: "work 40 sc evenly down the side"."""
     place = step.place

@@ -19,6 +19,7 @@ from convert.fabric.definitions import Definitions
 from convert.fabric.faults import NO_NUMBER, Fault, NotFound, RanOut, Unknown
 from convert.fabric.opened import with_open_chains
 from convert.fabric.places import Test, base_kind, corner_test, is_workable, kind_test, test_for, with_written_out
+from convert.fabric.sides import Sides
 from convert.limits import LIMITS
 from convert.source import Span
 from convert.trade.stitches import post_stitch, stitches
@@ -109,6 +110,13 @@ class Worker(Struct):
     """The row has gone on from the last one to an edge that nobody tells."""
     untold: bool = False
     """Nobody tells the edge below: every place named once is there."""
+    sides: Sides | None = None
+    """The sides of the piece along which the row goes."""
+    ends_met: int = 0
+    """How many ends of rows along this side have been worked into, by their kinds."""
+    shares: tuple[int, ...] | None = None
+    """How many stitches go along each edge of which the row says only "evenly"; `shared` of them have been worked."""
+    shared: int = 0
     completes: Strip | None = None
     """What the round of another piece made, as which this one ends."""
 

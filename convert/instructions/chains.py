@@ -189,7 +189,7 @@ def read_edge(cur: Cursor) -> list[Step] | None:
     if stitch is not None and stitch.id != "sl-st":
         by = stitch.id
     preposition = not cur.take_words("to")
-    place = read_place(cur, preposition=preposition)
+    place = read_place(cur, preposition=preposition) or _at_in_words(cur)
     if place is None and colour is None and stitch is None and not cur.is_mark(",", ".", ";"):
         cur.at = start
         return None
@@ -200,6 +200,25 @@ def read_edge(cur: Cursor) -> list[Step] | None:
     if place is not None or not colour:
         steps.append(Begin(Start.EDGE, 0, None, place or Place(What.PIECE, which=Which.ANY), by, span=span))
     return steps
+
+
+def _at_in_words(cur: Cursor) -> Place | None:
+    """ "Join yarn at underarm", "join yarn to shoulder seam": a spot on the piece that only words tell."""
+    start = cur.at
+    if not cur.take_words("in") and cur.peek(-1).text.lower() != "to":
+        return None
+    first = cur.at
+    while cur.peek().kind in ("unknown", "word") and not cur.is_word(*_FURTHER):
+        cur.at += 1
+    ends = cur.done or cur.peek().kind == "mark"
+    if not ends or not any(word.kind == "unknown" for word in cur.words[first : cur.at]):
+        cur.at = start
+        return None
+    return Place(What.PIECE, words=said_of_place(cur, first))
+
+
+_FURTHER = ("and", "then", "work", "with", "turn", "join", "repeat", "fasten-off", "next", "each", "same")
+"""Words behind which more is told than where the yarn is joined."""
 
 
 def _fastened_in(cur: Cursor) -> list[Step] | None:
