@@ -113,6 +113,9 @@ def _chain_options(job: RowJob, edge: Edge) -> tuple[tuple[Counts | None, bool],
     chain = edge.pending or beginning_chain(job.steps, edge)
     if chain is None or not isinstance(chain.number, int):
         return ((None, True),)
+    if extends(job.steps, chain.number, edge):
+        skipped = skipped_chains(job.steps) or 0
+        return ((Counts(None, skipped), True),) if _names_space(job.steps, skipped) else _on_foundation(job.steps)
     if chain.counts is not None:
         return ((chain.counts, True),)
     if edge.fresh and edge.strip is not None and not edge.ring and not _makes_ring(job.steps):
@@ -126,6 +129,24 @@ def _chain_options(job: RowJob, edge: Edge) -> tuple[tuple[Counts | None, bool],
     if not job.flat and not edge.joined and _passes_next(job.steps, chain):
         return _unsaid((Counts(None, chain.number), Counts()))
     return _held_first(_unsaid_options(job, edge, chain, stitch, height), job.held)
+
+
+def extends(steps: tuple[Step, ...], chains: int, edge: Edge) -> bool:
+    """Whether the chain that begins a row makes it longer: stitches are worked back along it, before the last row is
+    met ("ch 6, sc in 2nd ch from hook and in next 4 ch, sc in each sc across"). Common practice, no source.
+    """
+    skipped = skipped_chains(steps)
+    if edge.fresh or edge.foundation or edge.ring or skipped is None or skipped + 1 >= chains:
+        return False
+    places = [place for step in flat_steps(steps) if (place := getattr(step, "place", None)) is not None]
+    further = (*places[0].also, *places[1:]) if places else ()
+    return bool(further) and further[0].what is What.CHAIN and further[0].origin is None
+
+
+def _names_space(steps: tuple[Step, ...], chains: int) -> bool:
+    """Whether a row works into spaces of so many chains: those at the hook are one too, for the row above."""
+    places = (getattr(step, "place", None) for step in flat_steps(steps))
+    return any(place is not None and place.what is What.SPACE and place.chains == chains for place in places)
 
 
 def _held_first(

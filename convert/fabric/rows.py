@@ -42,7 +42,7 @@ from convert.fabric.legs import TOP, Leg, leaves_row, legs_of
 from convert.fabric.onward import other_pieces
 from convert.fabric.passes import is_back, on_hook, without_first
 from convert.fabric.places import base_kind, is_workable
-from convert.fabric.readings import first_stitch, flat_steps, otherwise, readings, skipped_chains
+from convert.fabric.readings import extends, first_stitch, flat_steps, otherwise, readings, skipped_chains
 from convert.fabric.row_ends import ELSEWHERE, finished
 from convert.fabric.row_parts import (
     RowParts,
@@ -293,6 +293,10 @@ def _begin_with(worker: Worker, chain: Chain, reading: Reading, edge: Edge, body
         worker.base = foundation_of(number)
         _count_skipped(worker, reading, body)
         return
+    if extends(body, number, edge):
+        worker.base = Strip.of((*foundation_of(number).loops, *worker.base.loops))
+        _count_skipped(worker, reading, body)
+        return
     worker.began = number
     counts = reading.counts or Counts()
     if reading.leg:
@@ -319,6 +323,8 @@ def _count_skipped(worker: Worker, reading: Reading, body: tuple[Step, ...]) -> 
     if reading.counts is not None and reading.counts.stitch is not None and skipped:
         worker.position, worker.last = skipped, skipped - 1
         worker.make(_stitch_of(reading.counts, skipped), chains=skipped)
+        worker.pending = reading.counts.chains
+    elif reading.counts is not None and reading.counts.chains:
         worker.pending = reading.counts.chains
 
 

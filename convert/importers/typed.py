@@ -20,6 +20,7 @@ from convert.importers.typed_lines import blocks
 from convert.importers.typed_parts import opens_work, reads_as_steps
 from convert.importers.typed_repeats import counts_besides, without_doubt
 from convert.importers.typed_sections import gather
+from convert.importers.typed_sized import sizes_said
 from convert.importers.typed_stitches import is_abbreviation
 from convert.importers.typed_units import Kind, Unit, units
 from convert.instructions.passes import speaks_of_passes
@@ -45,7 +46,8 @@ def read_typed(source: Source, options: ReadOptions) -> Read:
     stated, where = (statement.system, statement.span) if statement else (None, _START)
     system, findings = settle_system(stated, where, [unit.passage for unit in found], options)
     context = Context(system=system, passes=speaks_of_passes(unit.passage.text for unit in found))
-    sections = gather(found, _remembered(_reads_as_steps, context), _remembered(opens_work, context))
+    sized = replace(context, sizes=tuple((size.id, size.name) for size in sizes_said(found)))
+    sections = gather(found, _remembered(_reads_as_steps, sized), _remembered(opens_work, sized))
     gathered = draft(sections, context)
     if statement:
         gathered.spans["terms"] = statement.span

@@ -137,6 +137,9 @@ def _whole_line(
     text = unit.passage.text
     if not unit.alone or unit.bullet or not _is_shaped(unit) or label_length(text):
         return None
+    prefix = heading_prefix(text)
+    if prefix is not None and opens(unit.passage.cut(prefix[1])):
+        return None
     after = following[0] if following else None
     named = in_capitals(text) and not re.search(r"\d", text) and after is not None and after.kind is Kind.ROW
     if not (says_make(text) or named) and reads_as_steps(unit.passage):

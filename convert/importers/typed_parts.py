@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Sequence
 
 from msgspec import Struct
@@ -36,12 +37,13 @@ from convert.importers.typed_words import entries, spaced
 from convert.importers.typed_yarn import yarn_apart
 from convert.instructions.label import numbers_in
 from convert.instructions.plain import worked_in
-from convert.instructions.reader import Context, RowRead, read_row, read_steps, with_specials
+from convert.instructions.reader import Context, RowRead, read_row, read_steps, row_label_length, with_specials
 from convert.source import Passage
 from convert.terms.prose import read_prose
 
 _READ = 3
 """One clause in so many has to be read for a paragraph to be taken for instructions."""
+_BRACKET = re.compile(r"\((?:[A-Za-z’'-]+\s?){1,6}\)(?=\s|\Z)")
 _FABRIC = (Work, Group, Chain, Decrease, Repeat, Begin, Again)
 
 
@@ -183,14 +185,16 @@ def _row(unit: Unit, context: Context, items: Sequence[Row | Remark]) -> RowRead
     if unit.kind is Kind.NUMBERED:
         return _numbered_row(unit.passage, context, items)
     if reads_as_steps(unit.passage, context):
-        return read_row(unit.passage, context)
+        named = row_label_length(unit.passage.text) and not label_length(unit.passage.text)
+        return read_steps(unit.passage, context) if named else read_row(unit.passage, context)
     return None
 
 
 def _numbered_row(passage: Passage, context: Context, items: Sequence[Row | Remark]) -> RowRead:
     """A row whose label is its number alone. It is a round where it, or the work before it, goes around a ring."""
     length = numbered_length(passage.text)
-    read = read_steps(passage.cut(length), context)
+    aside = _aside(passage.cut(length), context)
+    read = read_steps(passage.cut(length).cut(len(aside)), context)
     first, last, rest = numbers_in(passage.text[:length])
     steps = [step for item in items if isinstance(item, Row) for step in item.steps] + list(read.row.steps)
     ring = any(
@@ -204,7 +208,16 @@ def _numbered_row(passage: Passage, context: Context, items: Sequence[Row | Rema
         rest,
         span=passage.span(0, length),
     )
-    return replace(read, row=replace(read.row, label=label, said=passage.text, span=passage.whole))
+    row = replace(read.row, label=label, said=passage.text, span=passage.whole)
+    return replace(read, row=replace(row, before=(aside, *row.before)) if aside else row)
+
+
+def _aside(passage: Passage, context: Context) -> str:
+    """ "(buttonholes)" behind the number of a row: words in brackets of which nothing is worked."""
+    found = _BRACKET.match(passage.text)
+    read = read_steps(passage.cut(0, found.end()), context) if found else None
+    kept = read is not None and all(isinstance(step, Verbatim) for step in read.row.steps)
+    return found.group() if found and kept else ""
 
 
 def _with_before(row: Row, before: Passage | None, context: Context) -> Row:

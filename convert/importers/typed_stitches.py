@@ -249,9 +249,9 @@ def _defines(match: re.Match[str], definition: Passage, context: Context) -> boo
         if named and inner and _is_name(named["name"], match["name"], context.system)
         else definition
     )
-    own = readings(context.system).get(key(match["name"]))
-    if own is not None and not own.unit:
+    if _is_plain(match["name"], context.system):
         return False
+    own = readings(context.system).get(key(match["name"]))
     if own is not None and len(worked.text.split()) > _NAME_WORDS and speaks_of_stitches(worked.text):
         return True
     read = read_steps(worked, context)

@@ -30,11 +30,14 @@ _UNFINISHED = re.compile(
     r"(?:[,;:&+*(\[–—-]|\b(?:and|then|in|of|the|to|from|with|or|a|an|next|each|into|on|at))\Z", re.IGNORECASE
 )
 _FOR_SIZES = re.compile(rf"{sizes_in_front()}(?=\S)", re.IGNORECASE)
-_ROW_WORD = re.compile(r"r(?:ow|nd|ound)s?\b", re.IGNORECASE)
+_ROW_WORD = re.compile(r"r(?:ow|nd|ound|d)s?\b", re.IGNORECASE)
 _ENDED = re.compile(r"\W{0,6}r(?:ows?|nds?|ounds?)\.\s+\d{1,5}(?:st|nd|rd|th)\b", re.IGNORECASE)
 """The end of a sentence before a label: "... to turn all rows. 2nd row:"."""
 _TERMINATED = re.compile(r"[:.)—–-][\s=_*]*\Z")
-_SENTENCE = re.compile(r"\s?(?:is|are|was|were|will|may|can|forms?|has|have|should|of|as)\b")
+_SENTENCE = re.compile(
+    r"\s?(?:is|are|was|were|will|may|can|forms?|has|have|should|of|as(?!\s(?:rows?|rnds?|rounds?|rds?|r\s?\d)))\b",
+    re.IGNORECASE,
+)
 _NUMBERED = re.compile(
     r"\A\d{1,3}(?:\s?(?:,|-|–|to|and|&)\s?\d{1,3}){0,9}\s?(?:\.--|\.\)|\.|\)|:)(?=\s|\Z)|\A\(\d{1,3}\)(?=\s+\S)"
 )

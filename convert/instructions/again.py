@@ -245,7 +245,7 @@ def _rows(cur: Cursor) -> tuple[int, int] | None:
         if cur.take_words("row", "round") or named or (whole and (cur.done or cur.peek().kind == "mark")):
             return (-number.value, -1) if number else (-1, -1)
         return None
-    if cur.take_words("row", "round"):
+    if cur.take_words("row", "round") or _letter(cur):
         first = cur.take_kind("num")
     else:
         first = cur.take_kind("ord")
@@ -262,7 +262,8 @@ def _rows(cur: Cursor) -> tuple[int, int] | None:
     while cur.is_mark("-", "–", ",") or cur.is_word("and", "to"):
         start = cur.at
         cur.at += 1
-        cur.take_words("and", "the")
+        cur.take_words("and", "the", "row", "round")
+        _letter(cur)
         counted = cur.is_word("times", "more", ahead=1) or _counts(cur)
         counted = counted or (cur.words[start].id == "to" and _is_length(cur))
         further = None if counted else cur.take_kind("num") or cur.take_kind("ord")
@@ -273,6 +274,13 @@ def _rows(cur: Cursor) -> tuple[int, int] | None:
     if not cur.take_words("row", "round") and first.kind == "ord":
         return None
     return first.value, last.value
+
+
+def _letter(cur: Cursor) -> bool:
+    """Whether "R" in front of a row's number is read: "as R3", "repeat R4-R7"."""
+    short = cur.peek().text.lower() == "r" and cur.peek(1).kind == "num"
+    cur.at += short
+    return short
 
 
 def _counts(cur: Cursor) -> bool:

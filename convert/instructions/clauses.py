@@ -97,6 +97,7 @@ from convert.instructions.spread import read_spread
 from convert.instructions.stated import read_stated
 from convert.instructions.stripes import read_stripes
 from convert.instructions.work import read_held_back, read_places, read_work
+from convert.instructions.yarns import read_tool
 from convert.limits import LIMITS
 from convert.trade.patterns import listed
 
@@ -396,6 +397,7 @@ READERS: tuple[Reader, ...] = (
     read_join,
     read_fasten_off,
     read_yarn_left,
+    read_tool,
     read_colour,
     read_marker,
     read_held_back,
@@ -439,6 +441,7 @@ _WORDED = frozenset(
         read_fasten_off,
         read_yarn_left,
         read_colour,
+        read_tool,
         read_marker,
         read_held_back,
         read_along,

@@ -17,24 +17,29 @@ from convert.source import Passage
 from convert.trade.patterns import either, number_words, said
 from convert.trade.tables import table
 
-_ROW = r"(?:rows?|rnds?|rounds?)"
+_ROW = r"(?:rows?|rnds?|rounds?|rds?)"
 _NUM = r"\d{1,5}(?:st|nd|rd|th|d)?"
 _JOIN = r"\s*(?:[-–—‑‒―→~]|to|through|thru|and|&|,)\s*"
-_NUMS = rf"{_NUM}(?:{_JOIN}(?:(?:{_ROW}|r)\.?\s?)?{_NUM}){{0,40}}(?:\s+incl(?:usive)?\.?)?"
+_AGAIN = rf"(?:(?:{_ROW}\.?\s{{0,2}}|r)(?=\d))?"
+"""The word once more in front of a further number: "R3-R8", "Row 4 to Row 9"."""
+_NUMS = rf"{_NUM}(?:{_JOIN}{_AGAIN}{_NUM}){{0,40}}(?:\s+incl(?:usive)?\.?)?"
 _OPEN = r"[\s=*_•·\-–]{0,6}"
 _ASIDE = r"(?:\s{0,3}(?:[(\[][^()\[\]]{0,60}[)\]]|[-–—]\s?(?:RS|WS)(?=\s?:))){0,3}"
 _MARKS = r"[\s=*_]{0,6}"
 _AFTER = r"(?:\*\*(?=\s|\Z))?[\s=_]{0,6}"
 _BY_SIZE = r"\d{1,5}\s{0,2}[(\[]\s?\d{1,5}(?:\s?[,;/]\s?\d{1,5}){0,40}\s?[)\]]"
 _NO_REPEAT = r"(?!\s*(?:rep\b|repeat\b|[x×*]\s?\d|\d{1,3}\s?(?:x|×|times?)\b|twice\b|around\b|across\b|in\s|to\s))"
+_OF_ROWS = rf"rep(?:eat)?\s(?:{_ROW}|r)\s?\d"
+"""In front of a label without a stop and a bracket, earlier rows are repeated, and not the label."""
+_ARROW = r"[→➡⟶⇒»]\ufe0f?"
 """Behind a label without a stop: a bracket in front of these is worked, and belongs to no label."""
 _SIZED = r"\(?\d{1,5}(?:\s*[(\[][\d\s,:;/\-–]{1,120}[)\]])?"
 _ALSO = rf"\s+and\s[^\d:;.()]{{1,40}}\s{_ROW}"
 _BODIES = (
     rf"(?P<kind>{_ROW})\.?\s{{0,3}}(?P<nums>{_NUM})(?P<also>{_ALSO})(?P<aside>{_ASIDE}){_MARKS}(?P<end>:+){_AFTER}",
     rf"(?P<kind>{_ROW}|r)\.?\s{{0,3}}(?P<starts>{_BY_SIZE})\s?(?:[-–—]|to|through)\s?(?P<ends>{_BY_SIZE}|{_NUM})(?P<aside>{_ASIDE}){_MARKS}(?P<end>[:.)—–\-]+){_AFTER}",
-    rf"(?P<kind>{_ROW})\.?\s{{0,3}}(?P<nums>{_NUMS})(?P<aside>{_ASIDE}){_MARKS}(?P<end>[:.)—–\-]+|,(?=\s)|(?=\s){_NO_REPEAT}){_AFTER}",
-    rf"(?P<kind>r)\s?(?P<nums>{_NUMS})(?P<aside>{_ASIDE}){_MARKS}(?P<end>[:.)]){_AFTER}",
+    rf"(?P<kind>{_ROW})\.?\s{{0,3}}(?P<nums>{_NUMS})(?P<aside>{_ASIDE}){_MARKS}(?P<end>[:.)—–\-]+(?!\d)|{_ARROW}|,(?=\s)|(?=\s){_NO_REPEAT}|(?<=\d)(?=\s{_OF_ROWS})){_AFTER}",
+    rf"(?P<kind>r)\s?(?P<nums>{_NUMS})(?P<aside>{_ASIDE}){_MARKS}(?P<end>[:.)]|{_ARROW}|(?=\s){_NO_REPEAT}(?!\s*[=\-–])|(?<=\d)(?=\s{_OF_ROWS})){_AFTER}",
     rf"(?P<nums>\d{{1,5}}(?:st|nd|rd|th|d)(?:{_JOIN}{_NUM}){{0,40}})\s{{1,3}}(?P<kind>{_ROW})(?P<aside>{_ASIDE})(?:\s+incl(?:usive)?)?{_MARKS}(?P<end>[:.)—–\-]+|;(?=\s+\d)){_AFTER}",
     rf"(?P<nums>\d{{1,5}}(?:st|nd|rd|th|d))\s{{1,3}}(?P<kind>{_ROW})\s(?P<of>of\s[^:;.()]{{1,40}}):{_AFTER}",
     rf"(?P<nums>first|second|third|fourth|fifth|sixth|seventh|eighth|ninth|tenth|eleventh|twelfth|[li]st)\s{{1,3}}(?P<kind>{_ROW})(?P<aside>{_ASIDE}){_MARKS}(?P<end>[:.)—–\-]+){_AFTER}",
@@ -79,7 +84,7 @@ def read_label(passage: Passage, context: Context) -> tuple[Label, int, tuple[st
     if match is None:
         return Label(), 0, (), ()
     groups = match.groupdict()
-    rounds = groups["kind"].lower().startswith(("rnd", "round"))
+    rounds = groups["kind"].lower().startswith(("rnd", "round", "rd"))
     asides = _asides(groups.get("aside") or "", context)
     side, sizes, unread = asides.side, asides.sizes, asides.unread
     span = passage.span(len(match.group()) - len(match.group().lstrip()), match.end())
@@ -191,6 +196,9 @@ def _in_figures(text: str) -> str:
     if word in slips():
         return slips()[word]
     return str(_IN_WORDS.index(word) + 1) if word in _IN_WORDS else text
+
+
+_DASHED = re.compile(rf"\d\w{{0,2}}\s*(?:[-–—‑‒―→~]|to\b|through\b|thru\b)\s*(?:{_ROW}\.?\s*|r)?\d", re.IGNORECASE)
 
 
 def numbers_in(text: str) -> tuple[int, int, tuple[int, ...]]:

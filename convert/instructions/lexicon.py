@@ -157,11 +157,24 @@ def _without_stops(found: list[Token], text: str) -> list[Token]:
         before, behind = found[index - 1] if index else None, found[index + 1] if index + 1 < len(found) else None
         short = token.text == "." and before is not None and before.text in stopped
         if short and before is not None and behind is not None and not text[behind.start].isupper():
-            sentence = behind.kind == "num" and not before.text.startswith("ch")
+            sentence = behind.kind == "num" and (_is_place(found, index) or not before.text.startswith("ch"))
             if not sentence and behind.text not in ("*", "("):
                 continue
         kept.append(token)
     return kept
+
+
+def _is_place(found: list[Token], stop: int) -> bool:
+    """Whether the chain in front of a stop is worked into, and the number behind the stop is not its length."""
+    which = stop - 3 if stop > 2 and found[stop - 2].kind == "num" else stop - 2
+    named = which >= 0 and found[which].text in listed("which_chain")
+    space = stop + 2 < len(found) and found[stop + 2].text in _spaces()
+    return named and not space
+
+
+@cache
+def _spaces() -> frozenset[str]:
+    return frozenset(form for id in ("space", "loop") for form in words()[id].forms)
 
 
 def lexemes(text: str, system: TermSystem, specials: tuple[Special, ...] = ()) -> list[Lexeme]:

@@ -23,6 +23,7 @@ from convert.instructions.cursor import Cursor
 from convert.instructions.place_words import with_words
 from convert.instructions.places import read_place
 from convert.instructions.remarks import remark_follows
+from convert.instructions.yarns import take_yarn, take_yarn_left
 from convert.trade.patterns import listed
 
 
@@ -140,8 +141,7 @@ def read_fasten_off(cur: Cursor) -> list[Step] | None:
         return None
     steps: list[Step] = [FastenOff(cur.span(start))]
     yarn = cur.at
-    cur.take_words("the")
-    if read_colour_name(cur) is not None:
+    if take_yarn_left(cur):
         steps.append(Verbatim((cur.text(yarn, cur.at),), True, cur.span(yarn)))
     elif cur.take_words("last", "previous", "row", "round", "closely") and (cur.done or cur.peek().kind == "mark"):
         steps.append(Verbatim((cur.text(yarn, cur.at),), True, cur.span(yarn)))  # "the last row neatly"
@@ -162,11 +162,7 @@ def read_fasten_off(cur: Cursor) -> list[Step] | None:
 def read_yarn_left(cur: Cursor) -> list[Step] | None:
     """ "cut White", "drop A": one of several yarns is laid aside; which one goes on is told where it is taken up."""
     start = cur.at
-    if not cur.take_words("cut"):
-        return None
-    if cur.peek().text and cur.peek().text in cur.context.colours:
-        cur.at += 1
-    elif read_colour_name(cur) is None:
+    if not (cur.take_words("cut") and take_yarn_left(cur)):
         cur.at = start
         return None
     return [Verbatim((cur.text(start, cur.at),), True, cur.span(start))]
@@ -184,15 +180,7 @@ def read_colour(cur: Cursor) -> list[Step] | None:
         changed = True
     if cur.peek().text not in cur.context.colours:
         cur.take_words("the", "colour")
-    lexeme = cur.peek()
-    if changed and lexeme.text.lower() in listed("yarn_called") and cur.peek(1).text in cur.context.colours:
-        cur.at += 1
-        lexeme = cur.peek()
-    if changed and lexeme.text and lexeme.text in cur.context.colours:
-        cur.at += 1
-        _when_changed(cur)
-        return [ChangeColour(lexeme.text, cur.span(start))]
-    named = (read_colour_name(cur) or _letter(cur, start)) if changed else None
+    named = _yarn(cur, start) if changed else None
     if named is None:
         cur.at = start
         return None
@@ -200,12 +188,19 @@ def read_colour(cur: Cursor) -> list[Step] | None:
     return [ChangeColour(named, cur.span(start))]
 
 
-def _letter(cur: Cursor, start: int) -> str | None:
-    """The yarn in "with A,", where no list of yarns says that A is one and not an article."""
-    word = cur.peek(-1)
-    if cur.at > start and word.text == "A" and (cur.done or cur.peek().kind == "mark"):
-        return word.text
-    return None
+def _yarn(cur: Cursor, start: int) -> str | None:
+    """The yarn behind "with" and "change to": a colour of the list, a letter that nothing makes an article, a name."""
+    at = cur.at
+    if cur.at > start and cur.peek(-1).text == "A" and (cur.done or cur.peek().kind == "mark"):
+        return "A"
+    called = cur.peek().text.lower() in listed("yarn_called")
+    cur.at += called
+    sure = called or cur.peek().text in cur.context.colours or cur.peek(1).kind == "num"
+    named = take_yarn(cur)
+    if named and (sure or cur.done or cur.peek().kind == "mark" or cur.is_word("in")):
+        return named
+    cur.at = at
+    return read_colour_name(cur)
 
 
 def _when_changed(cur: Cursor) -> None:
@@ -213,6 +208,16 @@ def _when_changed(cur: Cursor) -> None:
     before.
     """
     start = cur.at
+    if (
+        cur.take_words("in")
+        and cur.take_words("the", "end", "row-end", "last")
+        and cur.is_word("end", "row-end", ahead=-1)
+    ):
+        cur.take_words("of", "the", "each", "row", "round", "previous")
+        cur.take_kind("num")
+        if cur.done or cur.peek().kind == "mark":
+            return
+    cur.at = start
     if cur.take_words("in"):
         cur.take_words("the", "last", "previous")
         if cur.take_words("stitch") or cur.take_kind("stitch"):

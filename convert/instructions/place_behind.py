@@ -6,6 +6,7 @@ from msgspec.structs import replace
 
 from convert.document.steps import Place, What, Which
 from convert.instructions.cursor import Cursor
+from convert.trade.patterns import listed
 
 
 def _or_space(cur: Cursor, place: Place) -> bool:
@@ -26,7 +27,7 @@ def is_so_anyway(cur: Cursor, place: Place) -> bool:
     if cur.is_word("around", "across") and place.which is Which.EACH:
         cur.at += 1
         return True
-    if (cur.is_word("in", "of") and _take_last_row(cur)) or cur.take_words("indicated"):
+    if (cur.is_word("in", "of") and (_take_last_row(cur) or _take_tile(cur))) or cur.take_words("indicated"):
         return True
     if place.which in (Which.EACH, Which.NEXT) and _following_behind(cur):
         return True
@@ -177,6 +178,19 @@ def _take_as(cur: Cursor) -> None:
             cur.take_words("stitch", "beginning-chain", "turning-chain")
         if cur.take_mark("-"):
             cur.take_kind("num")
+
+
+def _take_tile(cur: Cursor) -> bool:
+    """ "Of the block below", "of tile from previous row": squares of the last row, where the next place is anyway."""
+    start = cur.at
+    cur.take_words("in", "of", "the", "next", "last")
+    if cur.peek().text.lower() in listed("tiles"):
+        cur.at += 1
+        cur.take_words("in", "of", "from")
+        if cur.take_words("below") or cur.take_words("row-below") or _take_last_row(cur):
+            return True
+    cur.at = start
+    return False
 
 
 def _take_last_row(cur: Cursor) -> bool:

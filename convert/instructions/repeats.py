@@ -23,6 +23,8 @@ from convert.trade.patterns import listed
 
 _TAIL = re.compile(r"(.+) ([+-] \d{1,7})\Z")
 _SIGNS = frozenset((*("*" * n for n in range(1, 12)), "+", "#", "•", "^", "§"))
+_SINGLE = "*"
+"""The sign that people call the asterisk."""
 _STOPS = (",", ";", ".", ":", ")", "]")
 
 
@@ -195,6 +197,37 @@ def _until(cur: Cursor) -> HowOften | None:
     return HowOften(Extent.TO_PLACE, place=Place(What.PIECE, words=words, span=cur.span(start)))
 
 
+def _asterisk(cur: Cursor, start: int) -> bool:
+    """Whether the mark is called by its name: "between asterisks"."""
+    return cur.is_word("asterisk") and _SINGLE in cur.ids[:start]
+
+
+def _between(cur: Cursor, start: int, sign: str) -> bool:
+    """Reads the marks at the position; whether they are said to stand around what is repeated: "* to *", "*s"."""
+    said = "between" in cur.ids[start : cur.at]
+    between = sign != cur.peek().id
+    cur.at += 1
+    if (cur.is_word("to", "and") or cur.is_mark("-", "–", "—")) and cur.is_mark(sign, ahead=1):
+        cur.at += 2
+        between = True
+    elif cur.is_mark(sign) and said:
+        cur.at += 1
+        between = True
+    apostrophe = 1 if cur.is_mark("'", "’") else 0
+    if cur.peek(apostrophe).kind == "unknown" and cur.peek(apostrophe).id == "s":
+        cur.at += 1 + apostrophe
+        between = True
+    return between
+
+
+def _sign(cur: Cursor, start: int) -> str:
+    """The sign that stands there: "between **" names two marks of one asterisk where the row has no double ones."""
+    sign = cur.peek().id
+    half = sign[: len(sign) // 2]
+    doubled = half + half == sign and "between" in cur.ids[start : cur.at]
+    return half if doubled and sign not in cur.ids[:start] and half in cur.ids[:start] else sign
+
+
 def read_repeat_from(cur: Cursor) -> RepeatFrom | None:
     """ "rep from * around", "repeat from * to * twice more", "repeat between *s 3 times"."""
     start = cur.at
@@ -211,7 +244,7 @@ def read_repeat_from(cur: Cursor) -> RepeatFrom | None:
         cur.at += 1
     elif cur.is_word("last") and is_sign(cur, 1):
         cur.at += 1
-    if not is_sign(cur):
+    if not is_sign(cur) and not _asterisk(cur, start):
         alone = not named and (cur.done or cur.is_mark(".", ";") or closes_behind(cur))
         if alone:
             return RepeatFrom("", HowOften(Extent.END), whole=True, span=cur.span(start))
@@ -223,16 +256,8 @@ def read_repeat_from(cur: Cursor) -> RepeatFrom | None:
             return RepeatFrom("", how, whole=True, span=cur.span(start))
         cur.at = start
         return None
-    sign = cur.peek().id
-    cur.at += 1
-    between = False
-    if cur.is_word("to", "and") and cur.is_mark(sign, ahead=1):
-        cur.at += 2
-        between = True
-    apostrophe = 1 if cur.is_mark("'", "’") else 0
-    if cur.peek(apostrophe).kind == "unknown" and cur.peek(apostrophe).id == "s":
-        cur.at += 1 + apostrophe
-        between = True
+    sign = _SINGLE if _asterisk(cur, start) else _sign(cur, start)
+    between = _between(cur, start, sign)
     if ends_elsewhere(cur):
         cur.at = start
         return None

@@ -164,7 +164,16 @@ def _last_sentence(cur: Cursor) -> list[CountItem]:
     found = _items(cur)
     bare = cur.peek(-1).kind == "num"
     made = cur.take_words("total-of") > 0
-    return found if found and _at_end(cur) and not bare and (made or before.id != ",") else []
+    closed = _at_end(cur) or (before.id == "." and _only_ended(cur))
+    return found if found and closed and not bare and (made or before.id != ",") else []
+
+
+def _only_ended(cur: Cursor) -> bool:
+    """Whether nothing but the end of the row stands behind a sentence: "... across. 24 sc. Turn." """
+    start = cur.at
+    ended = cur.take_mark(".") and cur.take_words("turn", "fasten-off") > 0 and _at_end(cur)
+    cur.at = start
+    return ended
 
 
 def _at_end(cur: Cursor) -> bool:

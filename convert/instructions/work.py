@@ -349,12 +349,13 @@ def read_places(cur: Cursor) -> tuple[Place, ...]:
 
 
 def _bare_end(cur: Cursor) -> Place | None:
-    """ "sc around", "dc across": every stitch; "sl st across 6 sts"."""
+    """ "sc around", "dc across": every stitch; "sl st across 6 sts", "sl st across first 6 sts"."""
     start = cur.at
-    if cur.is_word("across") and (cur.peek(1).kind == "num" or (cur.is_word("next", ahead=1))):
+    ahead = 2 if cur.is_word("the", ahead=1) else 1
+    if cur.is_word("across") and (cur.peek(ahead).kind in ("num", "ord") or cur.is_word("next", ahead=ahead)):
         cur.at += 1
         place = read_place(cur, preposition=False)
-        if place is not None and place.which is Which.NEXT:
+        if place is not None and place.which in (Which.NEXT, Which.FIRST):
             return place
         cur.at = start
     if cur.take_words("around", "across"):
@@ -363,15 +364,19 @@ def _bare_end(cur: Cursor) -> Place | None:
 
 
 def _kind_follows(cur: Cursor, place: Place) -> Place | None:
-    """ "Tr in each ch-1 sp and tr to end": another kind of place that every one of is meant, and no further work."""
+    """ "Tr in each ch-1 sp and tr to end", "sc in each st and ch across": another kind of place that every one of is
+    meant, and no further work.
+    """
     if place.which is not Which.EACH or place.what is What.PIECE or cur.is_word("around", "across", ahead=-2):
         return None
     stitch = cur.peek()
-    if stitch.kind != "stitch" or stitch.id in ("ch", place.of):
+    if stitch.kind != "stitch" or stitch.id == place.of:
         return None
     if not cur.is_word("around", "across", "to", ahead=1):
         return None
     cur.at += 1
+    if stitch.id == "ch":
+        return Place(What.CHAIN, which=Which.EACH, span=cur.span(cur.at - 1))
     return Place(which=Which.EACH, of=stitch.id, span=cur.span(cur.at - 1))
 
 

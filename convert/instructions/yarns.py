@@ -1,0 +1,74 @@
+"""Reads which yarn and which tool the work goes on with: "A", "CC2" and "shade C"; "with 4 mm hook"."""
+
+from __future__ import annotations
+
+from convert.document.steps import ChangeColour, Step, Verbatim
+from convert.instructions.chains import read_colour_name
+from convert.instructions.cursor import Cursor
+from convert.trade.patterns import listed
+
+_WORDS = 7
+"""The most words that tell a tool and its size: "with US size H / 5 mm hook"."""
+
+
+def take_yarn(cur: Cursor) -> str | None:
+    """What a yarn is called by, a letter of the trade or a name of the pattern's list, read if it stands next.
+
+    A letter and the number that is typed close to it are one name: "CC1".
+    """
+    word, behind = cur.peek(), cur.peek(1)
+    if not word.text:
+        return None
+    joined = word.text + behind.text if behind.kind == "num" and behind.glued else ""
+    for name, many in ((joined, 2), (word.text, 1)):
+        if name and (name in cur.context.colours or name in listed("yarns")):
+            cur.at += many
+            return name
+    return None
+
+
+def take_yarn_left(cur: Cursor) -> bool:
+    """Whether the yarn that is cut or laid aside is named: "fasten off A", "cut White"; read if so."""
+    start = cur.at
+    cur.at += cur.peek().text.lower() in listed("yarn_called")
+    if take_yarn(cur) is not None and (cur.done or cur.peek().kind == "mark" or cur.is_word("and")):
+        return True
+    cur.at = start
+    cur.take_words("the")
+    if read_colour_name(cur) is not None:
+        return True
+    cur.at = start
+    return False
+
+
+def read_tool(cur: Cursor) -> list[Step] | None:
+    """ "With 4 mm hook", "using the larger hook": what the work is done with, which changes nothing about it."""
+    start = cur.at
+    if not cur.take_words("with"):
+        return None
+    first = cur.at
+    while not cur.done and cur.at - first < _WORDS:
+        lexeme = cur.peek()
+        if lexeme.text.lower() in listed("tools"):
+            cur.at += 1
+            told = Verbatim((cur.text(start, cur.at),), True, cur.span(start))
+            return [told, *_and_yarn(cur)]
+        marked = lexeme.kind == "mark" and lexeme.id not in ("/", "-", ".", "'")
+        if marked or cur.is_word("and") or lexeme.kind in ("stitch", "tog"):
+            break
+        cur.at += 1
+    cur.at = start
+    return None
+
+
+def _and_yarn(cur: Cursor) -> list[Step]:
+    """The yarn that is named with the tool: "with 5 mm hook and A"."""
+    start = cur.at
+    cur.take_words("and")
+    first = cur.at
+    cur.at += cur.peek().text.lower() in listed("yarn_called")
+    named = take_yarn(cur) if first > start else None
+    if named and (cur.done or cur.peek().kind == "mark"):
+        return [ChangeColour(named, cur.span(first))]
+    cur.at = start
+    return []
