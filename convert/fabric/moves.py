@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from msgspec.structs import replace
+
 from convert.document.steps import Join, Place, Skip, Slip, What, Which
-from convert.fabric.cells import CHAIN, SLIP, Cell, Loop, Strip
+from convert.fabric.cells import CHAIN, SLIP, STITCH, Cell, Loop, Strip
 from convert.fabric.into import into
 from convert.fabric.places import is_workable
 from convert.fabric.worker import Worker
@@ -33,13 +35,23 @@ def do_slip(worker: Worker, step: Slip) -> None:
     if _closes_spiral(worker, step.place):
         worker.joined = True
         return
-    places = into(worker, step.place, step.span)
+    place = replace(step.place, which=Which.MADE) if _is_on_last(worker, step.place) else step.place
+    places = into(worker, place, step.span)
     if not places and worker.out.last() is not None:
         return
     if starting:
         worker.out.add(Cell("sl-st", SLIP), places)
     else:
         worker.make("sl-st", places)
+
+
+def _is_on_last(worker: Worker, place: Place) -> bool:
+    """ "Ch 4, sl st in top of dc": the stitch just made, behind chains and where the row below has none of the kind."""
+    if place.what is not What.STITCH or place.which is not Which.NEXT or place.of is None or not worker.pending:
+        return False
+    last = worker.out.last()
+    made = last is not None and last.sort == STITCH and last.kind == place.of
+    return made and worker.base.find(worker.test(place), 0) is None
 
 
 def _behind_group(strip: Strip, position: int) -> int:
@@ -71,7 +83,7 @@ def _without_group(strip: Strip, many: int) -> Strip:
 def do_skip(worker: Worker, step: Skip) -> None:
     """Passes places on purpose: they are no left-overs."""
     place = step.place
-    if worker.untold:
+    if worker.untold or (worker.others and place.what is What.PIECE):  # what is passed is of the other piece
         return
     if place.which is Which.REST or step.leave:
         worker.left = True

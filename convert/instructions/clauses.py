@@ -61,7 +61,7 @@ from convert.instructions.groups import (
 )
 from convert.instructions.growing import read_growing
 from convert.instructions.handwork import read_handwork
-from convert.instructions.incidental import into_beginning, read_last_in_chain, read_rotate
+from convert.instructions.incidental import into_beginning, read_rotate, said_in_passing
 from convert.instructions.items import Ends, Item, RepeatFrom, counted_on
 from convert.instructions.kept import is_ornament, keep, read_ornament
 from convert.instructions.loops import read_working_in
@@ -160,10 +160,10 @@ def _one(cur: Cursor, items: list[Item], closer: str, grouped: bool) -> None:
     if cur.is_word("beginning") and begun_in_chain(cur, items):
         cur.clauses += 1
         return
-    landing = read_last_in_chain(cur, items) if cur.is_word("work", "with", "ending") else None
-    if landing is not None:
+    passing = said_in_passing(cur, items) if cur.is_word("work", "with", "ending", "but") else None
+    if passing is not None:
         cur.clauses += 1
-        items.append(landing)
+        items.append(passing)
         return
     if modifies(cur, items):
         items.extend(modified(cur, items) or [keep(cur, closer)])

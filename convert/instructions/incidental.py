@@ -5,9 +5,11 @@ from __future__ import annotations
 from convert.document.steps import Chain, Group, Join, JoinBy, Place, Repeat, Slip, Step, Verbatim, What, Which, Work
 from convert.instructions.cursor import Cursor
 from convert.instructions.items import Item, RepeatFrom
+from convert.instructions.place_words import words_of_place
 from convert.instructions.places import read_place
 from convert.instructions.remarks import is_inert
 from convert.instructions.said import said_from
+from convert.trade.patterns import listed
 
 
 def read_rotate(cur: Cursor) -> list[Step] | None:
@@ -56,7 +58,24 @@ _LEADING = 4
 """How far from the row's beginning its chain may stand: behind the yarn, a ring, a turn."""
 
 
-def read_last_in_chain(cur: Cursor, items: list[Item]) -> Verbatim | None:
+def said_in_passing(cur: Cursor, items: list[Item]) -> Verbatim | None:
+    """What is said behind work that is repeated, and changes nothing of it."""
+    return _read_joined_on(cur, items) if cur.is_word("but") else _read_last_in_chain(cur, items)
+
+
+def _read_joined_on(cur: Cursor, items: list[Item]) -> Verbatim | None:
+    """ "Rep from * once but joining to next star": the same work, joined to another piece than before."""
+    start = cur.at
+    if not items or not isinstance(items[-1], Repeat | RepeatFrom) or cur.peek(1).text.lower() not in listed("joining"):
+        return None
+    cur.at += 2
+    if not cur.take_words("to") or not words_of_place(cur, loose=True):
+        cur.at = start
+        return None
+    return Verbatim(said_from(cur, start), True, cur.span(start))
+
+
+def _read_last_in_chain(cur: Cursor, items: list[Item]) -> Verbatim | None:
     """ "..., working last sc in top of turning ch" behind work that goes to the end of the row.
 
     A beginning chain that counts as a stitch is the last place of the row anyway, so that nothing is worked otherwise.

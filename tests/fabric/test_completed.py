@@ -97,3 +97,20 @@ def test_further_pieces_told_behind_a_completed_round_are_none_of_it() -> None:
     row = f"Rnd 2: Ch 1, sc in first sc, {ONE}. Complete round as for First Star. "
     more = "Work 3rd star in same manner, joining to 2 loops of second star. Fasten off.\n"
     assert ("9 sc, 2 ch-4 sp, 1 sl-st, 8 ch-8 sp", True, []) == _last(FIRST + row + more)
+
+
+def test_a_chain_slipped_into_the_stitch_below_it_is_a_picot() -> None:
+    """Without "just made", if the row below has no such stitch; else the next one there is meant."""
+    rows = ["Ch 6, join with sl st to form a ring.", "Rnd 1: Ch 3, 11 dc in ring, join."]
+    body = "Rnd 2: Ch 1, *sc in next 3 dc, ch 4, sl st in top of {}; rep from * around, join."
+    assert "12 sc, 4 picot" == made([*rows, body.format("sc")])[-1]
+    assert "picot" not in made([*rows, body.format("dc")])[-1]
+
+
+def test_what_is_passed_on_another_piece_is_none_of_this_one() -> None:
+    """The repeat is joined to a third piece, and goes on around this one as before."""
+    rows = ["Ch 6, join with sl st to form a ring.", "Rnd 1: Ch 1, 12 sc in ring, join."]
+    joined = "ch 3, sl st in next petal of first star, ch 3, sc in next 3 sc"
+    row = f"Rnd 2: Ch 1, sc in same st, sc in next 2 sc, *{joined}; rep from * once but joining to petals of next star,"
+    end = "ch 3, skip 1 petal of centre, sl st in next petal of centre, ch 3, sc in next 3 sc, join."
+    assert "12 sc, 6 ch-3 sps, 3 sl-st" == made([*rows, f"{row} {end}"])[-1]
