@@ -113,4 +113,4 @@ def test_what_is_passed_on_another_piece_is_none_of_this_one() -> None:
     joined = "ch 3, sl st in next petal of first star, ch 3, sc in next 3 sc"
     row = f"Rnd 2: Ch 1, sc in same st, sc in next 2 sc, *{joined}; rep from * once but joining to petals of next star,"
     end = "ch 3, skip 1 petal of centre, sl st in next petal of centre, ch 3, sc in next 3 sc, join."
-    assert "12 sc, 6 ch-3 sps, 3 sl-st" == made([*rows, f"{row} {end}"])[-1]
+    assert "12 sc, 6 ch-3 sps, 3 sl st" == made([*rows, f"{row} {end}"])[-1]
