@@ -26,8 +26,10 @@ from convert.trade.patterns import said, signs
 
 @cache
 def _completes() -> re.Pattern[str]:
-    rest = rf"(?:(?:{said('the', 'of')})\s)*"
-    return re.compile(rf"{signs('completing')}\s{rest}{said('round', 'row')}\s{signs('like')}\s", re.IGNORECASE)
+    round_, of = said("round", "row"), rf"(?:(?:{said('the', 'of')})\s)*"
+    named = rf"(?:{of}{round_}\s(?P<{{}}>\d+)\s{of})"
+    rest = rf"(?:{of}{round_}\s{signs('like')}\s{named.format('one')}?|{signs('like')}\s{named.format('other')})"
+    return re.compile(rf"{signs('completing')}\s{rest}", re.IGNORECASE)
 
 
 def piece_named(words: Prose) -> Prose:
@@ -35,6 +37,8 @@ def piece_named(words: Prose) -> Prose:
 
     >>> piece_named(("Complete rnd as for first star",)), piece_named(("complete as you like",))
     (('first star',), ())
+    >>> piece_named(("continue as for Rnd 4 of first star",))
+    ('first star',)
     """
     found = _completes().match(words[0]) if words and isinstance(words[0], str) else None
     if found is None or not isinstance(words[0], str):
@@ -43,9 +47,16 @@ def piece_named(words: Prose) -> Prose:
     return (rest, *words[1:]) if rest else words[1:]
 
 
+def _number_named(words: Prose) -> int | None:
+    """The number of the round that the words name; None where they name none."""
+    found = _completes().match(words[0]) if words and isinstance(words[0], str) else None
+    number = (found["one"] or found["other"]) if found is not None else None
+    return int(number) if number else None
+
+
 @remembered
 def completed_as(steps: tuple[Step, ...]) -> tuple[Prose, tuple[Step, ...]] | None:
-    """The piece as whose round the row is completed at its end, and the row's own steps without what is told behind of
+    """The words by which the row is completed as the round of a piece, and its own steps without what is told behind of
     further pieces ("work 3rd star in same manner"); None where it is not told so.
     """
     at = next((i for i, step in enumerate(steps) if isinstance(step, Again) and piece_named(step.words)), 0)
@@ -57,7 +68,7 @@ def completed_as(steps: tuple[Step, ...]) -> tuple[Prose, tuple[Step, ...]] | No
     closing = tuple(behind[:further])
     if not all(isinstance(step, Join | Turn | FastenOff) for step in closing):
         return None
-    return piece_named(last.words), (*steps[: at + 1], *closing)
+    return last.words, (*steps[: at + 1], *closing)
 
 
 def round_of_piece(run: Run, row: Row) -> tuple[Strip, tuple[Step, ...]] | None:
@@ -65,12 +76,12 @@ def round_of_piece(run: Run, row: Row) -> tuple[Strip, tuple[Step, ...]] | None:
     round was; else None.
     """
     told = completed_as(row.steps)
-    part = piece_meant(told[0], run.document.parts, run.part) if told is not None else None
+    part = piece_meant(piece_named(told[0]), run.document.parts, run.part) if told is not None else None
     history = run.memo.histories.get((part.id, run.size), []) if part is not None else []
     edges = run.memo.edges.get((part.id, run.size), []) if part is not None else []
     if told is None or not edges or len(history) != len(edges):
         return None
-    number = row.label.first if row.label.first is not None else _next_number(run, row)
+    number = _number_named(told[0]) or row.label.first or _next_number(run, row)
     at = next((i for i in range(len(edges) - 1, 0, -1) if edges[i][0] == number), None)
     if at is None or not _alike(edges[at - 1][1], run.edge):
         return None

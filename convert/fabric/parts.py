@@ -193,8 +193,9 @@ def _work_told(run: Run, row: Row) -> bool:
 
 def _told_by_another(run: Run, row: Row) -> list[tuple[int | None, Row]]:
     """The rows of an earlier part that the line refers to, if it is of nothing else and names the part."""
-    found = [step for step in row.steps if isinstance(step, Again) and step.words and step.first > 0]
-    if len(found) != 1:
+    label = row.label.in_size(run.size)
+    found = [step for step in row.steps if isinstance(step, Again) and step.words and not (step.even or step.more)]
+    if len(found) != 1 or not (found[0].first > 0 or (found[0].first == 0 and label.first is not None)):
         return []
     rest = [step for step in row.steps if not isinstance(step, Again | Turn | FastenOff | ChangeColour | Join)]
     if any(not (isinstance(step, Verbatim) and step.inert) for step in rest):
@@ -204,7 +205,9 @@ def _told_by_another(run: Run, row: Row) -> list[tuple[int | None, Row]]:
     history = run.memo.histories.get((part.id, run.size)) if part is not None else None
     if history is None or again.until is not None or again.times is not None:
         return []
-    return rows_of(history, again.first, again.last)
+    first, last = (again.first, again.last) if again.first else (label.first or 0, label.numbers[-1])
+    rows = rows_of(history, first, last)
+    return rows if run.edge.fresh else [(number, row) for number, row in rows if number is None or number > 0]
 
 
 def _work_rows(run: Run, row: Row, rows: list[tuple[int | None, Row]], *, sure: bool = True) -> None:

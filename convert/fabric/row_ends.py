@@ -4,7 +4,19 @@ from __future__ import annotations
 
 from msgspec.structs import replace
 
-from convert.document.steps import Chain, ChangeColour, FastenOff, Marker, Slip, Verbatim
+from convert.document.steps import (
+    Chain,
+    ChangeColour,
+    FastenOff,
+    Join,
+    Marker,
+    Repeat,
+    Skip,
+    Slip,
+    Step,
+    Verbatim,
+    What,
+)
 from convert.fabric.cells import CHAIN, PICOT, SPACE, STITCH, Cell, Loop, Strip
 from convert.fabric.faults import Fault
 from convert.fabric.jobs import Edge, Outcome, Reading, RowJob
@@ -19,6 +31,8 @@ ELSEWHERE = "joins to other pieces"
 
 def finished(worker: Worker, job: RowJob, parts: RowParts, reading: Reading) -> Outcome:
     """What a row comes to whose steps have all been worked."""
+    if not job.flat and worker.remaining() == passed_by_last_chain(job.steps):
+        worker.position = worker.base.length
     if not _slips_away(job):
         worker.faults.extend(_left_over(worker, turned=parts.turned_last))
     if worker.others and worker.faults:
@@ -53,6 +67,24 @@ def finished(worker: Worker, job: RowJob, parts: RowParts, reading: Reading) -> 
     if parts.turned_last and 0 < worker.first_ones == worker.position < worker.base.length:
         outcome = replace(outcome, free=Strip.of(worker.base.cut(worker.position, worker.base.length)))
     return replace(outcome, coloured=coloured, last_colour=worker.out.colour) if coloured is not None else outcome
+
+
+def passed_by_last_chain(steps: tuple[Step, ...]) -> int:
+    """ "*Ch 5, skip next st, sc in next st; rep from * 6 more times, ch 5, join": the last chain passes as many
+    stitches as each of the others, whether that is said or not. Common practice, no source.
+    """
+    work = [step for step in steps if not isinstance(step, FastenOff | ChangeColour | Marker | Verbatim)]
+    if len(work) < _LAST_CHAIN or not isinstance(work[-1], Join) or not isinstance(work[-3], Repeat):
+        return 0
+    chain, body = work[-2], work[-3].steps
+    passed = body[1] if len(body) > 1 and body[0] == chain and isinstance(chain, Chain) else None
+    plain = isinstance(passed, Skip) and passed.place.what is What.STITCH and not passed.leave
+    number = passed.place.number if plain and isinstance(passed, Skip) else 0
+    return number if isinstance(number, int) else 0
+
+
+_LAST_CHAIN = 3
+"""The steps that tell of a last chain: the repeat, the chain, and the join."""
 
 
 def _slips_away(job: RowJob) -> bool:

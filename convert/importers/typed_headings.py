@@ -194,7 +194,8 @@ def _is_work(unit: Unit, following: Sequence[Unit], reads_as_steps: Reads, opens
     if opens(unit.passage) or (prefix is not None and opens(unit.passage.cut(prefix[1]))):
         return True
     nearby = following[:2] if len(unit.passage.text.split()) <= 30 else ()
-    return any(u.kind is Kind.ROW for u in nearby) and not any(_is_shaped(u) and u.alone for u in nearby)
+    row = next((index for index, other in enumerate(nearby) if other.kind is Kind.ROW), None)
+    return row is not None and not any(_is_shaped(other) and other.alone for other in nearby[:row])
 
 
 def _in_front(unit: Unit, section: str, reads_as_steps: Reads, opens: Reads) -> Heading | None:

@@ -81,7 +81,14 @@ def opens_work(passage: Passage, context: Context) -> bool:
     if not reads_as_steps(passage, context):
         return False
     made = [step for step in read_steps(passage, context).row.steps if not isinstance(step, Verbatim)]
-    return any(isinstance(step, Begin) for step in made[:2]) or _on_own_chain(made) or _is_foundation(made)
+    begun = any(isinstance(step, Begin) for step in made[:2]) or _on_own_chain(made) or _is_foundation(made)
+    return begun or _begins_as_another(made)
+
+
+def _begins_as_another(steps: Sequence[Step]) -> bool:
+    """Whether the piece is begun as another one: "Work as for first star through Rnd 4"."""
+    first = steps[0] if steps else None
+    return isinstance(first, Again) and first.first == 1 and bool(first.words)
 
 
 def _is_foundation(steps: Sequence[Step]) -> bool:

@@ -28,6 +28,8 @@ def read_again(cur: Cursor) -> list[Step] | None:
     start = cur.at
     taken = cur.take_words("repeat", "work", "go-on", "as", "same", "manner")
     worked = taken == 1 and cur.is_word("work", ahead=-1)
+    if taken and cur.is_word("as", ahead=-1):
+        cur.take_words("in")
     if not taken:
         if cur.peek().id != "like":
             return None
@@ -54,6 +56,9 @@ def read_again(cur: Cursor) -> list[Step] | None:
         cur.at = comma
     times: Number | None = found[0] if found is not None else None
     words = () if _stripes_follow(cur) else _differing(cur)
+    if words and start and cur.words[start].id == "go-on" and rows[0] == rows[1] > 0 and not (times or until):
+        # "complete as for Rnd 4 of first star", behind other steps: what is left of this round, and not that one again
+        return [Again(0, 0, words=said_from(cur, start), span=cur.span(start))]
     again = Again(*rows, times, until, rounds=rounds, words=words, span=cur.span(start))
     return [again, *_ending(cur)]
 
@@ -164,7 +169,8 @@ def read_elsewhere(cur: Cursor) -> list[Step] | None:
     told = from_row
     counted = open_ended = False
     while not (cur.done or clause_ends(cur)):
-        told = told or cur.is_word("manner") or (cur.is_word("same") and cur.is_word("as", ahead=1))
+        told = told or cur.is_word("manner") or (cur.is_word("same") and cur.is_word("as", "as-first", ahead=1))
+        told = told or (cur.is_word("as-first") and cur.is_word("piece", ahead=1))  # "work as first motif"
         open_ended = open_ended or _says_until(cur)
         counted = counted or (cur.peek().kind == "num" and not open_ended)
         told = told or (is_sign(cur) and _refers_elsewhere(cur))

@@ -18,7 +18,6 @@ from convert.document.steps import (
     Slip,
     Step,
     Verbatim,
-    What,
     Which,
     Work,
 )
@@ -36,6 +35,7 @@ from convert.instructions.brackets import (
     only_names,
     tells_made,
 )
+from convert.instructions.carried_on import carried_on, group_carried_on
 from convert.instructions.chain_counts import counted_behind
 from convert.instructions.chains import (
     read_chain,
@@ -96,7 +96,7 @@ from convert.instructions.shaping_words import read_shaping_in_words
 from convert.instructions.spread import read_spread
 from convert.instructions.stated import read_stated
 from convert.instructions.stripes import read_stripes
-from convert.instructions.work import read_held_back, read_places, read_work
+from convert.instructions.work import read_held_back, read_work
 from convert.instructions.yarns import read_tool
 from convert.limits import LIMITS
 from convert.trade.patterns import listed
@@ -174,7 +174,8 @@ def _one(cur: Cursor, items: list[Item], closer: str, grouped: bool) -> None:
     bracket = mark and cur.peek().id in CLOSERS and not is_formula(cur)
     steps = _bracket(cur, items, grouped) if bracket else None
     if steps is None:
-        steps = _times_before(cur, grouped) or _first_that_reads(cur, grouped) or _carried_on(cur, items)
+        steps = _times_before(cur, grouped) or group_carried_on(cur, items) or _first_that_reads(cur, grouped)
+        steps = steps or carried_on(cur, items)
     if steps is None:
         cur.at = start
         steps = [keep(cur, closer)]
@@ -220,30 +221,6 @@ def _first_that_reads(cur: Cursor, grouped: bool) -> list[Step] | None:
     if grouped:
         return first_that_reads(cur, GROUP_READERS)
     return first_that_reads(cur, _COUNTED if cur.peek().kind in ("num", "stitch", "tog") else READERS)
-
-
-def _carried_on(cur: Cursor, items: list[Item]) -> list[Step] | None:
-    """ "and in each ch across" behind a remark: the last stitch goes on into further places."""
-    last = next((item for item in reversed(items) if not (isinstance(item, Chain) or _is_remark(item))), None)
-    if not isinstance(last, Work) or not cur.is_word("in", "each", "across", "around"):
-        return None
-    start = cur.at
-    if cur.is_word("each") and not (cur.at and cur.is_word("and", ahead=-1)):
-        return None
-    places = read_places(cur)
-    if last.place is not None and last.place.what is What.CHAIN:
-        places = tuple(replace(p, what=What.CHAIN) if p.which is Which.EACH and not p.of else p for p in places)
-    if any(place.what is What.PIECE for place in places):
-        places = ()
-    ends = cur.done or cur.peek().kind == "mark"
-    if not places or not ends:
-        cur.at = start
-        return None
-    return [Work(last.stitch, last.each, place, span=cur.span(start)) for place in places]
-
-
-def _is_remark(item: Item) -> bool:
-    return isinstance(item, Verbatim) and item.inert
 
 
 def _bracket(cur: Cursor, items: list[Item], grouped: bool) -> list[Step] | None:

@@ -25,6 +25,7 @@ from convert.document.steps import (
     Work,
 )
 from convert.instructions.brackets import closing, goes_on, only_names
+from convert.instructions.carried_on import placed_behind
 from convert.instructions.chains import read_chain
 from convert.instructions.clusters import chains_between
 from convert.instructions.cursor import Cursor
@@ -60,7 +61,9 @@ def first_that_reads(cur: Cursor, readers: tuple[Reader, ...]) -> list[Step] | N
 
 
 def repeated(cur: Cursor, steps: list[Step]) -> list[Step]:
-    """The steps just read, repeated if "6 times" or "twice" follows them directly."""
+    """The steps just read, repeated if "6 times" or "twice" follows them directly, or in the place that does."""
+    if len(steps) == 1 and isinstance(steps[0], Repeat):
+        return [placed_behind(cur, steps[0])]
     if len(steps) != 1 or isinstance(steps[0], Verbatim | Repeat | Turn | Begin | Again):
         return steps
     start = cur.at

@@ -143,3 +143,12 @@ def test_a_round_is_closed_on_the_first_cluster_that_it_made() -> None:
     ]
     assert ["", ""] == faults(rows)
     assert "6 ch-6 sps, 5 sc" == made(rows)[-1]
+
+
+def test_the_last_chain_passes_what_the_others_pass() -> None:
+    """Said or not; two stitches left under a chain that passes one are left over, and so is one without a chain."""
+    rows = ["Ch 6, join with sl st to form a ring.", "Rnd 1: Ch 1, {} sc in ring, join."]
+    body = "Rnd 2: Ch 1, sc in same st, *ch 4, skip next st, sc in next st; rep from * 3 more times{}, join."
+    assert "5 sc, 5 ch-4 sps" == made([rows[0], rows[1].format(10), body.format(", ch 4")])[-1]
+    for many, end in ((11, ", ch 4"), (10, ""), (10, ", ch 3")):
+        assert "stitches-left-over" == faults([rows[0], rows[1].format(many), body.format(end)])[-1]

@@ -114,3 +114,25 @@ def test_what_is_passed_on_another_piece_is_none_of_this_one() -> None:
     row = f"Rnd 2: Ch 1, sc in same st, sc in next 2 sc, *{joined}; rep from * once but joining to petals of next star,"
     end = "ch 3, skip 1 petal of centre, sl st in next petal of centre, ch 3, sc in next 3 sc, join."
     assert "12 sc, 6 ch-3 sps, 3 sl st" == made([*rows, f"{row} {end}"])[-1]
+
+
+def test_the_round_of_the_piece_may_be_named() -> None:
+    """It is the one with that number, whatever this one's label; another round begins otherwise."""
+    row = f"Rnd 2: Ch 1, sc in first sc, {ONE}, "
+    joined = "9 sc, 2 ch-4 sp, 1 sl-st, 8 ch-8 sp"
+    for words, comes in (
+        ("continue as for Rnd 2 of First Star", joined),
+        ("complete as in Rnd 2 of First Star", joined),
+        ("complete as for Rnd 1 of First Star", "?"),
+    ):
+        assert comes == _last(f"{FIRST}{row}{words}.\n")[0]
+
+
+def test_rows_told_by_their_numbers_and_the_name_of_a_piece() -> None:
+    """ "Rnds 1-2: Work as for First Star": its rounds of those numbers, on the ring that is there or on its own."""
+    head, ring = FIRST[: FIRST.rindex("Ch 7")], "Ch 7, join with sl st to form a ring.\n"
+    told = ("9 sc, 9 ch-8 sp", True, [])
+    assert told == _last(f"{head}{ring}Rnds 1-2: Work as for First Star.\n")
+    assert told == _last(f"{head}Rnds 1 and 2: Same as First Star.\n")
+    assert told == _last(f"{head}Work as for First Star through Rnd 2.\n")
+    assert "?" == _last(f"{head}Rnds 1-7: Work as for First Star.\n")[0]

@@ -326,3 +326,11 @@ def test_a_piece_named_behind_the_materials() -> None:
     )
     assert ["SMALL MAT"] == [p.name for p in document(text.format("SMALL MAT", "The small one fits an egg cup.")).parts]
     assert ["Mats"] == [p.name for p in document(text.format("STEEL HOOK", "a hoop as wide as the mat")).parts]
+
+
+def test_pieces_that_are_told_in_a_sentence_and_one_row() -> None:
+    """The heading of the next piece may follow soon."""
+    first = "Motif 1\nRnd 1: Ch 5, join, 8 sc in ring, join.\nRnd 2: 2 sc in each sc, join."
+    second = "Motif 2\nWork Rnd 1 as for Motif 1.\nRnd 2: Sc in each sc, sl st in any sc of Motif 1, join."
+    found = document(f"Star Net\n\n{first}\n\n{second}\n\nMotifs 3-9\nWork as for Motif 2.\n")
+    assert ["Motif 1", "Motif 2"] == [part.name for part in found.parts][:2]
