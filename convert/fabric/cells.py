@@ -27,6 +27,8 @@ ROW_END = "row-end"
 """The end of a row at the side of a piece; its kind is that of the stitch there."""
 PAIR = 2
 """Stitches in one place: more than these are a group that may be called by a name of its own."""
+PETAL = 3
+"""The fewest stitches that look like a petal."""
 AT_FIRST = "at first"
 """The colour of cells made before the first change of yarn in a row: whatever yarn the row begins with."""
 

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from convert.document.numbers import number_for
 from convert.document.records import CORNER, CountItem, CountKind
-from convert.fabric.cells import CHAIN, PICOT, SLIP, SPACE, STITCH, Cell, Strip
+from convert.fabric.cells import CHAIN, PETAL, PICOT, SLIP, SPACE, STITCH, Cell, Strip
 from convert.fabric.places import base_kind
 from convert.fabric.results import Tally
+from convert.trade.patterns import listed
 from convert.trade.stitches import drawn_together, stitches
 
 
@@ -44,6 +45,8 @@ def agrees(strip: Strip, item: CountItem, size: int) -> bool | None:
     wanted = number_for(item.number, size)
     if item.kind is CountKind.GROUP and not strip.count(lambda c: bool(c.unit)):
         return _pairs_agree(strip, wanted)
+    if item.kind is CountKind.OTHER and item.of is not None and item.of.lower() in listed("groups"):
+        return True if wanted == strip.count(lambda c: c.size >= PETAL and c.part == 0) else None
     if wanted is None or item.kind in (CountKind.OTHER, CountKind.ROWS):
         return None
     if item.kind is CountKind.STITCH and item.of is not None and _is_group_name(item.of):

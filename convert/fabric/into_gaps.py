@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from convert.document.steps import Place, Which
-from convert.fabric.cells import SPACE, STITCH
+from convert.fabric.cells import PETAL, SPACE, STITCH
 from convert.fabric.faults import TOLD_IN_WORDS, NotFound, RanOut, Unknown
 from convert.fabric.places import Test, test_for
 from convert.fabric.worker import Worker
@@ -55,16 +55,12 @@ def _gap_of_group(worker: Worker, place: Place, group: Place, span: Span) -> int
 
 def into_gap_of_groups(worker: Worker, place: Place, span: Span) -> int:
     """The next gap between groups that the row below consists of; raises `Unknown` where it does not."""
-    alone = worker.base.find(lambda cell: cell.sort == STITCH and cell.size < _SMALLEST, 0)
+    alone = worker.base.find(lambda cell: cell.sort == STITCH and cell.size < PETAL, 0)
     if alone is not None or not worker.base.length:
         raise Unknown(span, why=TOLD_IN_WORDS)
     worker.spaced = True
-    _to_gap_of_groups(worker, place, lambda cell: cell.part == 0 and cell.size >= _SMALLEST)
+    _to_gap_of_groups(worker, place, lambda cell: cell.part == 0 and cell.size >= PETAL)
     return 1
-
-
-_SMALLEST = 3
-"""The fewest stitches that look like a petal."""
 
 
 def _to_gap_of_groups(worker: Worker, place: Place, test: Test) -> None:

@@ -5,10 +5,13 @@ from __future__ import annotations
 import re
 from functools import cache
 
+from msgspec.structs import replace
+
 from convert.document.steps import Place, What, Which
+from convert.fabric.cells import PETAL
 from convert.fabric.places import base_kind
 from convert.fabric.worker import Worker
-from convert.trade.patterns import said
+from convert.trade.patterns import said, signs
 
 
 @cache
@@ -53,6 +56,34 @@ def between_groups(worker: Worker, place: Place) -> Place | None:
     if first is not None:
         worker.position = worker.gap_used = first  # the gap in front of the first group lies between none
     return Place(What.GAP, place.which, place.number, within=Place(What.GROUP), span=place.span)
+
+
+@cache
+def _by_look() -> re.Pattern[str]:
+    which = rf"(?P<which>{said('next', 'last', 'same', 'each')})"
+    return re.compile(rf"{said('of')}\s(?:{said('the')}\s)?(?:{which}\s)?{signs('groups')}", re.IGNORECASE)
+
+
+_INSIDE = (Which.NEXT, Which.CENTER, Which.NTH, Which.FIRST, Which.LAST)
+
+
+def in_group_by_look(worker: Worker, place: Place) -> Place | None:
+    """ "Center dc of next petal": the stitch of a group, if the row below has groups of one size alone."""
+    match = _by_look().fullmatch(place.words)
+    if match is None or place.what is not What.STITCH or place.which not in _INSIDE or place.within is not None:
+        return None
+    sizes = {cell.size for loop in worker.base.loops for cell, _ in loop.runs if cell.unit and cell.part == 0}
+    if len(sizes) != 1 or min(sizes) < PETAL:
+        return None
+    named = (match["which"] or "").casefold()
+    which = next((which for which in _WHICH if re.fullmatch(said(which.value), named)), Which.NEXT)
+    inside = Which.FIRST if place.which is Which.NEXT else place.which
+    if inside is not place.which and which is not Which.NEXT:
+        return None
+    return replace(place, which=inside, words="", within=Place(What.GROUP, which, span=place.span))
+
+
+_WHICH = (Which.LAST, Which.SAME, Which.EACH)
 
 
 @cache
