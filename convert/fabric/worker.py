@@ -206,6 +206,8 @@ class Worker(Struct):
             raise RanOut(span, what=place, left=0)
         if place.what is What.CORNER and place.which is Which.EACH:
             raise Unknown(span, why="corners that the row below does not mark as such")
+        if place.what is What.GROUP and place.of is None and self.base.find(lambda c: c.sort == SPACE, 0) is not None:
+            raise Unknown(span, why="groups that the row below does not mark as such")  # stitches between chains
         entry = stitches().get(place.of) if place.of is not None else None
         if entry is not None and entry.decoration:
             raise Unknown(span, why="picots that the row below does not mark as such")

@@ -26,6 +26,8 @@ _LOOK = 240
 """How many characters around a place tell whether a unit begins there."""
 _SENTENCE_END = re.compile(r"[.!?)\]}>:;,*”\"']\Z")
 _COMPLETE = re.compile(r"[.!?)\]][”\"']?\Z")
+_COUNTED = re.compile(r"[(\[{<]\s?\d+[^()\[\]{}<>]{0,40}[)\]}>]\.?\Z")
+"""A count at the end of a line: the row is told, whatever the next line begins with."""
 _UNFINISHED = re.compile(
     r"(?:[,;:&+*(\[–—-]|\b(?:and|then|in|of|the|to|from|with|or|a|an|next|each|into|on|at))\Z", re.IGNORECASE
 )
@@ -199,7 +201,8 @@ def _begins_at_line(text: str, begun: int, line: Line, end: int) -> bool:
     if not rest[0].isalpha() and begins_with_chain(begin):
         return False
     if kind_of(begin) is Kind.TEXT and (prefix is None or section_of(prefix[0]) is not None):
-        return not _UNFINISHED.search(earlier) and not rest[0].islower() and rest[0] not in "([*"
+        opens = rest[0] not in "([*" or bool(_COUNTED.search(earlier))
+        return not _UNFINISHED.search(earlier) and not rest[0].islower() and opens
     return bool(_COMPLETE.search(earlier)) and rest[0].isupper()
 
 

@@ -4,9 +4,6 @@
 
 from __future__ import annotations
 
-import re
-
-from convert.document.lengths import parse_length
 from convert.document.numbers import Number
 from convert.document.prose import Prose
 from convert.document.steps import Again, Step, Until, Verbatim
@@ -16,11 +13,8 @@ from convert.instructions.repeat_ends import differing_words, ends_elsewhere
 from convert.instructions.repeats import is_sign, read_times
 from convert.instructions.said import said_from, said_in_row
 from convert.instructions.stripes import take_stripes
+from convert.instructions.until import LENGTH, digit_behind, read_until, says_until
 from convert.instructions.variations import variations
-from convert.trade.patterns import listed
-
-_LENGTH = re.compile(r"(\d+(?:[.,]\d+)?\s*[¼½¾]?|[¼½¾])\s*(cm|mm|in(?:ch(?:es)?|s)?\b|\"|″|m\b)")
-_TARGET = re.compile(r"\{\s*([A-Za-z][\w-]*)\s*\}")
 
 
 def read_again(cur: Cursor) -> list[Step] | None:
@@ -130,7 +124,7 @@ def _differing(cur: Cursor) -> Prose:
 def clause_ends(cur: Cursor) -> bool:
     """Whether the reference ends here: a stop, or a comma unless more of what differs stands behind it."""
     if cur.is_mark(".", ";", "(", "["):
-        return not cur.is_mark(".") or not _digit(cur, cur.at + 1)
+        return not cur.is_mark(".") or not digit_behind(cur, cur.at + 1)
     return cur.is_mark(",") and not _differs(cur, 2 if cur.is_word("and", ahead=1) else 1)
 
 
@@ -171,7 +165,7 @@ def read_elsewhere(cur: Cursor) -> list[Step] | None:
     while not (cur.done or clause_ends(cur)):
         told = told or cur.is_word("manner") or (cur.is_word("same") and cur.is_word("as", "as-first", ahead=1))
         told = told or (cur.is_word("as-first") and cur.is_word("piece", ahead=1))  # "work as first motif"
-        open_ended = open_ended or _says_until(cur)
+        open_ended = open_ended or says_until(cur)
         counted = counted or (cur.peek().kind == "num" and not open_ended)
         told = told or (is_sign(cur) and _refers_elsewhere(cur))
         if cur.peek().kind == "tog" or (is_sign(cur) and not told):
@@ -304,47 +298,4 @@ def _counts(cur: Cursor) -> bool:
 
 def _is_length(cur: Cursor) -> bool:
     """Whether the number at the position is a length: "rows 2-3 until 30 cm"."""
-    return cur.peek().kind == "num" and _LENGTH.match(cur.passage.text, cur.peek().start) is not None
-
-
-def read_until(cur: Cursor) -> Until | None:
-    """ "until piece measures 20 cm", "until throw measures {width}"."""
-    start = cur.at
-    if not cur.is_word("to", "for"):
-        return None
-    end = cur.at
-    while end < len(cur.words) and not (cur.words[end].kind == "mark" and cur.words[end].id in (".", ";")):
-        if _turns_behind(cur, end):
-            break
-        end += 1
-        if end < len(cur.words) and cur.words[end].id == "." and cur.words[end].glued and _digit(cur, end + 1):
-            end += 1
-    text = cur.passage.text[cur.words[start].start : cur.words[end - 1].end]
-    if end == start + 1:
-        return None
-    target = _TARGET.search(text)
-    found = _LENGTH.search(text)
-    length = parse_length(found.group(0)) if found else None
-    open_ended = any(
-        word in text.lower() for word in ("desired length", "as long as", "required length", "length desired")
-    )
-    if target is None and length is None and not (open_ended or _says_until(cur)):
-        return None
-    cur.at = end
-    return Until(length, target.group(1) if target else None, text)
-
-
-def _turns_behind(cur: Cursor, at: int) -> bool:
-    """Whether a comma stands at `at`, and behind it the turn that ends the last of the rows, or the yarn is cut."""
-    if cur.words[at].id != ",":
-        return False
-    behind = [word.id for word in cur.words[at + 1 : at + 5]]
-    return behind[:1] in (["turn"], ["fasten-off"]) or (behind[:1] == ["ch"] and behind[2:] == [",", "turn"])
-
-
-def _says_until(cur: Cursor) -> bool:
-    return cur.is_word("to") and cur.peek().text.lower() in listed("until")
-
-
-def _digit(cur: Cursor, at: int) -> bool:
-    return at < len(cur.words) and cur.words[at].kind == "num" and cur.words[at].glued
+    return cur.peek().kind == "num" and LENGTH.match(cur.passage.text, cur.peek().start) is not None

@@ -50,6 +50,7 @@ from convert.instructions.divided import divided_all_along
 from convert.instructions.edges import read_along, read_edging
 from convert.instructions.even import read_even
 from convert.instructions.exceptions import modified, modifies
+from convert.instructions.for_rows import read_for_rows
 from convert.instructions.from_chain import begun_in_chain, read_from_chain
 from convert.instructions.groups import (
     GROUP_READERS,
@@ -164,6 +165,11 @@ def _one(cur: Cursor, items: list[Item], closer: str, grouped: bool) -> None:
     if passing is not None:
         cur.clauses += 1
         items.append(passing)
+        return
+    again = read_for_rows(cur, items)
+    if again is not None:
+        cur.clauses += 1
+        items.extend(again)
         return
     if modifies(cur, items):
         items.extend(modified(cur, items) or [keep(cur, closer)])

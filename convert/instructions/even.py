@@ -8,11 +8,12 @@ import re
 from functools import cache
 
 from convert.document.steps import Again, Step
-from convert.instructions.again import read_until
 from convert.instructions.cursor import Cursor
 from convert.instructions.numbers import read_number
 from convert.instructions.said import said_from
+from convert.instructions.until import read_until
 from convert.trade.patterns import listed, signs
+from convert.trade.stitches import stitches
 
 """The words for rows without an increase or decrease."""
 
@@ -24,7 +25,8 @@ def read_even(cur: Cursor) -> list[Step] | None:
         return None
     number = read_number(cur) if cur.peek().kind in ("num", "mark") else None
     rounds = _counted(cur) if number is not None else None
-    if (number is not None and rounds is None) or not _take_even(cur) or not _take_stitch(cur):
+    even = _take_even(cur)
+    if (number is not None and rounds is None) or not (_take_stitch(cur) if even else _take_plain(cur)):
         cur.at = start
         return None
     until = None
@@ -53,6 +55,14 @@ def _take_even(cur: Cursor) -> bool:
         return False
     cur.at += 1
     return True
+
+
+def _take_plain(cur: Cursor) -> bool:
+    """ "In sc", "of hdc": rows in one plain stitch are worked one in each."""
+    cur.take_words("in", "of")
+    stitch = cur.take_kind("stitch")
+    entry = stitches().get(stitch.id) if stitch is not None else None
+    return entry is not None and entry.legs and entry.height is not None
 
 
 def _take_stitch(cur: Cursor) -> bool:

@@ -29,6 +29,7 @@ from convert.instructions.carried_on import placed_behind
 from convert.instructions.chains import read_chain
 from convert.instructions.clusters import chains_between
 from convert.instructions.cursor import Cursor
+from convert.instructions.for_rows import lasts
 from convert.instructions.moves import read_colour, read_skip
 from convert.instructions.numbers import read_number
 from convert.instructions.places import as_space, read_place
@@ -67,7 +68,7 @@ def repeated(cur: Cursor, steps: list[Step]) -> list[Step]:
     if len(steps) != 1 or isinstance(steps[0], Verbatim | Repeat | Turn | Begin | Again):
         return steps
     start = cur.at
-    how = read_how_often(cur, total=True)
+    how = None if lasts(cur, steps) else read_how_often(cur, total=True)
     if how is None:
         return steps
     doubtful = how.extent is Extent.END

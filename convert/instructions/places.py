@@ -248,6 +248,8 @@ def _read_top(cur: Cursor) -> Place | None:
         chain = beginning_chain(cur)
         return chain if top else Place(which=Which.SAME)
     cur.take_words("beginning")
+    if top and cur.peek().kind == "ord" and cur.peek().value == 1 and is_chain(cur, 1):
+        cur.at += 1  # "top of first ch-3" is the chain that began the round
     if is_chain(cur, 0) or (cur.peek().kind == "num" and is_chain(cur, 1)):
         space = read_space(cur)
         if space is None:

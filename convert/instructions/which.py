@@ -62,6 +62,8 @@ def _which_word(cur: Cursor, said: _Said, id: str) -> bool:
             said.which = found
     elif id == "end" and said.which is None and _is_end_stitch(cur):
         said.which = Which.LAST
+    elif id == "beginning" and said.which is None and _begins_round(cur):
+        said.which = Which.FIRST
     elif id == "other" and said.which is Which.EACH:
         said.every = 2
     elif id not in ("the", "of") or not _is_phrase_on(cur) or (id == "of" and _is_part(cur, said)):
@@ -106,6 +108,12 @@ def _is_end_stitch(cur: Cursor) -> bool:
     behind = cur.peek(1)
     alone = cur.at > 0 and cur.peek(-1).text.lower() in ("at", "the") and (behind.kind in ("end", "mark"))
     return cur.is_word("end") and (alone or cur.is_word("stitch", *SPACES, ahead=1) or behind.kind == "stitch")
+
+
+def _begins_round(cur: Cursor) -> bool:
+    """ "Join to beg sc": the first stitch; a chain that begins a round is a place of its own."""
+    behind = cur.peek(1)
+    return (behind.kind == "stitch" and behind.id != "ch") or cur.is_word("stitch", ahead=1)
 
 
 def _is_phrase_on(cur: Cursor) -> bool:

@@ -133,9 +133,7 @@ def _behind_stitch(
     if together is not None:
         return together
     if stitch.id == "sl-st" and cur.is_word("to") and not cur.is_word("join", ahead=1):
-        cur.at += 1
-        destination = read_place(cur, preposition=False)
-        return [Slip(destination, cur.span(start))] if destination is not None else None
+        return _slips_to(cur, start)
     each = number if number is not None else behind
     between = with_chains_between(cur, stitch.id, each, start)
     if between is not None:
@@ -455,6 +453,16 @@ def _placed(
         doubtful = doubtful or (place.which is Which.EACH and not said_each(cur, start))
         steps.insert(0, replace(_post(stitch, many, place, span), said_doubtful=doubtful))
     return steps
+
+
+def _slips_to(cur: Cursor, start: int) -> list[Step] | None:
+    """ "Sl st to next ch-2 sp", and "sl st to top of ch-3", which closes the round that the chain began."""
+    cur.at += 1
+    place = read_place(cur, preposition=False)
+    if place is None or place.what is not What.BEGINNING_CHAIN:
+        return [Slip(place, cur.span(start))] if place is not None else None
+    cur.take_words("join")
+    return [Join(place, JoinBy.SLIP, cur.span(start))]
 
 
 def _taken_by(place: Place, takes: int) -> Place:
