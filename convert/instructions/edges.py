@@ -15,7 +15,10 @@ _WAYS = ("in", "around", "across", "up-down")
 def read_along(cur: Cursor) -> list[Step] | None:
     """ "Working down side of point", "on the other side of the flap": the row goes on along another edge."""
     start = cur.at
-    ahead = cur.peek(-1).text.lower() == "to" if start else False  # "rotate to work along the side"
+    aside = cur.is_word("up-down", "across", ahead=2) or cur.peek(2).text.lower() in listed("along")
+    if start and aside and cur.is_word("turn", ahead=-1) and cur.is_word("to") and cur.is_word("work", ahead=1):
+        cur.at += 1
+    ahead = cur.peek(-1).text.lower() == "to" if cur.at else False  # "rotate to work along the side"
     works = cur.is_word("work") and (cur.peek().text.lower().endswith("ing") or ahead)
     if not works and not cur.is_word("other-side"):
         return None
@@ -48,19 +51,24 @@ def read_edging(cur: Cursor) -> list[Step] | None:
     """ "Work a row of sc around entire mat", "sc closely around": as many stitches as the edge takes."""
     start = cur.at
     cur.take_words("work", "the")
-    if cur.take_words("row", "round") and not cur.take_words("of"):
+    one = cur.peek().kind == "num" and cur.peek().value == 1 and cur.is_word("row", "round", ahead=1)
+    cur.at += one
+    whole = cur.take_words("row", "round") > 0
+    if whole and not cur.take_words("of") and not one:
         cur.at = start
         return None
     stitch = cur.take_kind("stitch")
-    place = read_edge_in_words(cur) if stitch is not None and stitch.id != "ch" else None
+    place = read_edge_in_words(cur, loose=whole) if stitch is not None and stitch.id != "ch" else None
     if stitch is None or place is None:
         cur.at = start
         return None
     return [Work(stitch.id, 1, place, span=cur.span(start))]
 
 
-def read_edge_in_words(cur: Cursor) -> Place | None:
-    """ "Closely around", "evenly around outer edge", "around entire section"."""
+def read_edge_in_words(cur: Cursor, *, loose: bool = False) -> Place | None:
+    """ "Closely around", "evenly around outer edge", "around entire section"; `loose`: words that no table knows may
+    name the edge.
+    """
     start = cur.at
     closely = cur.take_words("closely", "evenly") > 0
     along = cur.peek().text.lower() in listed("along")
@@ -69,7 +77,7 @@ def read_edge_in_words(cur: Cursor) -> Place | None:
     if (other and not closely) or not (along or other or cur.take_words("around", "across", "up-down")):
         cur.at = start
         return None
-    words = words_of_place(cur, loose=closely)
+    words = words_of_place(cur, loose=closely or loose)
     if not words and not (closely and (cur.done or cur.peek().kind == "mark")):
         cur.at = start
         return None

@@ -45,6 +45,7 @@ _ENDING = (
 )
 
 
+_FOUNDATION = ("foundation-row", "foundation-chain", "beginning-chain")
 _OTHERWISE = ("leave", "skip", "increasing", "decreasing", "but")
 """Words that ask for something else than work all along."""
 
@@ -52,12 +53,16 @@ _OTHERWISE = ("leave", "skip", "increasing", "decreasing", "but")
 def along_in_words(cur: Cursor, place: Place) -> str:
     """ "In each st down the side to the fold", "in each st around the hem": where all the stitches lie, in words."""
     start = cur.at
-    if place.which is not Which.EACH or place.words or not cur.take_words("up-down", "around", "across"):
+    ways = cur.peek().text.lower() in listed("along") or cur.is_word("up-down", "around", "across")
+    if place.which is not Which.EACH or place.words or not ways or place.what is What.ROW_END:
         return ""
+    cur.at += 1
+    cur.take_words("up-down", "around", "across")
     otherwise = cur.peek().text.lower() in listed("exceptions") and cur.peek(1).kind in ("num", "stitch", "mark")
     named = cur.peek().kind == "unknown" or cur.is_word("the", "centre", "corner", *_PARTS)
-    named = named and not otherwise
-    said = words_of_place(cur, loose=True) if named else ""
+    foundation = cur.is_word(*_FOUNDATION) or (cur.is_word("the") and cur.is_word(*_FOUNDATION, ahead=1))
+    named = (named or foundation) and not otherwise
+    said = words_of_place(cur, loose=True, whatever=foundation) if named else ""
     if not said or any(word.kind == "word" and word.id in _OTHERWISE for word in cur.words[start : cur.at]):
         cur.at = start
         return ""
@@ -118,13 +123,16 @@ def words_of_place(cur: Cursor, *, loose: bool = False, whatever: bool = False) 
     `whatever`: in any case).
     """
     start = cur.at
+    edge = cur.is_word("up-down", "around", "across", ahead=-1) or cur.peek(-1).text.lower() in listed("along")
     named = whatever
     while not cur.done and not (cur.peek().kind == "mark" and cur.peek().id not in ("-", "'")):
         word = cur.peek()
         noun = cur.at == start or (word.id == "work" and (cur.at + 1 == len(cur.words) or cur.peek(1).kind == "mark"))
         noun = noun or (word.id == "join" and cur.is_word("last", "first", "the", "between", ahead=-1))
-        listed = word.id == "and" and (cur.peek(-1).kind == cur.peek(1).kind == "ord" or cur.peek(1).kind == "unknown")
-        if word.kind in ("tog", "formula") or (cur.is_word(*_ENDING) and not noun and not listed):
+        several = word.id == "and" and (cur.peek(-1).kind == cur.peek(1).kind == "ord" or cur.peek(1).kind == "unknown")
+        if word.kind in ("tog", "formula") or (cur.is_word(*_ENDING) and not noun and not several):
+            break
+        if edge and cur.at > start and (_is_exception(cur) or _goes_to_last(cur)):
             break
         named = named or cur.is_word(*_PARTS) or (loose and word.kind == "unknown")
         cur.at += 1
@@ -132,6 +140,18 @@ def words_of_place(cur: Cursor, *, loose: bool = False, whatever: bool = False) 
         cur.at = start
         return ""
     return said_of_place(cur, start)
+
+
+def _is_exception(cur: Cursor) -> bool:
+    """ "... placing 3 sc in each corner": what is worked otherwise there."""
+    return cur.peek().text.lower() in listed("exceptions") and (
+        cur.peek(1).kind in ("num", "stitch") or cur.is_mark("(", "[", ahead=1)
+    )
+
+
+def _goes_to_last(cur: Cursor) -> bool:
+    """ "... to last 2 sts", "... to next corner": how far the work goes, behind the words for an edge."""
+    return cur.is_word("to") and cur.is_word("last", "next", ahead=1)
 
 
 def said_of_place(cur: Cursor, start: int) -> str:

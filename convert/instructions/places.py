@@ -8,6 +8,7 @@ from msgspec.structs import replace
 
 from convert.document.numbers import Number
 from convert.document.steps import Loops, Origin, Place, What, Which
+from convert.instructions.corners import center_of_corner, corner_by_size, middle_of
 from convert.instructions.cursor import Cursor
 from convert.instructions.numbers import read_number
 from convert.instructions.passed import passed, passed_behind, takes_passed
@@ -123,11 +124,13 @@ def _starts_noun(cur: Cursor) -> bool:
 
 
 def _read_noun_phrase(cur: Cursor) -> Place | None:
-    group = group_by_size(cur) if "group" in cur.holds else None
-    return group or _read_plain_noun_phrase(cur)
+    corner = corner_by_size(cur) if "corner" in cur.holds else None
+    group = group_by_size(cur) if corner is None and "group" in cur.holds else None
+    return corner or group or _read_plain_noun_phrase(cur)
 
 
 def _read_plain_noun_phrase(cur: Cursor) -> Place | None:
+    start = cur.at
     loops = read_loops(cur)
     which, number, nth, every, said = read_which(cur)
     if loops is None:
@@ -152,6 +155,8 @@ def _read_plain_noun_phrase(cur: Cursor) -> Place | None:
         place = Place(What.STITCH)
     if place.what is What.RING or place.which is Which.MADE:
         return place
+    if place.what is What.CORNER and which is Which.CENTER:
+        return center_of_corner(cur, start, place)
     if skipped or (place.what in (What.STITCH, What.SPACE) and passed_behind(cur)):
         return passed(cur, place, which, number, nth)
     if which in (Which.EACH, Which.REST) and place.what is What.BEGINNING_CHAIN:
@@ -195,6 +200,8 @@ def _read_noun(cur: Cursor, number: Number | None) -> Place | None:
         cur.at += 1
         inner = _read_noun(cur, number)
         if inner is None:
+            return Place(What.CORNER)
+        if inner.what is What.GROUP and inner.of is None:
             return Place(What.CORNER)
         return (
             replace(inner, what=What.CORNER, chains=inner.chains) if inner.what in (What.SPACE, What.STITCH) else inner
@@ -346,6 +353,9 @@ def _read_of(cur: Cursor, place: Place) -> Place | None:
     alone = outer.which is Which.NEXT and outer.number == 1 and outer.nth is None
     if same and alone and (place.what is What.STITCH or is_group(outer, place)):
         outer = replace(outer, which=Which.SAME)
+    corner = middle_of(cur, start, place, outer)
+    if corner is not None:
+        return corner
     if place.which is Which.CENTER and outer.what is What.SPACE and place.what is What.STITCH and place.of is None:
         return outer
     return replace(place, within=outer)
