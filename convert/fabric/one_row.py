@@ -18,7 +18,7 @@ from convert.fabric.jobs import Edge, Outcome, RowJob
 from convert.fabric.legs import goes_along
 from convert.fabric.onward import begins_on_free, joined_anew
 from convert.fabric.open_length import opens, with_length
-from convert.fabric.piece import sides_of
+from convert.fabric.piece import is_on_foundation, sides_left, sides_of
 from convert.fabric.row_parts import demands_places, starts_ring
 from convert.fabric.rows import work_row
 from convert.fabric.run import Run, WorkedRow
@@ -104,8 +104,8 @@ def work_once(run: Run, row: Row, *, last: bool) -> Outcome:
 def sides_here(run: Run) -> Sides | None:
     """The sides of the piece in work; at the beginning of a part, those of the one before."""
     each = (one for worked in run.results for one in worked.each)
-    found = sides_of([outcome for row, outcome in each if demands_places(row.steps)])
-    return found if found is not None or run.results else run.sides_before
+    outcomes = [outcome for row, outcome in each if demands_places(row.steps)]
+    return sides_of(outcomes) if any(map(is_on_foundation, outcomes)) else sides_left(run.sides_before, outcomes)
 
 
 def _varies(run: Run, row: Row) -> bool:

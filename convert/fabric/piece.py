@@ -6,6 +6,7 @@ A piece is taken for a rectangle where its rows hardly differ, and for nothing w
 from __future__ import annotations
 
 from collections.abc import Sequence
+from itertools import takewhile
 
 from convert.fabric.cells import CHAIN, ROW_END, SLIP, STITCH, Cell, Loop, Strip, compact
 from convert.fabric.counts import total
@@ -19,8 +20,9 @@ _STRAIGHT = 2
 
 def sides_of(outcomes: Sequence[Outcome]) -> Sides | None:
     """The sides of the piece that these rows made, in order from its foundation; None where it is no rectangle."""
-    begin = max((i for i, one in enumerate(outcomes) if _is_on_foundation(one)), default=None)
-    rows = [one for one in outcomes[begin:] if not one.edge.foundation] if begin is not None else []
+    begin = max((i for i, one in enumerate(outcomes) if is_on_foundation(one)), default=None)
+    own = [one for one in outcomes[begin:] if not one.edge.foundation] if begin is not None else []
+    rows = list(takewhile(lambda row: not _is_along(row), own))
     if not rows or not all(_is_whole(row) for row in rows):
         return None
     strips = [row.edge.strip for row in rows if row.edge.strip is not None]
@@ -28,10 +30,20 @@ def sides_of(outcomes: Sequence[Outcome]) -> Sides | None:
     if max(widths) - min(widths) > _STRAIGHT:
         return None
     ends = Strip.of(compact(tuple(Loop(((_end_of(strip), 1),), 1) for strip in reversed(strips))))
-    return Sides(strips[-1], ends, _bottom(strips[0]))
+    return sides_left(Sides(strips[-1], ends, _bottom(strips[0])), own[len(rows) :])
 
 
-def _is_on_foundation(one: Outcome) -> bool:
+def sides_left(sides: Sides | None, outcomes: Sequence[Outcome]) -> Sides | None:
+    """What further rows leave of the sides: rows along one of them do not change the other; a round changes all."""
+    return sides if all(one.edge.flat for one in outcomes) else None
+
+
+def _is_along(row: Outcome) -> bool:
+    """Whether the row was worked on another edge than the last row."""
+    return row.made is not None and row.base is None
+
+
+def is_on_foundation(one: Outcome) -> bool:
     """Whether the row is worked into a foundation chain, and not around it."""
     base = one.base
     on_chain = base is not None and base.length and all(c.sort == CHAIN for lp in base.loops for c, _ in lp.runs)

@@ -205,13 +205,13 @@ def read_edge(cur: Cursor) -> list[Step] | None:
 def _at_in_words(cur: Cursor) -> Place | None:
     """ "Join yarn at underarm", "join yarn to shoulder seam": a spot on the piece that only words tell."""
     start = cur.at
-    if not cur.take_words("in") and cur.peek(-1).text.lower() != "to":
+    if not (cur.take_words("in") or cur.is_word("other-side")) and cur.peek(-1).text.lower() != "to":
         return None
     first = cur.at
     while cur.peek().kind in ("unknown", "word") and not cur.is_word(*_FURTHER):
         cur.at += 1
     ends = cur.done or cur.peek().kind == "mark"
-    if not ends or not any(word.kind == "unknown" for word in cur.words[first : cur.at]):
+    if not ends or not any(word.kind == "unknown" or word.id == "other-side" for word in cur.words[first : cur.at]):
         cur.at = start
         return None
     return Place(What.PIECE, words=said_of_place(cur, first))

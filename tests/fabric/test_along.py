@@ -121,6 +121,15 @@ def test_a_count_that_agrees_proves_an_edging_that_tells_all() -> None:
     assert ["not-executed"] == [f.code for f in checked_text(panel(row.replace("24", "26"))).findings]
 
 
+def test_the_second_side_is_there_when_the_first_has_its_edging() -> None:
+    """Rows along one side leave the other as it was; a round leaves none."""
+    first = ["Row 13: Ch 1, sc in each row end across, turn.", "Row 14: Ch 1, 2 sc in each sc across. Fasten off."]
+    second = "Next row: Join yarn on the other side, ch 1, 2 sc in each row end across."
+    assert ["24 sc", "24 sc"] == made([*PANEL, *first, second])[-2:]
+    around = "Rnd 13: Ch 1, sc evenly around, 3 sc in each corner, join. (64 sc) Fasten off."
+    assert "?" == made([*PANEL, around, second])[-1]
+
+
 def panel(*lines: str) -> str:
     """A text with the panel and what is worked around it."""
     return "\n".join(["Panel", "", "US terms.", "", *PANEL, *lines, ""])
