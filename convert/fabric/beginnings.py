@@ -7,6 +7,7 @@ from convert.fabric.cells import CHAIN, Cell, Loop, Strip
 from convert.fabric.faults import OTHER_EDGE, Unknown
 from convert.fabric.into import into
 from convert.fabric.places import is_workable
+from convert.fabric.row_parts import is_row_start
 from convert.fabric.untold import goes_beyond
 from convert.fabric.worker import Worker
 from convert.trade.stitches import stitches
@@ -72,6 +73,10 @@ def _edge(worker: Worker, step: Begin) -> None:
     place = step.place
     if worker.out.made:
         raise Unknown(step.span, why=OTHER_EDGE)  # the yarn is joined anew behind work
+    if place is not None and place.what is What.PIECE and is_row_start(place.words) and worker.flat:
+        # Yarn that was cut is joined where the last row began, so that its stitches are met in the same order again.
+        worker.base = worker.base.reversed()
+        return
     at_corner = worker.sides is not None and place is not None and place.what in (What.PIECE, What.CORNER)
     if worker.untold or at_corner:
         if step.by is not None:

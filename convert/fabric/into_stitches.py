@@ -86,15 +86,30 @@ def _counted(worker: Worker, place: Place, many: int, span: Span) -> int:
     if place.which is Which.LAST:
         return _last(worker, place, many, span)
     if place.which in (Which.EACH, Which.REST):
-        return _all(worker, place, span)
+        many = _all(worker, place, span)
+        _past_group(worker, place)
+        return many
     if place.which is Which.CENTER and place.of is not None:
         return _center_of_group(worker, place, span)
     if place.which is Which.NTH and place.nth:
+        begin = worker.position
         worker.runs_of(place, place.nth, span)
+        if place.nth > 1 and worker.last is not None:
+            worker.skipped, worker.gone_back = (begin, worker.last), 0  # those in front of it were passed on the way
         return 1
     if many:
         worker.runs_of(place, many, span)
+        _past_group(worker, place)
     return many
+
+
+def _past_group(worker: Worker, place: Place) -> None:
+    """A group that was worked into by its name is used up, whatever stitches it is made of."""
+    entry = stitches().get(place.of) if place.of is not None else None
+    named = place.what is What.GROUP or (place.of is not None and (entry is None or entry.unit))
+    cell = worker.base.at(worker.last)[0] if named and worker.last is not None else None
+    if cell is not None and cell.size and cell.unit and worker.last is not None:
+        worker.position = max(worker.position, worker.last - cell.part + cell.size)
 
 
 def _all(worker: Worker, place: Place, span: Span) -> int:

@@ -60,6 +60,7 @@ def finished(worker: Worker, job: RowJob, parts: RowParts, reading: Reading) -> 
     if coloured is not None:
         strip = strip.uncoloured()
     strip = _named_alike(strip, began=bool(worker.began))
+    strip = strip.reversed() if parts.rejoined and job.flat else strip  # met again in the order in which it was made
     joined = parts.joined or worker.closed
     edge = Edge(strip, False, False, job.flat, joined, parts.turned_last, pending, closing=closing)
     edge = replace(edge, untested=worker.on_other_side or worker.beyond)

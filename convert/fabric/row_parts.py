@@ -2,6 +2,10 @@
 
 from __future__ import annotations
 
+import re
+from collections.abc import Sequence
+from functools import cache
+
 from msgspec import Struct
 
 from convert.document.steps import (
@@ -29,6 +33,7 @@ from convert.fabric.cells import AT_FIRST
 from convert.fabric.jobs import Edge, RowJob
 from convert.fabric.readings import flat_steps
 from convert.fabric.remembered import remembered
+from convert.trade.patterns import signs
 
 
 class RowParts(Struct, frozen=True):
@@ -41,6 +46,8 @@ class RowParts(Struct, frozen=True):
     turned_last: bool
     pending: Chain | None
     joined: bool
+    rejoined: bool = False
+    """The yarn was cut at the end, and joined where the row began."""
     colour: str = AT_FIRST
     """The yarn that the work begins with, if the row changes to it before."""
 
@@ -63,7 +70,8 @@ def take_apart(job: RowJob, edge: Edge) -> RowParts:
             colour = step.colour
     pending, turned_last = _closing(steps)
     joined = any(isinstance(s, Join) for s in steps)
-    return RowParts(tuple(lead), chain, tuple(steps), turned_first, turned_last, pending, joined, colour)
+    rejoined = any(isinstance(step, FastenOff) for step in job.steps) and _is_rejoined(job.steps)
+    return RowParts(tuple(lead), chain, tuple(steps), turned_first, turned_last, pending, joined, rejoined, colour)
 
 
 def body_start(steps: tuple[Step, ...], *, begun: bool = False) -> int:
@@ -96,7 +104,7 @@ def _closing(steps: list[Step]) -> tuple[Chain | None, bool]:
             pending = step
         elif isinstance(step, FastenOff | Marker) or (isinstance(step, Verbatim) and step.inert):
             seen.append(step)
-        elif _is_of_other_places(step, steps):
+        elif _is_of_other_places(step, steps) or _is_rejoined((*steps[:-1], step)):
             pass
         elif isinstance(step, Chain) and any(isinstance(s, Turn) for s in steps[:-1]) and isinstance(steps[-2], Turn):
             pending = step
@@ -104,6 +112,24 @@ def _closing(steps: list[Step]) -> tuple[Chain | None, bool]:
             break
         steps.pop()
     return pending, turned
+
+
+def _is_rejoined(steps: Sequence[Step]) -> bool:
+    """Whether yarn that was cut is joined at the end of the row where the row began."""
+    last = next((s for s in reversed(steps) if not (isinstance(s, Verbatim) and s.inert)), None)
+    cut = len(steps) > 1 and any(isinstance(step, FastenOff) for step in steps)
+    place = last.place if isinstance(last, Begin) and last.start is Start.EDGE else None
+    return cut and place is not None and place.what is What.PIECE and is_row_start(place.words)
+
+
+def is_row_start(words: str) -> bool:
+    """Whether words name the beginning of the last row: "at the other end again"."""
+    return bool(_row_start().fullmatch(" ".join(words.split())))
+
+
+@cache
+def _row_start() -> re.Pattern[str]:
+    return re.compile(signs("row_starts"), re.IGNORECASE)
 
 
 def _is_of_other_places(step: Step, steps: list[Step]) -> bool:

@@ -39,6 +39,7 @@ from convert.fabric.faults import (
 from convert.fabric.gathering import gathered
 from convert.fabric.jobs import Edge, Outcome, Reading, RowJob
 from convert.fabric.legs import TOP, Leg, leaves_row, legs_of
+from convert.fabric.named_bodies import with_named_bodies
 from convert.fabric.onward import other_pieces
 from convert.fabric.passes import is_back, on_hook, without_first
 from convert.fabric.places import base_kind, is_workable
@@ -151,7 +152,7 @@ def _work_alone(job: RowJob, edge: Edge) -> Outcome:
 
 
 def _gathered(job: RowJob) -> RowJob:
-    steps = gathered(job.steps)
+    steps = with_named_bodies(gathered(job.steps), job.definitions)
     return job if steps is job.steps else replace(job, steps=steps)
 
 

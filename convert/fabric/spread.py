@@ -48,6 +48,8 @@ def do_spread(worker: Worker, step: Work, leave: int) -> None:
     place, entry = step.place, stitches()[step.stitch]
     left = worker.base.length - worker.position - leave
     many = worker.remaining(worker.test(place)) - leave
+    if many + leave == 0 and place.which is Which.ANY and entry.takes == 1:
+        many = worker.remaining() - leave  # the stitch named is the one worked, on a row of another
     if many != left:
         raise Unknown(step.span, why="shaping among stitches of other kinds")
     if place.which is Which.EACH:

@@ -251,6 +251,10 @@ def _defined(worker: Worker, step: Work, each: int) -> None:
         _repeat_group(worker, step, steps, each, step.stitch)
         return
     place = step.place
+    if place is not None and place.which is Which.EACH and place.what is What.STITCH and place.of is None:
+        # "Crosses across": each takes several stitches, so that there are as many as the row has room for.
+        do_repeat(worker, Repeat((replace(step, place=None),), Extent.END, span=step.span), (), do_steps)
+        return
     many = 1 if place is None else worker.number(place.number, step.span)
     for _ in range(many * each):
         _as_unit(worker, steps, step.stitch, step.span)

@@ -10,7 +10,7 @@ from functools import cache
 from convert.document.steps import Step, Verbatim
 from convert.instructions.cursor import Cursor
 from convert.instructions.remarks import asks_for_work
-from convert.instructions.said import untranslatable
+from convert.instructions.said import said_in_row, untranslatable
 from convert.terms.prose import read_prose
 from convert.trade.patterns import either
 from convert.trade.tables import table
@@ -21,7 +21,8 @@ _TOLD = ("unknown", "word")
 
 def read_aside(cur: Cursor) -> list[Step] | None:
     """A purpose up to the next mark, a sentence that tells, or the words in front of the instructions themselves."""
-    return _lead(cur) or _result(cur) or _purpose(cur) or _choice(cur) or _renames(cur) or _telling(cur)
+    told = _lead(cur) or _result(cur) or _purpose(cur) or _choice(cur)
+    return told or _renames(cur) or _purposed(cur) or _telling(cur)
 
 
 def is_telling(step: Step) -> bool:
@@ -131,6 +132,38 @@ def _purpose(cur: Cursor) -> list[Step] | None:
         cur.at = start
         return None
     return _kept(cur, start)
+
+
+def _purposed(cur: Cursor) -> list[Step] | None:
+    """ "The 3 dc in one are to widen; the others are made 1 in each st": what stitches told before are for, and behind
+    it how those are made that are for nothing else.
+    """
+    start = cur.at
+    if not begins_sentence(cur) or not cur.is_word("the"):
+        return None
+    while not (cur.done or cur.is_mark(".", ";")):
+        cur.at += 1
+    said = cur.text(start, cur.at)
+    if not _are_for().search(said):
+        cur.at = start
+        return None
+    if cur.is_mark(";"):
+        cur.at += 1
+        if not _takes(cur, "others"):
+            cur.at -= 1
+    while not (cur.done or cur.is_mark(".", ";")):
+        cur.at += 1
+    words = said_in_row(cur, start)
+    if words is None:
+        cur.at = start
+        return None
+    return [Verbatim(words, True, cur.span(start))]
+
+
+@cache
+def _are_for() -> re.Pattern[str]:
+    words = table("asides")
+    return re.compile(rf"\A[^.;]*\b{either(table('signs')['be'])}\s{either(words['purposes'])}\Z", re.IGNORECASE)
 
 
 def _telling(cur: Cursor) -> list[Step] | None:

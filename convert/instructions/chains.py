@@ -8,6 +8,7 @@ from convert.document.steps import Begin, Chain, ChangeColour, Place, Start, Ste
 from convert.instructions.chain_counts import read_counts
 from convert.instructions.cursor import Cursor
 from convert.instructions.numbers import read_number
+from convert.instructions.phrases import takes_sign
 from convert.instructions.place_words import said_of_place
 from convert.instructions.places import read_place
 from convert.trade.patterns import listed
@@ -177,6 +178,9 @@ def read_edge(cur: Cursor) -> list[Step] | None:
     if not cur.take_words("attach"):
         if cur.peek().text.lower() == _FASTEN and cur.is_word("in", ahead=1):
             return _fastened_in(cur)
+        rejoined = _rejoined(cur)
+        if rejoined is not None:
+            return rejoined
         fastens = cur.peek().text.lower() == _FASTEN and cur.peek(1).text in listed("colours")
         if not fastens and not (cur.is_word("join") and _colour_follows(cur, 1)):
             return None
@@ -238,6 +242,23 @@ def _fastened_in(cur: Cursor) -> list[Step] | None:
         return None
     words = said_of_place(cur, first) if cur.at > first else ""
     place = Place(What.PIECE, words=words) if words else Place(What.PIECE, which=Which.ANY)
+    return [Begin(Start.EDGE, 0, None, place, span=cur.span(start))]
+
+
+def _rejoined(cur: Cursor) -> list[Step] | None:
+    """ "Join in again at the beginning", "again join in at the other end": yarn that was cut, where a row begins."""
+    start = cur.at
+    cur.take_words("more")
+    if not (cur.take_word("attach") or (cur.take_word("join") and cur.take_word("in"))):
+        cur.at = start
+        return None
+    cur.take_words("more", "in")
+    first = cur.at
+    ends = takes_sign(cur, "row_starts") and (cur.done or cur.peek().kind == "mark" or cur.is_word("and", "then"))
+    if not ends:
+        cur.at = start
+        return None
+    place = Place(What.PIECE, words=said_of_place(cur, first))
     return [Begin(Start.EDGE, 0, None, place, span=cur.span(start))]
 
 

@@ -50,6 +50,7 @@ from convert.instructions.divided import divided_all_along
 from convert.instructions.edges import read_along, read_edging
 from convert.instructions.even import read_even
 from convert.instructions.exceptions import modified, modifies
+from convert.instructions.extras import read_extras
 from convert.instructions.for_rows import read_for_rows
 from convert.instructions.from_chain import begun_in_chain, read_from_chain
 from convert.instructions.groups import (
@@ -170,6 +171,9 @@ def _one(cur: Cursor, items: list[Item], closer: str, grouped: bool) -> None:
     if again is not None:
         cur.clauses += 1
         items.extend(again)
+        return
+    if items and read_extras(cur, items):
+        cur.clauses += 1
         return
     if modifies(cur, items):
         items.extend(modified(cur, items) or [keep(cur, closer)])

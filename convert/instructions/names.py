@@ -11,10 +11,11 @@ from collections.abc import Iterator
 from msgspec.structs import replace
 
 from convert.document.records import Special
-from convert.document.steps import Chain, Decrease, Group, Origin, Place, Repeat, Step, Verbatim, Which, Work
+from convert.document.steps import Chain, Decrease, Group, Origin, Place, Repeat, Skip, Step, Verbatim, Which, Work
 from convert.instructions.asides import begins_sentence
 from convert.instructions.cursor import Cursor
 from convert.instructions.lexicon import lexemes
+from convert.instructions.only_named import which_makes
 from convert.trade.patterns import listed
 from convert.trade.stitches import stitches
 
@@ -24,9 +25,29 @@ def told_by_steps(special: Special, steps: tuple[Step, ...], known: tuple[Specia
     name = f"({special.name})".casefold()
     found = _in_front_of(name, steps, known)
     if found is None:
+        made = _makes_it(special.name.casefold(), steps)
+        if made:
+            return replace(special, steps=made)
         one = _one_so_named(special.name.casefold(), name, steps)
         return special if one is None else replace(special, steps=(one,))
     return replace(special, steps=(Group(found, Place(), found[0].span),))
+
+
+def _makes_it(name: str, steps: tuple[Step, ...]) -> tuple[Step, ...]:
+    """What a repeat is made of up to words that name it, each stitch with its own place: "skip 2 sts, dc in next st, dc
+    in skipped st, which makes a cross".
+    """
+    for repeat in (step for step in steps if isinstance(step, Repeat)):
+        last = repeat.steps[-1]
+        match = which_makes().fullmatch(_evened(last)) if isinstance(last, Verbatim) and last.inert else None
+        inner = tuple(step for step in repeat.steps[:-1] if not (isinstance(step, Verbatim) and step.inert))
+        if match is not None and match[1] == name and inner and all(isinstance(step, _OWN) for step in inner):
+            return inner
+    return ()
+
+
+_OWN = (Work, Decrease, Skip, Chain, Group)
+"""What a stitch of several places is made of."""
 
 
 def _one_so_named(said: str, name: str, steps: tuple[Step, ...]) -> Work | None:

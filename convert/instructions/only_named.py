@@ -72,7 +72,7 @@ def _compound() -> re.Pattern[str]:
 
 def _made(body: Passage, context: Context) -> _Found:
     """ "Which makes a knot; repeat, making 12 knots in all": a name that is counted in the same row."""
-    match = _which_makes().search(body.text)
+    match = which_makes().search(body.text)
     if match is None or not _is_unknown(match[1], context):
         return
     name = match[1].lower()
@@ -82,7 +82,8 @@ def _made(body: Passage, context: Context) -> _Found:
 
 
 @cache
-def _which_makes() -> re.Pattern[str]:
+def which_makes() -> re.Pattern[str]:
+    """ "Which makes a knot", with the name as its group."""
     return re.compile(rf"\b{either(table('asides')['results'])}\s{said('the')}\s([a-z]{{3,16}})\b", re.IGNORECASE)
 
 

@@ -4,13 +4,11 @@
 
 from __future__ import annotations
 
-import re
-from functools import cache
-
 from convert.document.steps import Begin, Start, Step
 from convert.instructions.brackets import closing
 from convert.instructions.cursor import Cursor
-from convert.trade.patterns import listed, signs
+from convert.instructions.phrases import takes_sign
+from convert.trade.patterns import listed
 
 _PLUS = "+"
 
@@ -180,24 +178,3 @@ def _take_told(cur: Cursor) -> None:
         if cur.peek().kind == "stitch" and cur.peek().id != "ch":
             return
         cur.at += 1
-
-
-def takes_sign(cur: Cursor, name: str) -> bool:
-    """Reads one of the phrases of a list in `shared/signs.yaml`, if one stands next and no word is cut in two."""
-    if cur.done:
-        return False
-    match = _sign(name).match(cur.passage.text, cur.peek().start)
-    if match is None:
-        return False
-    end = cur.at
-    while end < len(cur.words) and cur.words[end].start < match.end():
-        end += 1
-    if cur.words[end - 1].end != match.end():
-        return False
-    cur.at = end
-    return True
-
-
-@cache
-def _sign(name: str) -> re.Pattern[str]:
-    return re.compile(rf"{signs(name)}\b", re.IGNORECASE)

@@ -7,9 +7,21 @@ from msgspec.structs import replace
 from convert.document.numbers import Number
 from convert.document.steps import Place, What, Which
 from convert.instructions.cursor import Cursor
+from convert.instructions.phrases import takes_sign
 from convert.trade.words import words
 
 _SO_FAR = (None, Which.NEXT, Which.FIRST, Which.NTH)
+
+
+def read_passed_at_join(cur: Cursor) -> Place | None:
+    """ "1 dc back in where you fastened in": the stitch where the yarn was joined, which the row has passed since."""
+    start = cur.at
+    if cur.peek().kind != "unknown" or not takes_sign(cur, "back_to"):
+        return None
+    if takes_sign(cur, "joined_at"):
+        return Place(What.STITCH, Which.SKIPPED, nth=1, span=cur.span(start))
+    cur.at = start
+    return None
 
 
 def takes_passed(cur: Cursor) -> bool:

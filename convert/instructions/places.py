@@ -11,7 +11,7 @@ from convert.document.steps import Loops, Origin, Place, What, Which
 from convert.instructions.corners import center_of_corner, corner_by_size, middle_of
 from convert.instructions.cursor import Cursor
 from convert.instructions.numbers import read_number
-from convert.instructions.passed import passed, passed_behind, takes_passed
+from convert.instructions.passed import passed, passed_behind, read_passed_at_join, takes_passed
 from convert.instructions.place_behind import elsewhere, formed_of, is_so_anyway, take_closing
 from convert.instructions.place_chains import (
     LOOPS,
@@ -55,6 +55,9 @@ _NOUNS = {
 def read_place(cur: Cursor, *, preposition: bool = True) -> Place | None:
     """A place at the position, with its preposition; None (and nothing read) if none stands there."""
     start = cur.at
+    joined_at = read_passed_at_join(cur) if preposition else None
+    if joined_at is not None:
+        return joined_at
     if preposition:
         chains = cur.peek().text.lower() in listed("around_chains")
         had = cur.take_words("in", "of")

@@ -146,19 +146,24 @@ def _close(out: list[Item], items: list[Item], index: int, cur: Cursor) -> int:
 
 def _where_it_begins(out: list[Item], before: list[Item]) -> int:
     """Where the work begins that "repeat" alone refers to: with its sentence, and behind the foundation that its
-    sentence makes. A sentence without stitches goes with the one before it.
+    sentence makes or the yarn that it joins. A sentence without stitches goes with the one before it.
     """
     ended = max((item.span for item in before if isinstance(item, Ends) and item.span != NOWHERE), default=NOWHERE)
     steps = [(index, item) for index, item in enumerate(out) if not isinstance(item, Mark | Ends | RepeatFrom)]
     begin = next((index for index, step in steps if step.span > ended), 0) if ended != NOWHERE else 0
     if not any(isinstance(step, Work | Group | Decrease) for step in out[begin:]):
         begin = 0
-    founded = [index for index, step in steps if isinstance(step, Begin) and step.start in _FOUNDATIONS]
+    founded = [index for index, step in steps if isinstance(step, Begin) and _is_done_once(step)]
     behind = founded[-1] + 1 if founded else 0
     return max(begin, behind) if behind < len(out) else begin
 
 
-_FOUNDATIONS = (Start.CHAIN, Start.CHAIN_RING, Start.ADJUSTABLE_RING, Start.STITCHES)
+def _is_done_once(step: Begin) -> bool:
+    """Whether a beginning is no part of what is repeated: a foundation, or yarn joined without a stitch."""
+    return step.start in _FOUNDATIONS or (step.start is Start.EDGE and step.by is None)
+
+
+_FOUNDATIONS = (Start.CHAIN, Start.OPEN_CHAIN, Start.CHAIN_RING, Start.ADJUSTABLE_RING, Start.STITCHES)
 
 
 def _as_it_stands(item: RepeatFrom, cur: Cursor) -> Verbatim:

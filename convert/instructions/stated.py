@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from msgspec.structs import replace
+
 from convert.document.numbers import PerSize
 from convert.document.records import CORNER, CountItem, CountKind
 from convert.document.steps import Counts
@@ -155,7 +157,10 @@ def _made_in_all(cur: Cursor) -> list[CountItem]:
 
 
 def _last_sentence(cur: Cursor) -> list[CountItem]:
-    """A sentence of its own that holds nothing but a count: "Join. 24 sc." """
+    """A sentence of its own that holds nothing but a count ("Join. 24 sc."), a count behind work told by an earlier row
+    ("same as 3rd row, 24 sc"), or one in all ("..., 45 in all").
+    """
+    referred = _refers_behind(cur)
     before = cur.peek(-1) if cur.at else None
     if before is not None and not (before.kind == "mark" and before.id in ".:;,"):
         return []
@@ -163,9 +168,12 @@ def _last_sentence(cur: Cursor) -> list[CountItem]:
         return []
     found = _items(cur)
     bare = cur.peek(-1).kind == "num"
-    made = cur.take_words("total-of") > 0
+    made = cur.take_words("total-of", "in-all") > 0
+    counts = not bare or cur.is_word("in-all", ahead=-1)
+    if found and cur.is_word("in-all", ahead=-1):
+        found[-1] = replace(found[-1], span=found[-1].span.to(cur.span(cur.at - 1)))
     closed = _at_end(cur) or (before.id == "." and _only_ended(cur))
-    return found if found and closed and not bare and (made or before.id != ",") else []
+    return found if found and closed and counts and (made or before.id != "," or referred) else []
 
 
 def _only_ended(cur: Cursor) -> bool:
@@ -174,6 +182,13 @@ def _only_ended(cur: Cursor) -> bool:
     ended = cur.take_mark(".") and cur.take_words("turn", "fasten-off") > 0 and _at_end(cur)
     cur.at = start
     return ended
+
+
+def _refers_behind(cur: Cursor) -> bool:
+    """Whether a reference to an earlier row stands in front of the comma: "as 3rd row", "rep Row 3"."""
+    by_order = cur.at > 2 and cur.is_word("row", "round", ahead=-2) and cur.peek(-3).kind == "ord"
+    by_number = cur.at > 2 and cur.peek(-2).kind == "num" and cur.is_word("row", "round", ahead=-3)
+    return by_order or by_number
 
 
 def _at_end(cur: Cursor) -> bool:
