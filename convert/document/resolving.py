@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping, Sequence
 from typing import Any
 
 from msgspec import Struct
 from msgspec.structs import replace
 
 from convert.document.numbers import Formula, Number, PerSize
-from convert.document.records import CountItem
+from convert.document.records import CountItem, Row
 from convert.document.steps import Step
 
 Values = Mapping[str, tuple[int | None, ...]]
@@ -45,17 +45,39 @@ def varies(node: Any) -> bool:
 
 def resolved(node: Any, size: int, values: Values) -> Any:
     """The same tree with the numbers of one size; parts that do not vary are shared, not copied."""
+    return _renumbered(node, lambda number: resolved_number(number, size, values))
+
+
+def with_all_sizes(row: Row, sizes: Sequence[str]) -> Row:
+    """The row with a number for every size, where it gives them for its own sizes alone ("Sizes M and L: ... 7 (9)").
+
+    `sizes` are the ids of the document's sizes in their order.
+    """
+    own = [id in row.sizes for id in sizes]
+    if sum(own) in (0, len(sizes)) or not varies((row.steps, row.stated)):
+        return row
+
+    def spread(number: PerSize | Formula) -> Number:
+        if isinstance(number, Formula) or len(number.values) != sum(own):
+            return number
+        given = iter(number.values)
+        return PerSize(tuple(next(given) if works else None for works in own))
+
+    return replace(row, steps=_renumbered(row.steps, spread), stated=_renumbered(row.stated, spread))
+
+
+def _renumbered(node: Any, change: Callable[[PerSize | Formula], Number]) -> Any:
     if isinstance(node, PerSize | Formula):
-        return resolved_number(node, size, values)
+        return change(node)
     if isinstance(node, tuple) and not hasattr(node, "_fields"):
-        items = tuple(resolved(item, size, values) for item in node)
+        items = tuple(_renumbered(item, change) for item in node)
         return node if all(a is b for a, b in zip(items, node, strict=True)) else items
     if isinstance(node, Struct):
         changed = {}
         for name in node.__struct_fields__:
             if name != "span":
                 old = getattr(node, name)
-                new = resolved(old, size, values)
+                new = _renumbered(old, change)
                 if new is not old:
                     changed[name] = new
         return replace(node, **changed) if changed else node

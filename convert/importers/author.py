@@ -6,10 +6,12 @@ import re
 from collections.abc import Iterator
 
 from msgspec import Struct, field
+from msgspec.structs import replace
 
 from convert.document.located import Located
 from convert.document.prose import Prose
 from convert.document.records import Row, Special, TermSystem
+from convert.document.resolving import with_all_sizes
 from convert.document.steps import Step
 from convert.findings import Finding, Severity
 from convert.importers.schema_words import nearest
@@ -44,9 +46,10 @@ class Author(Struct):
         """Notes something wrong."""
         self.findings.append(Finding(code, Severity.ERROR, message, span, found=found, hint=hint))
 
-    def row(self, passage: Passage) -> Row:
-        """A line of instructions with its label."""
-        return self._kept(read_row(passage, self.context))
+    def row(self, passage: Passage, sizes: tuple[str, ...] = ()) -> Row:
+        """A line of instructions with its label, for these sizes or those that it names itself."""
+        read = self._kept(read_row(passage, self.context))
+        return with_all_sizes(replace(read, sizes=sizes or read.sizes), [id for id, _ in self.context.sizes])
 
     def steps(self, passage: Passage) -> tuple[Step, ...]:
         """Instructions without a label."""

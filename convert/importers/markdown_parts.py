@@ -150,9 +150,9 @@ def _item(typed: Typed, author: Author) -> Row | Remark:
         return _remark(typed.raw, author)
     if typed.kind is BlockKind.PARAGRAPH and not typed.label and not _reads_as_steps(typed.words, author):
         return _remark(typed.raw, author)
-    row = author.row(typed.words.cut(0))
+    row = author.row(typed.words.cut(0), _sizes(typed.sizes, author))
     before = author.prose(typed.before) if typed.before else row.before
-    return replace(row, before=before, sizes=_sizes(typed.sizes, author) or row.sizes)
+    return replace(row, before=before)
 
 
 def _reads_as_steps(passage: Passage, author: Author) -> bool:

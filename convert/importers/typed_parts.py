@@ -9,6 +9,7 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from convert.document.records import Label, Part, Remark, Row, RowKind, Special, Worked
+from convert.document.resolving import with_all_sizes
 from convert.document.slugs import free_slug
 from convert.document.steps import (
     Again,
@@ -32,7 +33,8 @@ from convert.importers.typed_conventions import is_spiral
 from convert.importers.typed_for_sizes import ForSizes
 from convert.importers.typed_rounds import ended_apart, rounds_apart, with_rings
 from convert.importers.typed_sections import Section
-from convert.importers.typed_units import Kind, Unit, label_length, numbered_length
+from convert.importers.typed_stitches import define_named
+from convert.importers.typed_units import DEFINES, Kind, Unit, label_length, numbered_length
 from convert.importers.typed_words import entries, spaced
 from convert.importers.typed_yarn import yarn_apart
 from convert.instructions.label import numbers_in
@@ -141,11 +143,17 @@ def read_part(
     said = name if isinstance(name, str) else name.text
     title, make = named(said)
     items: list[Row | Remark] = []
+    defined: list[Special] = []
     reads: list[RowRead] = []
     sized = ForSizes(context)
     sized.takes(title)
     for unit, heading in _pieces(section, context):
         before = None if heading is not None and sized.takes(heading.text) else heading
+        special = define_named(unit.passage, context) if DEFINES.match(unit.passage.text) else None
+        if special is not None:
+            defined.append(special)
+            context = with_specials(context, (special,))
+            continue
         read = _row(unit, context, items)
         if read is None and sized.takes(unit.passage.text):
             continue
@@ -155,7 +163,8 @@ def read_part(
             items += [_remark(passage, context, sized.ends(passage.text)) for passage in entries([unit])]
         else:
             reads.append(read)
-            items.append(_with_before(sized.applied(read.row), before, context))
+            row = with_all_sizes(sized.applied(read.row), [id for id, _ in context.sizes])
+            items.append(_with_before(row, before, context))
             context = with_specials(context, read.specials)
             context = replace(context, stitch=worked_in(read.row.steps, context.stitch, context.system))
     for index in sorted(i for i in section.befores if i >= len(section.units)):
@@ -170,7 +179,7 @@ def read_part(
         for finding in read.findings
         if finding.code != "unclosed-mark" or not _referred_to(finding, reads[index + 1 :])
     )
-    specials = tuple(special for read in reads for special in read.specials)
+    specials = (*defined, *(special for read in reads for special in read.specials))
     return PartRead(part, findings, sum(r.clauses for r in reads), sum(r.verbatim_clauses for r in reads), specials)
 
 

@@ -188,6 +188,8 @@ def _begins_at_line(text: str, begun: int, line: Line, end: int) -> bool:
     length = label_length(rest)
     if line.bullet or (length and _set_off(rest[:length], earlier)):
         return True
+    if DEFINES.match(rest) or (DEFINES.match(text[begun:]) and not line.wrapped):
+        return True
     if rest[0].isupper() and _is_known(text[line.offset : min(end, line.offset + _LOOK)]):
         return True
     begin = text[begun : min(line.offset, begun + _LOOK)].rstrip()
@@ -209,6 +211,10 @@ def _begins_at_line(text: str, begun: int, line: Line, end: int) -> bool:
 def _is_known(text: str) -> bool:
     """Whether a text is a heading of the table and nothing else."""
     return len(text) <= _HEADING and section_of(text) is not None
+
+
+DEFINES = re.compile(r"[A-Za-z][A-Za-z -]{1,24}\s?=\s?[\d\w(*\[]")
+"""A stitch or an abbreviation and what it is: "picot = ch 3, sl st in 3rd ch from hook"."""
 
 
 def _set_off(label: str, earlier: str) -> bool:

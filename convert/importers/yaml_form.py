@@ -129,8 +129,8 @@ def _item(item: Located, author: Author) -> Row | Remark:
     if row is None:
         said = remark.words if remark is not None else ""
         return Remark(author.prose(said), sizes, item.span)
-    read = author.row(row.as_passage.cut(0))
-    return replace(read, sizes=sizes or read.sizes, before=_before(item, author) or read.before, extra=extras(item))
+    read = author.row(row.as_passage.cut(0), sizes)
+    return replace(read, before=_before(item, author) or read.before, extra=extras(item))
 
 
 def shaped_row(item: Located, author: Author) -> Row:

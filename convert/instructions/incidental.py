@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from convert.document.numbers import Number
 from convert.document.steps import Chain, Group, Join, JoinBy, Place, Repeat, Slip, Step, Verbatim, What, Which, Work
 from convert.instructions.cursor import Cursor
 from convert.instructions.items import Item, RepeatFrom
@@ -46,12 +47,20 @@ def into_beginning(cur: Cursor, items: list[Item], steps: list[Step]) -> list[St
     place = slip.place if isinstance(slip, Slip) else None
     if slip is None or place is None or place.what is not What.CHAIN or place.which is not Which.NTH:
         return steps
-    plain = place.origin is None and place.within is None and not place.words
     first = [step for item in items[:_LEADING] for step in (item.steps[:1] if isinstance(item, Group) else (item,))]
-    begun = any(isinstance(step, Chain) for step in first)
+    begun = [step.number for step in first if isinstance(step, Chain)]
+    plain = place.origin is None and not place.words and (place.within is None or _of_these(place.within, begun, cur))
     if not plain or not begun or isinstance(items[-1], Chain) or not (cur.done or cur.is_mark(".", ";", "(", "[")):
         return steps
     return [Join(Place(What.BEGINNING_CHAIN, nth=place.nth, span=place.span), JoinBy.SLIP, slip.span)]
+
+
+def _of_these(whole: Place, begun: list[Number], cur: Cursor) -> bool:
+    """ "3rd of 3 ch": the chain as long as that which began the round, and no other that is told as the next."""
+    before = cur.at - 1
+    while before and cur.ids[before] not in ("of", "next"):
+        before -= 1
+    return whole == Place(What.SPACE, chains=whole.chains) and whole.chains in begun and cur.ids[before] == "of"
 
 
 _LEADING = 4

@@ -141,7 +141,8 @@ def _tog(token: Token, system: TermSystem) -> Entry | None:
 def _stops() -> re.Pattern[str]:
     """Abbreviations with a full stop that ends no sentence: a comma, or the number of chains, stands behind it."""
     stopped = either(table("signs")["stopped"])
-    return re.compile(rf"\b{stopped}\.(?=\s?[,;:)])|\bchs?\.\s?(?=\d)|\bchs?\.\s(?={_behind_chain()})", re.IGNORECASE)
+    long = r"(?<!\d)(?<!\d\s)\bchs?\.\s?(?=\d)"
+    return re.compile(rf"\b{stopped}\.(?=\s?[,;:)])|{long}|\bchs?\.\s(?={_behind_chain()})", re.IGNORECASE)
 
 
 def _behind_chain() -> str:
@@ -157,7 +158,9 @@ def _without_stops(found: list[Token], text: str) -> list[Token]:
         before, behind = found[index - 1] if index else None, found[index + 1] if index + 1 < len(found) else None
         short = token.text == "." and before is not None and before.text in stopped
         if short and before is not None and behind is not None and not text[behind.start].isupper():
-            sentence = behind.kind == "num" and (_is_place(found, index) or not before.text.startswith("ch"))
+            counted = index > 1 and found[index - 2].kind == "num"
+            chain = before.text.startswith("ch")
+            sentence = behind.kind == "num" and (counted or not chain or _is_place(found, index))
             if not sentence and behind.text not in ("*", "("):
                 continue
         kept.append(token)

@@ -124,6 +124,6 @@ def chain_of(cur: Cursor) -> Place:
     return Place(What.BEGINNING_CHAIN)
 
 
-def space_next(cur: Cursor) -> bool:
+def space_next(cur: Cursor, ahead: int = 0) -> bool:
     """Whether a space named by its length comes next: "3-ch sp"."""
-    return cur.peek().kind == "num" and is_chain(cur, 2 if cur.is_mark("-", ahead=1) else 1)
+    return cur.peek(ahead).kind == "num" and is_chain(cur, ahead + (2 if cur.is_mark("-", ahead=ahead + 1) else 1))

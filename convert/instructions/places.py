@@ -60,6 +60,9 @@ def read_place(cur: Cursor, *, preposition: bool = True) -> Place | None:
         return joined_at
     if preposition:
         chains = cur.peek().text.lower() in listed("around_chains")
+        if cur.is_word("form-ring") and cur.peek().text.casefold().startswith("in"):
+            cur.at += 1  # "11 dc into ring": the words that make a ring, behind a stitch, name the place
+            return Place(What.RING, span=cur.span(start))
         had = cur.take_words("in", "of")
         if cur.take_word("around"):
             had = 1
@@ -258,9 +261,9 @@ def _read_top(cur: Cursor) -> Place | None:
         chain = beginning_chain(cur)
         return chain if top else Place(which=Which.SAME)
     cur.take_words("beginning")
-    if top and cur.peek().kind == "ord" and cur.peek().value == 1 and is_chain(cur, 1):
+    if top and cur.peek().kind == "ord" and cur.peek().value == 1 and (is_chain(cur, 1) or space_next(cur, 1)):
         cur.at += 1  # "top of first ch-3" is the chain that began the round
-    if is_chain(cur, 0) or (cur.peek().kind == "num" and is_chain(cur, 1)):
+    if is_chain(cur, 0) or space_next(cur):
         space = read_space(cur)
         if space is None:
             cur.at += 1

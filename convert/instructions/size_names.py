@@ -12,7 +12,10 @@ from convert.trade.patterns import either, number_words, said, signs
 def read_sizes(words: str, context: Context) -> tuple[str, ...]:
     """The ids of the sizes named in "sizes M and L only"; empty if the words name no sizes of the pattern."""
     text = _bare(words)
-    return _named(text, context) or (_placed(text, context) if speaks_of_sizes(words) else ())
+    named = _named(text, context)
+    if named or not speaks_of_sizes(words):
+        return named
+    return _placed(text, context) or _named(text, context, parts=True)
 
 
 def speaks_of_sizes(words: str) -> bool:
@@ -31,11 +34,23 @@ def _bare(words: str) -> str:
     return found["ids"] if found else words.strip()
 
 
-def _named(text: str, context: Context) -> tuple[str, ...]:
-    named = [w.strip() for w in re.split(rf",|\b{said('and')}(?!\w)|/", text, flags=re.IGNORECASE) if w.strip()]
+def _named(text: str, context: Context, *, parts: bool = False) -> tuple[str, ...]:
+    """The sizes that a list names. With `parts`, a word may name all sizes that begin with it ("Adult" two of them)."""
     known = {key.casefold(): id for id, name in context.sizes for key in (id, name)}
-    ids = [known.get(name.casefold()) for name in named]
-    return () if None in ids else tuple(id for id in ids if id is not None)
+    named = [name for words in _listed().split(text.casefold()) for name in _single(words.strip(), known) if name]
+    found: list[str] = []
+    for name in named:
+        alike = [id for key, id in known.items() if parts and key.startswith(f"{name} ")]
+        ids = [known[name]] if name in known else alike
+        if not ids:
+            return ()
+        found += [id for id in ids if id not in found]
+    return tuple(id for id, _ in context.sizes if id in found) if parts else tuple(found)
+
+
+def _single(words: str, known: dict[str, str]) -> list[str]:
+    """A name with its slash ("S/M"), or the names that a slash stands between."""
+    return [words] if words in known else [name.strip() for name in words.split("/")]
 
 
 def _placed(text: str, context: Context) -> tuple[str, ...]:
@@ -66,6 +81,11 @@ def sizes_in_front() -> str:
     sized = rf"(?:{said('for')}\s)?(?:{said('the')}\s)?{placed}{signs('sizes')}\b[^:.;]{{0,80}}?"
     only = rf"(?:{said('for')}\s)?{name}(?:(?:,\s?|\s{said('and')}\s){name}){{0,4}}\s{said('only')}"
     return rf"({sized}(?=\s?:)|{only})\s?(?::\s?|[-–—]\s)"
+
+
+@cache
+def _listed() -> re.Pattern[str]:
+    return re.compile(rf",|\b{said('and')}(?!\w)", re.IGNORECASE)
 
 
 @cache

@@ -472,6 +472,23 @@ def _taken_by(place: Place, takes: int) -> Place:
     return place
 
 
+def _slips_to(cur: Cursor, start: int) -> list[Step] | None:
+    """ "Sl st to top of ch-3": a join where it is the round's beginning."""
+    cur.at += 1
+    destination = read_place(cur, preposition=False)
+    if destination is None:
+        return None
+    joins = cur.take_words("join") > 0 or (start > 0 and _is_beginning(cur, destination))
+    span = cur.span(start)
+    return [Join(destination, JoinBy.SLIP, span) if joins else Slip(destination, span)]
+
+
+def _is_beginning(cur: Cursor, place: Place) -> bool:
+    """ "Sl st to top of ch-3", and "sl st to first st" where no chain begins the next round behind it."""
+    first = place.which is Which.FIRST and place.what is What.STITCH and is_one(place.number)
+    return place.what is What.BEGINNING_CHAIN or (first and "ch" not in cur.ids[cur.at :])
+
+
 def _up_to(cur: Cursor, stitch: str, each: Number, place: Place, span: Span) -> Step | None:
     """ "sc in each st to last 2 sts" is a repeat of "sc in next st"."""
     if place.which is not Which.EACH or not cur.is_word("to"):
