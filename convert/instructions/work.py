@@ -455,16 +455,6 @@ def _placed(
     return steps
 
 
-def _slips_to(cur: Cursor, start: int) -> list[Step] | None:
-    """ "Sl st to next ch-2 sp", and "sl st to top of ch-3", which closes the round that the chain began."""
-    cur.at += 1
-    place = read_place(cur, preposition=False)
-    if place is None or place.what is not What.BEGINNING_CHAIN:
-        return [Slip(place, cur.span(start))] if place is not None else None
-    cur.take_words("join")
-    return [Join(place, JoinBy.SLIP, cur.span(start))]
-
-
 def _taken_by(place: Place, takes: int) -> Place:
     """ "dec over next 4 sts" is two decreases: the place counts the stitches made."""
     if isinstance(place.number, int) and place.number % takes == 0:
