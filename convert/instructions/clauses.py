@@ -159,7 +159,7 @@ def _one(cur: Cursor, items: list[Item], closer: str, grouped: bool) -> None:
     if is_ornament(cur):
         items.append(read_ornament(cur))
         return
-    if cur.is_word("beginning") and begun_in_chain(cur, items):
+    if read_extras(cur, items) or (cur.is_word("beginning") and begun_in_chain(cur, items)):
         cur.clauses += 1
         return
     passing = said_in_passing(cur, items) if cur.is_word("work", "with", "ending", "but") else None
@@ -171,9 +171,6 @@ def _one(cur: Cursor, items: list[Item], closer: str, grouped: bool) -> None:
     if again is not None:
         cur.clauses += 1
         items.extend(again)
-        return
-    if items and read_extras(cur, items):
-        cur.clauses += 1
         return
     if modifies(cur, items):
         items.extend(modified(cur, items) or [keep(cur, closer)])

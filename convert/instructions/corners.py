@@ -24,7 +24,9 @@ def corner_by_size(cur: Cursor) -> Place | None:
 
 def middle_of(cur: Cursor, start: int, place: Place, corner: Place) -> Place | None:
     """ "Center sc of each corner", "2nd st of next 3-sc corner": the corner itself; None for any other part of one."""
-    of_three = place.nth == _SECOND and any(word.kind == "num" and word.value == _THREE for word in cur.words[start : cur.at])
+    of_three = place.nth == _SECOND and any(
+        word.kind == "num" and word.value == _THREE for word in cur.words[start : cur.at]
+    )
     middle = place.which is Which.CENTER or (place.which is Which.NTH and of_three)
     return corner if middle and place.what is What.STITCH and corner.what is What.CORNER else None
 
