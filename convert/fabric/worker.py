@@ -164,8 +164,8 @@ class Worker(Struct):
         test = corner_test(place, self.base) if place.what is What.CORNER else test_for(place)
         if place.of is not None and place.what is What.STITCH:
             test = with_written_out(test, place.of, self.base)
-        if place.what is What.SPACE and place.chains and self.base.find(test, 0) is None:
-            # Nothing but the chain that stands for a stitch leaves a space of that length.
+        if place.what is What.SPACE and place.chains and self.base.find(lambda cell: cell.sort == SPACE, 0) is None:
+            # Nothing but the chain that stands for a stitch leaves a space, and it is one of that length.
             return lambda cell: cell.sort == STITCH and cell.chains == place.chains
         if not place.also:
             return test
