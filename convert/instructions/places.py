@@ -132,11 +132,14 @@ def _starts_noun(cur: Cursor) -> bool:
 def _read_noun_phrase(cur: Cursor) -> Place | None:
     corner = corner_by_size(cur) if "corner" in cur.holds else None
     group = group_by_size(cur) if corner is None and "group" in cur.holds else None
-    return corner or group or _read_plain_noun_phrase(cur)
+    start = cur.at
+    place = corner or group or _read_plain_noun_phrase(cur)
+    if place is not None and place.what is What.CORNER and place.which is Which.CENTER:
+        return center_of_corner(cur, start, place)
+    return place
 
 
 def _read_plain_noun_phrase(cur: Cursor) -> Place | None:
-    start = cur.at
     loops = read_loops(cur)
     which, number, nth, every, said = read_which(cur)
     if loops is None:
@@ -161,8 +164,6 @@ def _read_plain_noun_phrase(cur: Cursor) -> Place | None:
         place = Place(What.STITCH)
     if place.what is What.RING or place.which is Which.MADE:
         return place
-    if place.what is What.CORNER and which is Which.CENTER:
-        return center_of_corner(cur, start, place)
     if skipped or (place.what in (What.STITCH, What.SPACE) and passed_behind(cur)):
         return passed(cur, place, which, number, nth)
     if which in (Which.EACH, Which.REST) and place.what is What.BEGINNING_CHAIN:
