@@ -23,6 +23,8 @@ CHAIN = "chain"
 SLIP = "slip"
 """A slip stitch that only travelled: later rows leave it."""
 PICOT = "picot"
+SPUR = "spur"
+"""A stitch along a chain that stands out from the row: later rows leave it."""
 ROW_END = "row-end"
 """The end of a row at the side of a piece; its kind is that of the stitch there."""
 PAIR = 2

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from convert.document.numbers import number_for
 from convert.document.records import CORNER, CountItem, CountKind
-from convert.fabric.cells import CHAIN, PETAL, PICOT, SLIP, SPACE, STITCH, Cell, Strip
+from convert.fabric.cells import CHAIN, PETAL, PICOT, SLIP, SPACE, SPUR, STITCH, Cell, Strip
 from convert.fabric.places import base_kind
 from convert.fabric.results import Tally
 from convert.trade.patterns import listed
@@ -85,6 +85,10 @@ def _is_group_name(of: str) -> bool:
 
 def _figures(strip: Strip, item: CountItem) -> frozenset[int]:
     """The numbers that the trade's ways of counting give: groups as one, chains counted or not."""
+    spurs = strip.count(lambda c: c.sort == SPUR and (item.of is None or base_kind(c.kind) == item.of))
+    if spurs and item.kind in (CountKind.TOTAL, CountKind.STITCH):
+        plain = _totals(strip) if item.kind is CountKind.TOTAL else _of_kind(strip, item.of or "")
+        return plain | {figure + spurs for figure in plain}
     if item.kind is CountKind.TOTAL:
         return _totals(strip)
     if item.kind is CountKind.SPACE:

@@ -24,6 +24,7 @@ from convert.fabric.cells import SPACE
 from convert.fabric.faults import Fault, NotFound, RanOut, Unknown
 from convert.fabric.picots import first_without_these, picots_in
 from convert.fabric.places import base_kind, is_workable
+from convert.fabric.spurs import without_spurs
 from convert.fabric.turns import Doer, Saved, Turns, note, restore, save
 from convert.fabric.worker import Worker
 
@@ -43,7 +44,7 @@ def _end_reached(worker: Worker, test: Callable[[object], bool]) -> bool:
 def wanted_by(worker: Worker, steps: tuple[Step, ...]) -> Callable[[object], bool]:
     """The cells that the body works into: once none is left, it has gone around."""
     tests = []
-    for step in _leaves(steps):
+    for step in without_spurs(_leaves(steps), worker.base):
         place = (
             step.place
             if isinstance(step, Work | Group | Skip)

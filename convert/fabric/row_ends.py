@@ -7,7 +7,9 @@ from msgspec.structs import replace
 from convert.document.steps import (
     Chain,
     ChangeColour,
+    Decrease,
     FastenOff,
+    Group,
     Join,
     Marker,
     Repeat,
@@ -16,6 +18,7 @@ from convert.document.steps import (
     Step,
     Verbatim,
     What,
+    Work,
 )
 from convert.fabric.cells import CHAIN, PICOT, SPACE, STITCH, Cell, Loop, Strip
 from convert.fabric.faults import Fault
@@ -33,7 +36,8 @@ def finished(worker: Worker, job: RowJob, parts: RowParts, reading: Reading) -> 
     """What a row comes to whose steps have all been worked."""
     if not job.flat and worker.remaining() == passed_by_last_chain(job.steps):
         worker.position = worker.base.length
-    if not _slips_away(job):
+    attached = worker.extended and parts.turned_last and _ends_in_slips(job)
+    if not _slips_away(job) and not attached:
         worker.faults.extend(_left_over(worker, turned=parts.turned_last))
     if worker.others and worker.faults:
         return Outcome(Edge(None, flat=job.flat, fresh=False), why=ELSEWHERE, base=worker.base, reading=reading)
@@ -63,7 +67,7 @@ def finished(worker: Worker, job: RowJob, parts: RowParts, reading: Reading) -> 
     strip = strip.reversed() if parts.rejoined and job.flat else strip  # met again in the order in which it was made
     joined = parts.joined or worker.closed
     edge = Edge(strip, False, False, job.flat, joined, parts.turned_last, pending, closing=closing)
-    edge = replace(edge, untested=worker.on_other_side or worker.beyond)
+    edge = replace(edge, untested=worker.on_other_side or worker.beyond or worker.spurred or attached)
     outcome = Outcome(edge, tuple(worker.faults), tuple(worker.repeats), worker.base, reading)
     if parts.turned_last and 0 < worker.first_ones == worker.position < worker.base.length:
         outcome = replace(outcome, free=Strip.of(worker.base.cut(worker.position, worker.base.length)))
@@ -86,6 +90,14 @@ def passed_by_last_chain(steps: tuple[Step, ...]) -> int:
 
 _LAST_CHAIN = 3
 """The steps that tell of a last chain: the repeat, the chain, and the join."""
+
+
+def _ends_in_slips(job: RowJob) -> bool:
+    """Whether a row on a chain of its own is fastened to the piece at its end: a rib along the last row, whose other
+    stitches further rows come to.
+    """
+    worked = [step for step in flat_steps(job.steps) if isinstance(step, Work | Group | Decrease | Slip)]
+    return bool(worked) and isinstance(worked[-1], Slip)
 
 
 def _slips_away(job: RowJob) -> bool:

@@ -22,7 +22,7 @@ from convert.document.steps import (
 )
 from convert.fabric.along import along_sides, edge_of, shared_out, work_legs
 from convert.fabric.beginnings import foundation_of
-from convert.fabric.cells import SPACE, STITCH, Strip
+from convert.fabric.cells import SPACE, SPUR, STITCH, Strip
 from convert.fabric.counts import agrees
 from convert.fabric.decided import decided_by_count
 from convert.fabric.faults import (
@@ -64,6 +64,7 @@ from convert.fabric.worker import Worker
 from convert.trade.stitches import stitches, stood_for
 
 _QUIET = (Turn, FastenOff, Marker, ChangeColour)
+STANDING_OUT = "stitches that stand out from the row"
 NO_BEGINNING = "a beginning that no row tells"
 
 
@@ -90,9 +91,21 @@ def _work_anyhow(job: RowJob, edge: Edge, sides: Sides | None = None) -> Outcome
     if outcome.made is None:
         return _counted_alone(job, edge, outcome)
     made = outcome.made
+    if made.count(lambda cell: cell.sort == SPUR):
+        return _with_spurs(job, outcome)
     if edge.untested and not any(agrees(made, item, job.size) for item in job.stated):
         return replace(outcome, edge=replace(outcome.edge, untested=True))
     return outcome
+
+
+def _with_spurs(job: RowJob, outcome: Outcome) -> Outcome:
+    """A row from which stitches stand out: whether its count takes them in is open, and a wrong one is not told."""
+    if not _comes_out(outcome, job):
+        return Outcome(
+            Edge(None, flat=job.flat, fresh=False), why="stitches that stand out from the row", base=outcome.base
+        )
+    agreed = any(agrees(outcome.edge.strip, item, job.size) for item in job.stated) if outcome.edge.strip else False
+    return replace(outcome, edge=replace(outcome.edge, untested=not agreed))
 
 
 def _counted_alone(job: RowJob, edge: Edge, unknown: Outcome) -> Outcome:
@@ -296,6 +309,7 @@ def _begin_with(worker: Worker, chain: Chain, reading: Reading, edge: Edge, body
         return
     if extends(body, number, edge):
         worker.base = Strip.of((*foundation_of(number).loops, *worker.base.loops))
+        worker.extended = True
         _count_skipped(worker, reading, body)
         return
     worker.began = number

@@ -43,6 +43,7 @@ from convert.fabric.remembered import remembered
 from convert.fabric.repeats import do_each, do_repeat
 from convert.fabric.spaces_beside import are_spaces_beside, work_spaces
 from convert.fabric.spread import do_spread, is_spread, left_behind, short_of
+from convert.fabric.spurs import spur_length, work_spur
 from convert.fabric.untold import counts_along, share_of, stops_at_edge
 from convert.fabric.worker import Worker
 from convert.source import Span
@@ -54,8 +55,16 @@ _NEXT = Place()
 def do_steps(worker: Worker, steps: tuple[Step, ...]) -> None:
     """Works the steps in order. A repeat to the end of the row is told what comes behind it."""
     beside = False
+    done = 0
     for index, step in enumerate(steps):
+        if index < done:
+            continue
         worker.tick(step.span)
+        spur = spur_length(worker, steps, index) if worker.pending else 0
+        if spur:
+            done = index + spur
+            work_spur(worker, steps[index:done], do_steps)
+            continue
         tail = steps[index + 1 :]
         if beside:
             beside = False

@@ -108,6 +108,10 @@ class Worker(Struct):
     """The row has gone on to another side of the piece, which told how many stitches are there."""
     beyond: bool = False
     """The row has gone on from the last one to an edge that nobody tells."""
+    extended: bool = False
+    """The chain that begins the row has made it longer."""
+    spurred: bool = False
+    """The row has stitches along chains that stand out from it."""
     untold: bool = False
     """Nobody tells the edge below: every place named once is there."""
     sides: Sides | None = None
