@@ -57,7 +57,10 @@ def agrees(strip: Strip, item: CountItem, size: int) -> bool | None:
         return wanted in (made if made != {0} else {groups})
     if item.kind is CountKind.SPACE and item.of == CORNER:
         return _corners_agree(strip, item, wanted)
-    return wanted in _figures(strip, item)
+    figures = _figures(strip, item)
+    if item.of == "sl-st" and figures == {0}:
+        return None  # slip stitches that close or bind off are no places of their own
+    return wanted in figures
 
 
 def _corners_agree(strip: Strip, item: CountItem, wanted: int) -> bool | None:
@@ -134,7 +137,11 @@ def _of_kind(strip: Strip, of: str) -> frozenset[int]:
     clusters = strip.count(lambda c: c.kind.endswith("tog")) if drawn_together(of) else 0
     if clusters:
         return frozenset({clusters})
-    return frozenset({exact, family, outside}) if exact or family else frozenset({0})
+    if not (exact or family):
+        return frozenset({0})
+    # A beginning chain that counts as a stitch of no kind is called by that of the row's others.
+    begun = strip.count(lambda c: c.sort == STITCH and c.chains > 0 and base_kind(c.kind) != of)
+    return frozenset({exact, family, outside, exact + begun, family + begun})
 
 
 def _made_alike(strip: Strip, of: str) -> int:

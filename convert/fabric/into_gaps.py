@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
-from convert.document.steps import Place, Which
-from convert.fabric.cells import PETAL, SPACE, STITCH
+from msgspec.structs import replace
+
+from convert.document.steps import Place, What, Which
+from convert.fabric.cells import PETAL, SPACE, STITCH, Cell
 from convert.fabric.faults import TOLD_IN_WORDS, NotFound, RanOut, Unknown
 from convert.fabric.places import Test, test_for
 from convert.fabric.worker import Worker
 from convert.source import Span
-from convert.trade.stitches import stitches
+from convert.trade.stitches import drawn_together, stitches
 
 
 def into_gap(worker: Worker, place: Place, span: Span) -> int:
@@ -18,6 +20,8 @@ def into_gap(worker: Worker, place: Place, span: Span) -> int:
         return 1
     if place.which is Which.NTH and place.within is not None:
         return _gap_of_group(worker, place, place.within, span)
+    if place.within is None and _by_look(worker, place):
+        place = replace(place, of=None, within=Place(What.GROUP))
     many = worker.number(place.number, span)
     if place.which is Which.EACH:
         many = max(1, _gaps_left(worker, place))
@@ -26,14 +30,48 @@ def into_gap(worker: Worker, place: Place, span: Span) -> int:
             raise RanOut(span, what=place, wanted=many, left=0)
         _to_gap(worker, place)
     if place.which is Which.EACH and worker.flat:
-        worker.position = worker.base.length  # the last stitch or group has no gap behind it
+        # The last stitch or group has no gap behind it; a last stitch beside the groups is left for what follows.
+        worker.position = worker.base.length - (1 if _behind_groups(worker, place) else 0)
     return many
+
+
+def _by_look(worker: Worker, place: Place) -> bool:
+    """Whether the gaps are those between groups as they look: "in next gap" where groups stand side by side, "between
+    clusters" where none is drawn together and three stitches in one place are what looks like one.
+    """
+    if worker.base.find(lambda c: c.size >= PETAL, 0) is None:
+        return False
+    if place.of is None:
+        return True
+    named = worker.base.find(lambda c: c.unit == place.of or c.kind.endswith("tog"), 0) is not None
+    return drawn_together(place.of) and not named
 
 
 def _gaps_left(worker: Worker, place: Place) -> int:
     """The gaps up to the end: in a round there is one behind the last stitch, or group, too."""
     between = worker.remaining() if place.within is None else worker.remaining(worker.test(place.within))
-    return between - 1 if worker.flat else between
+    halves = (_before_groups(worker, place) >= _HALF) + (_behind_groups(worker, place) >= _HALF)
+    inside = place.within is not None and worker.position < worker.base.length
+    inside = inside and worker.base.at(worker.position)[0].part > 0  # behind the middle of a corner
+    return between - 1 + halves if worker.flat else between + inside
+
+
+_HALF = 2
+"""The fewest stitches at the edge of a row that are half a group, with a gap beside them."""
+
+
+def _before_groups(worker: Worker, place: Place) -> int:
+    """How many stitches stand at the row's beginning in front of the first group."""
+    return (worker.base.find(_in_group, 0) or 0) if place.within is not None else 0
+
+
+def _behind_groups(worker: Worker, place: Place) -> int:
+    """How many stitches stand at the row's end behind the last group."""
+    return (worker.base.reversed().find(_in_group, 0) or 0) if place.within is not None else 0
+
+
+def _in_group(cell: Cell) -> bool:
+    return cell.size > 1
 
 
 def _gap_of_group(worker: Worker, place: Place, group: Place, span: Span) -> int:

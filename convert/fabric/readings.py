@@ -118,6 +118,8 @@ def _chain_options(job: RowJob, edge: Edge) -> tuple[tuple[Counts | None, bool],
         return ((Counts(None, skipped), True),) if _names_space(job.steps, skipped) else _on_foundation(job.steps)
     if chain.counts is not None:
         return ((chain.counts, True),)
+    if _begins_like_repeat(job.steps, chain):
+        return ((Counts(None, chain.number), True),)
     if edge.fresh and edge.strip is not None and not edge.ring and not _makes_ring(job.steps):
         return _on_foundation(job.steps)
     stitch, height = first_stitch(job.steps)
@@ -141,6 +143,17 @@ def extends(steps: tuple[Step, ...], chains: int, edge: Edge) -> bool:
     places = [place for step in flat_steps(steps) if (place := getattr(step, "place", None)) is not None]
     further = (*places[0].also, *places[1:]) if places else ()
     return bool(further) and further[0].what is What.CHAIN and further[0].origin is None
+
+
+def _begins_like_repeat(steps: tuple[Step, ...], chain: Chain) -> bool:
+    """Whether the row begins with the very chain and group that it then repeats: "ch 3, 3 dc in same sp, *sl st in next
+    ch-3 sp, ch 3, 3 dc in same sp; rep from *". The chain is then the space that it is in the repeat.
+    """
+    begun = next((pair for pair in pairwise(steps) if pair[0] is chain), None)
+    place = getattr(begun[1], "place", None) if begun is not None else None
+    repeats = (step for step in steps if isinstance(step, Repeat))
+    here = place is not None and place.which is Which.SAME
+    return here and any(pair == begun for step in repeats for pair in pairwise(step.steps))
 
 
 def _names_space(steps: tuple[Step, ...], chains: int) -> bool:

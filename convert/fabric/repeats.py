@@ -39,7 +39,8 @@ def do_repeat(worker: Worker, step: Repeat, tail: tuple[Step, ...], do: Doer) ->
         return
     stops_at_edge(worker, step)
     step = _from_first(worker, step)
-    if step.extent is Extent.TO_LAST:
+    gaps = step.place is not None and step.place.what is What.GAP
+    if step.extent is Extent.TO_LAST and not gaps:
         _to_last(worker, step, do)
     elif step.extent is Extent.TO_PLACE:
         _to_place(worker, step, do)
@@ -137,10 +138,15 @@ def _to_place(worker: Worker, step: Repeat, do: Doer) -> None:
     start, made = worker.position, worker.out.made
     turns = Turns(worker, step.steps, do)
     wanted = wanted_by(worker, step.steps)
+    first = getattr(step.steps[0], "place", None)
+    gaps = first is not None and first.what is What.GAP
     while _before(worker, target, wanted):
         worker.tick(step.span)
-        before = worker.position
+        before, saved = worker.position, save(worker) if gaps else None
         turns.once()
+        if saved is not None and worker.position > target:
+            restore(worker, saved)  # the next gap between groups lies behind the place
+            break
         if worker.position > target or worker.position == before:
             facts: dict[str, object] = {"left": 0, "leave": 0, "times": turns.done}
             worker.faults.append(Fault("repeat-does-not-fit", step.span, facts))
@@ -160,6 +166,8 @@ def _all_at_once(worker: Worker, step: Repeat, target: int) -> bool:
     place, entry = one.place, stitches().get(one.stitch)
     if place is None or entry is None or entry.unit or entry.prevailing or entry.decoration:
         return False
+    if place.what is What.GAP:
+        return False  # between groups there are fewer gaps than stitches
     if place.which is not Which.NEXT or place.number != 1 or place.nth or place.within or place.every != 1:
         return False
     many = worker.base.count(worker.test(place), worker.position, target)

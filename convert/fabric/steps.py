@@ -82,7 +82,7 @@ def do_steps(worker: Worker, steps: tuple[Step, ...]) -> None:
                 _in_one_pass(worker, step, tail[0])
             elif left_behind(tail):
                 do_repeat(worker, short_of(step, left_behind(tail)), tail, do_steps)
-            elif _demands(tail):
+            elif _demands(tail) and step.place is not None and step.place.what is not What.GAP:
                 do_each(worker, step, tail, do_steps)
             else:
                 _do_before(worker, step, tail)

@@ -8,7 +8,7 @@ from functools import cache
 from msgspec.structs import replace
 
 from convert.document.steps import Place, What, Which
-from convert.fabric.cells import PETAL
+from convert.fabric.cells import PETAL, Strip
 from convert.fabric.places import base_kind
 from convert.fabric.worker import Worker
 from convert.trade.patterns import said, signs
@@ -49,13 +49,24 @@ def between_groups(worker: Worker, place: Place) -> Place | None:
     if match is None:
         return None
     size, of = int(match[1]), match[2]
-    groups = [cell for loop in worker.base.loops for cell, _ in loop.runs if cell.size and cell.part == 0]
-    if not groups or any(cell.size != size or base_kind(cell.kind) != of for cell in groups):
+    if not _looks_so(worker.base, size, of):
         return None
     first = worker.base.find(lambda cell: cell.size > 1, worker.position)
     if first is not None:
         worker.position = worker.gap_used = first  # the gap in front of the first group lies between none
     return Place(What.GAP, place.which, place.number, within=Place(What.GROUP), span=place.span)
+
+
+def _looks_so(base: Strip, size: int, of: str) -> bool:
+    """Whether the groups of a row are so many stitches of a kind, corners so many on each side of their space."""
+    groups = [cell for loop in base.loops for cell, _ in loop.runs if cell.size and cell.part == 0]
+    sides = {size, *range(2 * size, 2 * size + _CORNER + 1)}  # a corner begun with a chain has a stitch outside
+    alike = [cell.size in sides and base_kind(cell.kind) == of for cell in groups]
+    return bool(groups) and all(alike)
+
+
+_CORNER = 3
+"""The most spaces between the two sides of a corner."""
 
 
 @cache

@@ -21,7 +21,7 @@ from convert.importers.typed_parts import opens_work, reads_as_steps
 from convert.importers.typed_repeats import counts_besides, without_doubt
 from convert.importers.typed_sections import gather
 from convert.importers.typed_sized import sizes_said
-from convert.importers.typed_stitches import is_abbreviation
+from convert.importers.typed_stitches import equates, is_abbreviation
 from convert.importers.typed_units import Kind, Unit, units
 from convert.instructions.passes import speaks_of_passes
 from convert.instructions.reader import Context
@@ -57,8 +57,9 @@ def read_typed(source: Source, options: ReadOptions) -> Read:
 
 
 def _reads_as_steps(passage: Passage, context: Context) -> bool:
-    """Whether a paragraph is instructions, and not an abbreviation with what it is short for."""
-    return reads_as_steps(passage, context) and not is_abbreviation(passage, context.system)
+    """Whether a paragraph is instructions, and not an abbreviation or a name with what it stands for."""
+    told = is_abbreviation(passage, context.system) or equates(passage.text)
+    return not told and reads_as_steps(passage, context)
 
 
 def _remembered(tells: Callable[[Passage, Context], bool], context: Context) -> Callable[[Passage], bool]:

@@ -217,6 +217,7 @@ def _in_front(unit: Unit, section: str, reads_as_steps: Reads, opens: Reads) -> 
         return Heading(PART if works or section in _PARTS else _OTHER, len(name), length)
     begins = name[0].isupper() or _counted().fullmatch(name)
     spoken = len(name.split()) <= _NAMED and begins and not reads_as_steps(unit.passage.cut(0, len(name)))
-    if spoken and works and rest.text and (section in _AFTER_PARTS or section == "front"):
+    placed = section in _AFTER_PARTS or section == "front" or (unit.fresh and opens(rest))
+    if spoken and works and rest.text and placed:
         return Heading(PART, len(name), length)
     return None

@@ -12,6 +12,7 @@ from msgspec.structs import replace
 
 from convert.document.records import Special, TermSystem
 from convert.document.slugs import free_slug
+from convert.document.steps import Group, Step, Which, Work
 from convert.importers.typed_signs import speaks_of_stitches
 from convert.importers.typed_units import Unit
 from convert.importers.typed_words import entries, spaced
@@ -32,6 +33,7 @@ _NAMED_FIRST = re.compile(
     r"(?:\((?P<text>.+)\)|[:,–—]\s(?P<after>.+)|\s-\s(?P<dashed>.+))\s*\.?\Z",
     re.DOTALL,
 )
+_EQUATED = re.compile(r"\A[A-Za-z][A-Za-z -]{1,30}?(?:\s?\([^()]{1,16}\))?\s?=\s?\S")
 _MANY = re.compile(r"[;,]\s?(?=[A-Za-z][\w ().-]{0,24}?\s?(?:=|:|–|—)\s?)")
 _DECREASE = re.compile(r"\s?\d{1,2}\s?tog(?:ether)?\s*\Z", re.IGNORECASE)
 _NAME_WORDS = 5
@@ -98,13 +100,27 @@ def _together(name: Passage, definition: Passage) -> Passage:
 
 
 def define_named(passage: Passage, context: Context) -> Special | None:
-    """The definition that a paragraph outside a list is: the name of a group stitch, and a definition read whole."""
+    """The definition that a paragraph outside a list is: the name of a group stitch, or any name with a sign that says
+    what it equals, and a definition read whole.
+    """
     match = _ENTRY.match(passage.text)
     stitch = readings(context.system).get(key(match["name"])) if match else None
-    if match is None or stitch is None or not stitch.unit:
+    if match is None or not (equates(passage.text) if stitch is None else stitch.unit):
         return None
     special = define(match, passage.cut(match.start("text")), context)
-    return special if special.steps else None
+    return special if special.steps and (stitch is not None or _in_one_place(special.steps)) else None
+
+
+def equates(text: str) -> bool:
+    """Whether a line says of a name that it equals something: "Fan = 7 dc in same st"."""
+    return bool(_EQUATED.match(text))
+
+
+def _in_one_place(steps: Sequence[Step]) -> bool:
+    """Whether the steps are one group or stitch and its place, as the definition of a stitch is."""
+    only = steps[0] if len(steps) == 1 else None
+    place = only.place if isinstance(only, Group | Work) else None
+    return place is not None and place.which in (Which.SAME, Which.NEXT) and place.number == 1
 
 
 def define(match: re.Match[str], definition: Passage, context: Context) -> Special:

@@ -8,13 +8,14 @@ from convert.document.numbers import Number
 from convert.document.prose import Prose
 from convert.document.steps import Again, Step, Until, Verbatim
 from convert.instructions.cursor import Cursor
-from convert.instructions.remarks import remark_follows
+from convert.instructions.remarks import remark_follows, telling_follows
 from convert.instructions.repeat_ends import differing_words, ends_elsewhere
 from convert.instructions.repeats import is_sign, read_times
 from convert.instructions.said import said_from, said_in_row
 from convert.instructions.stripes import take_stripes
 from convert.instructions.until import LENGTH, digit_behind, read_until, says_until
 from convert.instructions.variations import variations
+from convert.trade.patterns import listed
 
 
 def read_again(cur: Cursor) -> list[Step] | None:
@@ -63,6 +64,7 @@ def _ending(cur: Cursor) -> list[Step]:
     cur.take_mark(",")
     first = cur.at
     if cur.take_words("ending"):
+        cur.at += cur.peek().text.lower() in listed("behind_rows")
         cur.take_words("with", "the", "in", "last", "right-side", "wrong-side")
         if cur.take_words("row", "round"):
             cur.take_kind("num")
@@ -106,7 +108,7 @@ def _differing(cur: Cursor) -> Prose:
     if cur.is_mark(",") and _differs(cur, 1):
         cur.at += 1
     first = cur.at
-    if not cur.is_word(*_NARROWING) and not _differs(cur):
+    if telling_follows(cur) or (not cur.is_word(*_NARROWING) and not _differs(cur)):
         cur.at = start
         return ()
     while not (cur.done or (clause_ends(cur) and not _lists_on(cur))):
@@ -261,8 +263,9 @@ def _rows(cur: Cursor) -> tuple[int, int] | None:
     last = first
     while cur.is_mark("-", "–", ",") or cur.is_word("and", "to"):
         start = cur.at
+        open_ended = cur.peek().text.lower() in listed("until")
         cur.at += 1
-        cur.take_words("and", "the", "row", "round")
+        cur.take_words("and", "the", *(() if open_ended else ("row", "round")))
         _letter(cur)
         counted = cur.is_word("times", "more", ahead=1) or _counts(cur)
         counted = counted or (cur.words[start].id == "to" and _is_length(cur))

@@ -56,7 +56,8 @@ def _how_far(cur: Cursor) -> tuple[int, bool] | None:
         found = number if cur.take_words("row", "round") else None
     else:
         found = cur.take_kind("num") if cur.take_words("row", "round") else None
-    if found is None or found.value < 1 or not _are_done(cur):
+    by_size = cur.is_mark("(", "[", "{") and cur.peek(1).kind == "num"  # "to end of row 38 (40, 42)"
+    if found is None or found.value < 1 or by_size or not _are_done(cur):
         cur.at = start
         return None
     return found.value, rounds

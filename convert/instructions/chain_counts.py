@@ -53,8 +53,10 @@ def _counts(cur: Cursor) -> Counts | None:
 
 
 def _equals(cur: Cursor) -> bool:
-    """The sign of "ch 3 (= dc)", "ch 3 [= 1 dc]"; not that of a stated count."""
-    return cur.is_mark("(", "[", ahead=-1) and cur.take_mark("=")
+    """The sign of "ch 3 (= dc)", "ch 3 [= 1 dc]", "(skipped chs = 1 dc)"; not that of a stated count."""
+    named = cur.peek(-1).id == "ch" or cur.is_word("beginning-chain", "turning-chain", ahead=-1)
+    numbered = cur.peek(-1).kind == "num" and (cur.peek(-2).id == "ch" or cur.peek(-3).id == "ch")
+    return (cur.is_mark("(", "[", ahead=-1) or named or numbered) and cur.take_mark("=")
 
 
 def _first_made(cur: Cursor) -> Counts | None:
@@ -181,6 +183,6 @@ def _chain_words(cur: Cursor) -> None:
         cur.take_mark("-")
         cur.take_kind("num")
         cur.take_words("stitch")
-        if cur.is_word("counts-as", "as-first", "not-counts"):
+        if cur.is_word("counts-as", "as-first", "not-counts") or cur.is_mark("="):
             return
     cur.at = start

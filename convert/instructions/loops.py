@@ -22,7 +22,9 @@ def read_working_in(cur: Cursor) -> list[Step] | None:
     cur.take_words("the")
     loops = read_loops(cur)
     cur.take_words("of", "the", "each", "stitch", "only", "throughout")
-    if loops is not None and (whole_row or taken) and (cur.done or cur.is_mark(".", ";", ")") or cur.is_word("to")):
+    all_along = whole_row and cur.take_words("across", "around") > 0
+    ends = cur.done or cur.is_mark(".", ";", ")") or cur.is_word("to") or (all_along and cur.is_mark(",", ":"))
+    if loops is not None and (whole_row or taken) and ends:
         return [Verbatim((cur.text(start, cur.at),), True, cur.span(start))]
     if loops is None or not _may_follow(cur):
         cur.at = start

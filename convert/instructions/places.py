@@ -300,8 +300,11 @@ def _with_tail(cur: Cursor, place: Place) -> Place:
         start = cur.at
         if cur.is_word("between") and place.what in (What.GAP, What.SPACE):
             between = _read_between(cur, start)
+            if between is not None and place.which is Which.EACH:
+                cur.take_word("around", "across")  # "in each sp between groups around": all of them anyway
+                return replace(between, which=Which.EACH)
             if between is not None:
-                return replace(between, which=Which.EACH) if place.which is Which.EACH else between
+                return between
         if cur.is_word("from") and cur.is_word("hook", ahead=1) and place.what in (What.CHAIN, What.STITCH):
             cur.at += 2
             place = replace(place, what=What.CHAIN, which=Which.NTH, origin=Origin.HOOK, nth=place.nth or 1, of=None)

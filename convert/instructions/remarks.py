@@ -55,10 +55,21 @@ def is_inert(text: str) -> bool:
     (True, False)
     """
     words = tuple(t.text for t in tokens(text) if t.text not in (",", "."))
-    if not words or any(_phrases(kind).at(words) is not None for kind in ("tellings", "schedules")):
+    if not words or _tells(words):
         return bool(words)
     aside = _phrases("asides").at(words)
     return aside is True or (aside is False and not asks_for_work(text))
+
+
+def _tells(words: _Words) -> bool:
+    """Whether the words tell what the work came to, or how the yarns follow on."""
+    return any(_phrases(kind).at(words) is not None for kind in ("tellings", "schedules"))
+
+
+def telling_follows(cur: Cursor) -> bool:
+    """Whether the words up to the end of the clause tell only what the work before them comes to."""
+    words = tuple(t.text for t in tokens(cur.text(cur.at, _clause_end(cur))) if t.text not in (",", "."))
+    return bool(words) and _tells(words)
 
 
 _ORDERS = ("skip", "repeat", "join", "attach", "change")
@@ -98,7 +109,12 @@ def _is_worked(found: list[Lexeme], at: int) -> bool:
 
 def remark_follows(cur: Cursor) -> bool:
     """Whether the words up to the end of the clause are a remark."""
+    end = _clause_end(cur)
+    return end > cur.at and is_inert(cur.text(cur.at, end))
+
+
+def _clause_end(cur: Cursor) -> int:
     end = cur.at
     while end < len(cur.words) and not (cur.words[end].kind == "mark" and cur.words[end].id in ",;.()[]"):
         end += 1
-    return end > cur.at and is_inert(cur.text(cur.at, end))
+    return end

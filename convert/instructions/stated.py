@@ -46,10 +46,13 @@ def _bracketed(cur: Cursor, closer: str) -> list[CountItem]:
     sized = _sized_with_dashes(cur)
     if sized is not None:
         return [sized]
+    of_number = cur.peek(-1).kind == "num"
     cur.at += 1
     cur.take_words("total-of")
     cur.take_mark("=")
     found = _items(cur)
+    if of_number and len(found) == len(cur.context.sizes) - 1 and cur.peek(-1).kind == "num":
+        return []  # "row 38 (40, 42)": that number for the other sizes
     cur.take_words("total-of", "in-all", "around", "across", "remaining")
     found = _with_chains_between(cur, found)
     _counting_chain(cur)
@@ -135,7 +138,7 @@ def _behind_a_dash(cur: Cursor) -> list[CountItem]:
     cur.take_words("total-of")
     found = _items(cur)
     cur.take_words("in-all", "around", "across", "total-of")
-    if found and _at_end(cur):
+    if found and (_at_end(cur) or _only_ended(cur)):
         return found
     return []
 
@@ -179,7 +182,8 @@ def _last_sentence(cur: Cursor) -> list[CountItem]:
 def _only_ended(cur: Cursor) -> bool:
     """Whether nothing but the end of the row stands behind a sentence: "... across. 24 sc. Turn." """
     start = cur.at
-    ended = cur.take_mark(".") and cur.take_words("turn", "fasten-off") > 0 and _at_end(cur)
+    cur.take_mark(".", ",", ";")
+    ended = cur.take_words("turn", "fasten-off") > 0 and _at_end(cur)
     cur.at = start
     return ended
 

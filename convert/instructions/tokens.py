@@ -86,7 +86,7 @@ def tokens(text: str) -> list[Token]:
         start, end = match.span()
         kind = match.lastgroup or "mark"
         raw = match.group()
-        word = raw.lower() if raw.isascii() else evened(raw)
+        word = raw.lower() if raw.isascii() and raw != "!" else evened(raw)
         if word == "x" and kind == "mark":
             kind = "word"
         word = word.removesuffix("'s")

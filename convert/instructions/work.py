@@ -320,9 +320,12 @@ def read_places(cur: Cursor) -> tuple[Place, ...]:
     """One or several places joined by "and": "in next st and in each st across"."""
     if cur.is_word("each") and cur.is_word("in", ahead=1) and cur.peek().text.lower() == "all":
         cur.at += 1  # "2 dc, ch 2, 3 dc all in ring"
+    begun = cur.at
+    _take_worked(cur)
     along = read_edge_in_words(cur) if cur.peek().text.lower() in listed("along") else None
     first = along or read_place(cur) or read_edge_in_words(cur) or _bare_end(cur)
     if first is None:
+        cur.at = begun
         return ()
     places = [first]
     while True:
@@ -344,6 +347,14 @@ def read_places(cur: Cursor) -> tuple[Place, ...]:
     if merged[-1].also and merged[-1].which is Which.EACH:
         cur.take_words("around", "across")
     return tuple(merged)
+
+
+def _take_worked(cur: Cursor) -> None:
+    """ "5 dc worked in same st", "3 tr all made in next sp": the word between the stitches and their place."""
+    start = cur.at
+    cur.take_words("each")
+    worked = cur.peek().text.lower() in listed("worked_in") and cur.is_word("in", "around", ahead=1)
+    cur.at = cur.at + 1 if worked else start
 
 
 def _bare_end(cur: Cursor) -> Place | None:
