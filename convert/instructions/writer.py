@@ -368,17 +368,17 @@ def _with_ending(step: Repeat, ending: Ending, star: str, inner: _Row, tail: Pro
     return joined(star, before, f", {sign} ", behind, tail, f", ending last rep at {sign}")
 
 
-def _times(number: Number, wording: Wording) -> str:
-    return "once" if is_one(number) else f"{write_number(number, wording)} times"
-
-
 _ADVERBS = {"1": "once", "2": "twice"}
 
 
-def _more(number: Number, wording: Wording) -> str:
-    """How often more: "once more", "twice more", "3 (4, 5) times more"; in an edition of one size by its own number."""
+def _times(number: Number, wording: Wording) -> str:
+    """How often: "once", "twice", "3 (4, 5) times"; in an edition of one size by its own number."""
     said = write_number(number, wording)
-    return f"{_ADVERBS.get(said) or f'{said} times'} more"
+    return _ADVERBS.get(said) or f"{said} times"
+
+
+def _more(number: Number, wording: Wording) -> str:
+    return f"{_times(number, wording)} more"
 
 
 def _how_far(step: Repeat, inner: _Row) -> Prose:
