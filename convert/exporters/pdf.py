@@ -133,9 +133,6 @@ def sheet_style(paper: Paper, look: Look = Look.USUAL, accents: Accents = HOUSE)
     return themed + style_of("page", "sheet") + shorter + style_of(*sheets) + f"@page {{ size: {paper.value}; }}\n"
 
 
-_CLOSER = {Look.USUAL: ("closer", "closest"), Look.LARGE: ("closer-large",), Look.LOW_INK: ("closer-low-ink",)}
-"""What may save a last page with next to nothing on it, the least of it first."""
-
 _LETTER = ":root { --picture: 78mm; }\n"
 """Letter is 18 mm shorter than A4: a picture takes the same share of the page."""
 
@@ -186,8 +183,6 @@ def request_of(html: str, epoch: int, options: PdfOptions, languages: Mapping[st
         "assets": _assets(options),
         "languages": dict(languages),
         "attached": options.attached,
-        "closer": [style_of(name) for name in _CLOSER[options.look]],
-        "fuller": style_of("fuller"),
         "epoch": epoch,
         "identifier": sha256(html.encode("utf-8")).hexdigest()[:32],
         "seconds": options.seconds,

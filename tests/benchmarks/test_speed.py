@@ -8,7 +8,6 @@ from __future__ import annotations
 import os
 import subprocess
 import sys
-import time
 from pathlib import Path
 
 import pytest
@@ -16,9 +15,7 @@ from pytest_benchmark.fixture import BenchmarkFixture
 
 from convert.document.read import ReadOptions
 from convert.document.records import Document, TermSystem
-from convert.exporters.html import HtmlOptions, render_sheet, write_html
-from convert.exporters.page.build import page_edition
-from convert.exporters.pdf import Paper, PdfOptions, sheet_style, write_pdf
+from convert.exporters.html import HtmlOptions, write_html
 from convert.fabric.proving import work_document
 from convert.grader.grading import grade
 from convert.grader.values import values_and_findings
@@ -28,7 +25,6 @@ from convert.source import Passage, Source
 from tests.fuzz.rows import real_rows
 
 ROOT = Path(__file__).parents[2]
-OPTIONS = PdfOptions(environment=dict(os.environ))
 SWEATER = next((ROOT / "fixtures" / "demo").glob("*sweater*.pattern.yaml"))
 THROW = next((ROOT / "fixtures" / "demo").glob("*throw*.pattern.yaml"))
 
@@ -148,29 +144,6 @@ def test_html_once_warm(benchmark: BenchmarkFixture, throw: Checked) -> None:
     _goal(benchmark, 0.03)
     written = benchmark(write_html, document, throw.grading, throw.proof, options)
     assert "<html" in written.text
-
-
-@pytest.mark.slow
-@pytest.mark.timeout(120)
-def test_pdf_beside_the_library_alone(benchmark: BenchmarkFixture, throw: Checked) -> None:
-    """At most 1.3 times what the PDF library needs in a process of its own for the same page."""
-    document = _document(throw)
-    written = benchmark.pedantic(
-        write_pdf, (document, throw.grading, throw.proof, OPTIONS), rounds=3 if benchmark.enabled else 1
-    )
-    assert written.data.startswith(b"%PDF")
-    if benchmark.enabled:
-        benchmark.extra_info["library alone, s"] = min(_library_alone(document, throw) for _ in range(3))
-
-
-def _library_alone(document: Document, throw: Checked) -> float:
-    """Seconds that a fresh process needs to import the library and write the same page with its plain defaults."""
-    edition = page_edition(document, throw.grading, throw.proof, None, None)
-    html = render_sheet([edition], sheet_style(Paper.LETTER))
-    code = "import sys, weasyprint; weasyprint.HTML(string=sys.stdin.read()).write_pdf(pdf_variant='pdf/ua-1')"
-    begin = time.perf_counter()
-    subprocess.run([sys.executable, "-c", code], input=html, text=True, check=True, capture_output=True)
-    return time.perf_counter() - begin
 
 
 @pytest.mark.parametrize("piece", ["[", "(sc, ", "*", "sc in next 2 sts, ", "{", "a ", "alternately x, "])

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import os
 import re
 from decimal import Decimal
 from io import BytesIO
@@ -40,7 +39,7 @@ from convert.exporters.page.facts import MOST_COLUMNS
 from convert.exporters.page.full_words import full_word
 from convert.exporters.page.records import Line, Page
 from convert.exporters.page.typeset import flow_of, plain_text, text_flow
-from convert.exporters.pdf import Look, Paper, PdfOptions, render_pdf, request_of, sheet_style, write_pdf
+from convert.exporters.pdf import Look, PdfOptions, write_pdf
 from convert.exporters.setting import set_count, set_ending
 from convert.pipeline import check_source
 from convert.source import Source
@@ -242,54 +241,6 @@ def test_a_drawing_is_as_large_as_what_it_shows():
     assert upper + field("square", "width", 2)[3] >= 165 + 20 + 32
     assert field("triangle", "depth", 12)[2] > 550
     assert field("square", "width", 12)[0] < -50
-
-
-STUB = "<!DOCTYPE html><html lang=en><head><title>x</title><style>{}</style></head><body><h1>x</h1>{}</body></html>"
-
-
-@pytest.mark.slow
-@pytest.mark.timeout(120)
-def test_no_last_page_with_next_to_nothing_on_it():
-    """A pattern that runs a few lines over is set closer; one that fills its last page is left alone."""
-    style = sheet_style(Paper.A4)
-    options = PdfOptions(environment=dict(os.environ))
-    rows = [
-        f'<div class="facts"><div><dt>Row {n}</dt><dd><p>Sc in each st across.</p></dd></div></div>' for n in range(80)
-    ]
-
-    def pages(count: int, closer: bool) -> int:
-        request = request_of(STUB.format(style, "".join(rows[:count])), 0, options, {})
-        assert request["closer"]
-        html = request["html"] if closer else request["html"].replace("</style>", " </style >")
-        return len(PdfReader(BytesIO(render_pdf(html, 0, options)[0])).pages)
-
-    over = next(count for count in range(20, 80) if pages(count, closer=False) == 2)
-    assert 1 == pages(over, closer=True)
-    assert 2 == pages(over + 14, closer=True)
-
-
-@pytest.mark.slow
-@pytest.mark.timeout(180)
-@pytest.mark.parametrize("look", Look)
-@pytest.mark.parametrize("path", sorted(DEMO.glob("*.*")), ids=lambda path: path.name.partition("-")[0])
-def test_no_edition_ends_in_a_nearly_empty_page(path, look):
-    """Of every demo in every print: its last page holds a quarter of what one can, and no box is broken."""
-    kind = {".md": "markdown", ".txt": "text"}.get(path.suffix, "yaml")
-    found = check_source(Source(path.name, path.read_text("utf-8")), kind, ReadOptions())
-    assert found.document is not None
-    written = write_pdf(found.document, found.grading, found.proof, PdfOptions(TermSystem.US, look=look))
-    pages = PdfReader(BytesIO(written.data)).pages
-    lowest: list[float] = []
-
-    def seen(text: str, _: object, matrix: list[float], *__: object) -> None:
-        if text.strip():
-            lowest.append(matrix[5])
-
-    pages[-1].extract_text(visitor_text=seen)
-    height = float(pages[-1].mediabox.height)
-    body = [y for y in lowest if height * 0.07 < y < height * 0.95]
-    assert len(pages) > 1
-    assert min(body) < height * 0.75
 
 
 @pytest.mark.slow
