@@ -9,7 +9,7 @@ from msgspec.structs import replace
 
 from convert.document.materials import Materials, Yarn
 from convert.document.prose import Term
-from convert.document.records import Document, Part, TermSystem
+from convert.document.records import Document, Label, Part, Row, TermSystem
 from convert.document.steps import Again, ChangeColour
 from convert.exporters.page.build import page_edition, page_of
 from convert.exporters.page.full_words import spelled
@@ -91,6 +91,25 @@ def test_a_part_begins_with_its_yarn_and_changes_to_the_next():
     said = [[plain_text(line.text) for line in chapter.lines] for chapter in shown.parts]
     assert ["With A, dc in next st, change to B, dc in next st.", "Change to A, dc in next st."] == said[0]
     assert ["Dc in next st.", "Change to B, dc in next st."] == said[1]
+
+
+@pytest.mark.parametrize(
+    ("rows", "aside", "lines"),
+    [
+        ((rounds(1, dc(1)), rounds(2, dc(1))), "Yarn A", ["|Rnd 1|", "|Rnd 2|"]),
+        ((rounds(1, dc(1)), rounds(2, ChangeColour("B"), dc(1))), "", ["A|Rnd 1|", "B|Rnd 2|Change to B, "]),
+        ((rounds(1, dc(1)), Row(Label(), (ChangeColour("B"),))), "", ["A|Rnd 1|", "B||Change to B."]),
+    ],
+)
+def test_a_line_that_only_names_the_first_yarn_is_no_row_of_its_own(rows, aside, lines):
+    """The head of the part says it, or the label of its first row; a change further down is something to do."""
+    document = replace(TWO, parts=(part_of(Row(Label(), (ChangeColour("A"),)), *rows),))
+    (chapter,) = page_of(page_edition(document, None, None, TermSystem.US, None)).parts
+    told = [f"{one.colour}|{one.label}|{plain_text(one.text)}" for one in chapter.lines]
+    assert (aside, lines) == (chapter.aside, [one.partition("Dc in")[0].partition("dc in")[0] for one in told])
+    alone = replace(document, materials=Materials((Yarn("Wool", "A"),)))
+    (chapter,) = page_of(page_edition(alone, None, None, TermSystem.US, None)).parts
+    assert "With A." == plain_text(chapter.lines[0].text), "nothing else on the page would say it"
 
 
 def test_with_one_yarn_nothing_is_said_of_it():

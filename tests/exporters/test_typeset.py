@@ -42,6 +42,8 @@ def clumps(*prose: str | Term, marks: bool = True) -> list[str]:
             ["[sc", "once]", "4 times"],
         ),
         (("Rnds 4 and 5",), ["Rnds 4", "and", "5"]),
+        (("Rep last rnd 14 (16, 18) times more",), ["Rep", "last", "rnd", "14 (16, 18) times", "more"]),
+        (("Rep last row 3 times more, skip Row 3",), ["Rep", "last", "row", "3 times", "more,", "skip", "Row 3"]),
         (("measures 2½ in across",), ["measures", "2½ in", "across"]),
         (("held\u00a0together always",), ["held together", "always"]),
     ],

@@ -9,7 +9,7 @@ from itertools import groupby
 from msgspec.structs import replace
 
 from convert.document.prose import Prose
-from convert.document.records import Part, Remark, Row, works
+from convert.document.records import Part, Remark, Row, RowKind, works
 from convert.exporters.page.counts import computed_count
 from convert.exporters.page.edition import Edition
 from convert.exporters.page.full_words import full_word
@@ -19,6 +19,7 @@ from convert.exporters.page.records import Chapter, Clump, Line
 from convert.exporters.page.typeset import label_flow, text_flow
 from convert.exporters.page.yarns_used import yarns_of_rows
 from convert.exporters.used import RowTexts
+from convert.instructions.writer import opening_colour
 
 _RANGE = re.compile(r"(?<=\d)-(?=\d)")
 
@@ -75,10 +76,19 @@ def _first_terms(clump: Clump, seen: set[str]) -> Clump:
 
 def _lines(edition: Edition, part: Part, texts: RowTexts, yarns: Yarns) -> Iterator[Line]:
     gaps = _gaps(edition, part)
+    opening = _bare_opening(part) if yarns_of_rows(edition.document, part) else None
     for index, item in enumerate(part.items):
         yield from gaps.get(index, ())
-        if _shown(edition, item):
+        if _shown(edition, item) and item is not opening:
             yield _line(edition, item, part, ", ".join(yarns.get(index, ())), texts)
+
+
+def _bare_opening(part: Part) -> Row | None:
+    """The first line of a part if it says "With A." and no more: the head of the part or its first label says it."""
+    first = next((item for item in part.items if isinstance(item, Row)), None)
+    if first is None or first.steps != (opening_colour([first]),) or first.before or first.stated or first.sizes:
+        return None
+    return first if first.label.kind is RowKind.UNLABELLED else None
 
 
 def _shown(edition: Edition, item: Row | Remark) -> bool:

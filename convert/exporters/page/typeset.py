@@ -174,7 +174,10 @@ def _clumps(words: list[_Word], tied: list[bool]) -> Iterator[Clump]:
         right = word[0].text if len(word) == 1 else "".join(piece.text for piece in word)
         if not word:
             pass
-        elif current and (tied[index - 1] or _goes_on(length, left, right, words[index - 1], word)):
+        elif current and (
+            tied[index - 1]
+            or (_goes_on(length, left, right, words[index - 1], word) and not _tells_how_often(left, words, index))
+        ):
             current += (_BLANK_OF_LIST if continues_list(word) else _BLANK, *word)
             length += len(right) + 1
         else:
@@ -187,6 +190,18 @@ def _clumps(words: list[_Word], tied: list[bool]) -> Iterator[Clump]:
 
 
 _BLANK, _BLANK_OF_LIST = Piece(" "), Piece(" ", Mark.LIST)
+_ROWS = frozenset({"rnd", "rnds", "row", "rows", "round", "rounds"})
+
+
+def _tells_how_often(left: str, words: list[_Word], index: int) -> bool:
+    """Whether the number behind "last rnd" is none of a round: "rep last rnd 14 (16, 18) times more"."""
+    if left.lower() not in _ROWS:
+        return False
+    behind = ("".join(piece.text for piece in word) for word in words[index:])
+    return next((text for text in behind if text and not _FIGURES.fullmatch(text)), "") == "times"
+
+
+_FIGURES = re.compile(r"[\d(),–]+")
 
 
 def _goes_on(length: int, left: str, right: str, before: _Word, after: _Word) -> bool:
