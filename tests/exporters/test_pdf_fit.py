@@ -9,6 +9,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from PIL import ImageFile
 from pypdf import PdfReader
 
 from convert.document.read import ReadOptions
@@ -26,6 +27,16 @@ DEMO = Path(__file__).parents[2] / "fixtures/demo"
 OPTIONS = {"pdf_variant": "pdf/ua-1", "pdf_identifier": b"sixteen bytes so"}
 STUB = "<!DOCTYPE html><html lang=en><head><title>x</title><style>{}</style></head><body><h1>x</h1>{}</body></html>"
 ROW = '<div class="facts"><div><dt>Row {}</dt><dd><p>Sc in each st across.</p></dd></div></div>'
+
+
+@pytest.fixture(scope="module", autouse=True)
+def library() -> Any:
+    """The PDF library, which elsewhere runs in a process of its own: it changes how pictures are read by all."""
+    before = ImageFile.LOAD_TRUNCATED_IMAGES
+    import weasyprint
+
+    yield weasyprint
+    ImageFile.LOAD_TRUNCATED_IMAGES = before
 
 
 @pytest.fixture(autouse=True)
@@ -56,12 +67,10 @@ def over() -> int:
     return next(count for count in range(20, 80) if len(sheets(rows(count)).laid_out().pages) == 2)
 
 
-def test_laid_out_as_by_the_librarys_own_call():
+def test_laid_out_as_by_the_librarys_own_call(library):
     """Byte for byte, the second time as well: what the library keeps between its steps is all handed on."""
-    import weasyprint
-
     html = rows(60)
-    own = weasyprint.HTML(string=html).write_pdf(**OPTIONS)
+    own = library.HTML(string=html).write_pdf(**OPTIONS)
     ours = sheets(html)
     assert [own, own] == [ours.laid_out().write_pdf(**OPTIONS) for _ in range(2)]
 
