@@ -91,11 +91,14 @@ def _edge(worker: Worker, step: Begin) -> None:
             raise Unknown(step.span, why="the edge of a piece")
         found: int | None = 0  # where the last round was joined
     else:
-        found = worker.base.find(worker.test(place), 0)
+        found = worker.base.find(worker.test(place), worker.position)
     if found is None:
         worker.seek(place, step.span)
     assert found is not None
-    worker.base = worker.base.from_position(found + worker.comes_back)
+    if worker.flat and worker.position:  # what was passed in front of it lies behind, and is not come to again
+        worker.base = Strip.of(worker.base.cut(found, worker.base.length))
+    else:
+        worker.base = worker.base.from_position(found + worker.comes_back)
     worker.position, worker.last = 0, None
     if step.by is not None:
         into(worker, _NEXT if is_workable(worker.base.at(0)[0]) else Place(What.SPACE), step.span)

@@ -23,6 +23,8 @@ _COUNTED = 40
 """So many are tried where a stated count tells which is meant."""
 _LENGTHS = range(24, 96)
 """The lengths that are tried where nothing tells what it is a multiple of."""
+_LONGER = (128, 192, 288, 432, 648)
+"""Lengths that leave room for as many as a row asks for, whose rest is cut off."""
 
 
 def open_foundation(rows: Sequence[Row]) -> Begin | None:
@@ -39,6 +41,7 @@ def lengths(begin: Begin, *, counted: bool = False) -> Iterator[int]:
     """The lengths on which rows may be tried, in order; more of them where stated counts tell which is meant."""
     if begin.multiple == 1:
         yield from _LENGTHS
+        yield from _LONGER
         return
     plus = begin.number if isinstance(begin.number, int) else 0
     fewest = max(1, -(-(_FEWEST - plus) // begin.multiple))

@@ -177,6 +177,8 @@ def _work_line(run: Run, line: Line) -> None:
         run.history.append((numbers[index] if index < len(numbers) else None, row))
         if outcome.edge.strip is None:
             break
+        if index < times - 1:
+            run.edge = outcome.edge  # the yarn is cut behind the last of the rows alone
     record(run, row, outcome, times, each=tuple(each), again=line.again)
     if outcome is not None and outcome.faults and times == 1:
         _go_on_from(run, row, likely_meant(row, outcome), before)

@@ -32,6 +32,7 @@ from convert.document.steps import (
 )
 from convert.fabric.filet import begins_with_meshes, mesh_before, stitch_of
 from convert.fabric.jobs import Edge, Reading, RowJob
+from convert.fabric.joined_behind import joins_behind
 from convert.fabric.passes import on_hook
 from convert.fabric.remembered import remembered
 from convert.instructions.repeats import plus
@@ -303,10 +304,12 @@ def first_stitch(steps: tuple[Step, ...]) -> tuple[str | None, int | None]:
 
 def beginning_chain(steps: tuple[Step, ...], edge: Edge) -> Chain | None:
     """The chain that begins the row, if one does."""
-    for step in steps:
+    for index, step in enumerate(steps):
         if isinstance(step, Chain):
             return step
         if isinstance(step, (Slip, Begin, *_QUIET)) or (isinstance(step, Verbatim) and step.inert):
+            continue
+        if isinstance(step, Skip) and joins_behind(steps[index:]):
             continue
         return None
     return None

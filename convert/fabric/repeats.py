@@ -20,6 +20,7 @@ from convert.fabric.cells import Cell
 from convert.fabric.faults import Fault, NotFound, RanOut, Unknown
 from convert.fabric.rounds import to_end, wanted_by
 from convert.fabric.turns import Doer, Turns, note, restore, save
+from convert.fabric.until_made import tells_count, work_until_made
 from convert.fabric.untold import may_begin_later, stops_at_edge
 from convert.fabric.worded import in_next_group
 from convert.fabric.worker import RepeatFact, Worker
@@ -36,6 +37,9 @@ def do_repeat(worker: Worker, step: Repeat, tail: tuple[Step, ...], do: Doer) ->
         if worker.untold and may_begin_later(step):
             stops_at_edge(worker, step)
         _times(worker, step, do)
+        return
+    if tells_count(step):
+        work_until_made(worker, step, do)
         return
     stops_at_edge(worker, step)
     step = _from_first(worker, step)

@@ -23,6 +23,7 @@ from convert.document.steps import (
 from convert.fabric.cells import CHAIN, PICOT, SPACE, STITCH, Cell, Loop, Strip
 from convert.fabric.faults import Fault
 from convert.fabric.jobs import Edge, Outcome, Reading, RowJob
+from convert.fabric.joined_behind import joins_behind
 from convert.fabric.places import is_workable
 from convert.fabric.readings import flat_steps
 from convert.fabric.row_parts import RowParts
@@ -34,8 +35,8 @@ ELSEWHERE = "joins to other pieces"
 
 def finished(worker: Worker, job: RowJob, parts: RowParts, reading: Reading) -> Outcome:
     """What a row comes to whose steps have all been worked."""
-    if not job.flat and worker.remaining() == passed_by_last_chain(job.steps):
-        worker.position = worker.base.length
+    if worker.remaining() == (joins_behind(job.steps) if job.flat else passed_by_last_chain(job.steps)):
+        worker.position = worker.base.length  # as many are left at the end as were passed at the beginning
     attached = worker.extended and parts.turned_last and _ends_in_slips(job)
     if not _slips_away(job) and not attached:
         worker.faults.extend(_left_over(worker, turned=parts.turned_last))

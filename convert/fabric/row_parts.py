@@ -20,6 +20,7 @@ from convert.document.steps import (
     Join,
     Marker,
     Repeat,
+    Skip,
     Slip,
     Start,
     Step,
@@ -31,6 +32,7 @@ from convert.document.steps import (
 )
 from convert.fabric.cells import AT_FIRST
 from convert.fabric.jobs import Edge, RowJob
+from convert.fabric.joined_behind import joins_behind
 from convert.fabric.readings import flat_steps
 from convert.fabric.remembered import remembered
 from convert.trade.patterns import signs
@@ -64,7 +66,7 @@ def take_apart(job: RowJob, edge: Edge) -> RowParts:
         turned_first = turned_first or isinstance(step, Turn)
         if isinstance(step, Chain):
             chain = step
-        elif isinstance(step, Slip | Begin):
+        elif isinstance(step, Slip | Begin | Skip):
             lead.append(step)
         elif isinstance(step, ChangeColour):
             colour = step.colour
@@ -83,6 +85,8 @@ def body_start(steps: tuple[Step, ...], *, begun: bool = False) -> int:
             continue
         if isinstance(step, Chain | Slip | Begin) and not begun:
             begun = isinstance(step, Chain)
+            continue
+        if isinstance(step, Skip) and not begun and joins_behind(steps[index:]):
             continue
         if not (isinstance(step, ChangeColour | Marker) or (isinstance(step, Verbatim) and step.inert)):
             return index

@@ -6,6 +6,7 @@ from __future__ import annotations
 
 from convert.document.steps import Begin, Start, Step
 from convert.instructions.brackets import closing
+from convert.instructions.chain_lengths import is_told_length, read_told_length
 from convert.instructions.cursor import Cursor
 from convert.instructions.phrases import takes_sign
 from convert.trade.patterns import listed
@@ -24,7 +25,7 @@ def read_open_chain(cur: Cursor) -> list[Step] | None:
         words = cur.text(before, cur.at)
         begin = Begin(Start.OPEN_CHAIN, words=words) if _takes_chain(cur) else None
     else:
-        begin = _counted(cur) if _takes_chain(cur) else None
+        begin = read_told_length(cur) or (_counted(cur) if _takes_chain(cur) else None)
     if begin is None:
         cur.at = start
         return None
@@ -35,6 +36,8 @@ def read_open_chain(cur: Cursor) -> list[Step] | None:
 
 def write_open_length(step: Begin) -> str:
     """The length behind "ch": "a multiple of 6 plus 2", "any number of sts (long enough for the cloth)"."""
+    if is_told_length(step.words):
+        return step.words
     plus = f" plus {step.number}" if step.number else ""
     length = f"a multiple of {step.multiple}{plus}" if step.multiple > 1 else "any number of sts"
     return f"{length} ({step.words})" if step.words else length
