@@ -68,6 +68,8 @@ def _tells(words: _Words) -> bool:
 
 def telling_follows(cur: Cursor) -> bool:
     """Whether the words up to the end of the clause tell only what the work before them comes to."""
+    if cur.done:
+        return False
     words = tuple(t.text for t in tokens(cur.text(cur.at, _clause_end(cur))) if t.text not in (",", "."))
     return bool(words) and _tells(words)
 
