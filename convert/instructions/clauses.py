@@ -6,6 +6,8 @@ What no reader understands becomes a verbatim step up to the next comma, so that
 
 from __future__ import annotations
 
+from functools import cache
+
 from msgspec.structs import replace
 
 from convert.document.records import Special
@@ -102,6 +104,7 @@ from convert.instructions.work import read_held_back, read_work
 from convert.instructions.yarns import read_tool
 from convert.limits import LIMITS
 from convert.trade.patterns import listed
+from convert.trade.stitches import stitches
 
 _SEPARATORS = (",", ";", ":", "-", "–", "/", "_", "=", '"')
 
@@ -227,7 +230,17 @@ def _times_before(cur: Cursor, grouped: bool) -> list[Step] | None:
 def _first_that_reads(cur: Cursor, grouped: bool) -> list[Step] | None:
     if grouped:
         return first_that_reads(cur, GROUP_READERS)
-    return first_that_reads(cur, _COUNTED if cur.peek().kind in ("num", "stitch", "tog") else READERS)
+    first = cur.peek()
+    if first.kind not in ("num", "stitch", "tog"):
+        return first_that_reads(cur, READERS)
+    stitch = cur.peek(1) if first.kind == "num" else first
+    return first_that_reads(cur, _STITCHED if stitch.kind == "stitch" and stitch.id in _worked() else _COUNTED)
+
+
+@cache
+def _worked() -> frozenset[str]:
+    """The stitches that no foundation is made of."""
+    return frozenset(id for id, stitch in stitches().items() if id != "ch" and not stitch.foundation)
 
 
 def _bracket(cur: Cursor, items: list[Item], grouped: bool) -> list[Step] | None:
@@ -434,3 +447,5 @@ _WORDED = frozenset(
 )
 """Readers of clauses that begin with a word, so that they are not asked about a number or a stitch."""
 _COUNTED: tuple[Reader, ...] = tuple(reader for reader in READERS if reader not in _WORDED)
+_CHAINED = frozenset({read_chain, read_open_chain, read_foundation_stitches})
+_STITCHED: tuple[Reader, ...] = tuple(reader for reader in _COUNTED if reader not in _CHAINED)
