@@ -13,7 +13,7 @@ from convert.fabric.jobs import Edge
 from convert.fabric.places import is_between_groups
 from convert.fabric.readings import flat_steps
 from convert.fabric.sides import Sides
-from convert.fabric.worded import names_groups
+from convert.fabric.worded import is_by_look, names_groups
 
 _OF_THE_BEGINNING = (What.RING, What.CHAIN, What.BEGINNING_CHAIN)
 
@@ -84,7 +84,7 @@ def other_pieces(steps: tuple[Step, ...]) -> frozenset[str]:
     """
     places = (step.place for step in flat_steps(steps) if isinstance(step, Slip | Join))
     told = (place for place in places if place is not None)
-    others = (place for place in told if not (names_groups(place) or is_between_groups(place)))
+    others = (place for place in told if not (names_groups(place) or is_between_groups(place) or is_by_look(place)))
     return frozenset(place.words for place in others if place.words not in ("", FREE))
 
 

@@ -12,6 +12,7 @@ from convert.document.steps import (
     Extent,
     Group,
     Join,
+    Place,
     Repeat,
     Skip,
     Slip,
@@ -23,9 +24,10 @@ from convert.document.steps import (
 from convert.fabric.cells import SPACE
 from convert.fabric.faults import Fault, NotFound, RanOut, Unknown
 from convert.fabric.picots import first_without_these, picots_in
-from convert.fabric.places import base_kind, is_workable
+from convert.fabric.places import Test, base_kind, is_workable
 from convert.fabric.spurs import without_spurs
 from convert.fabric.turns import Doer, Saved, Turns, note, restore, save
+from convert.fabric.worded import loop_by_look
 from convert.fabric.worker import Worker
 
 _BACK = 6
@@ -43,20 +45,46 @@ def _end_reached(worker: Worker, test: Callable[[object], bool]) -> bool:
 
 def wanted_by(worker: Worker, steps: tuple[Step, ...]) -> Callable[[object], bool]:
     """The cells that the body works into: once none is left, it has gone around."""
-    tests = []
-    for step in without_spurs(_leaves(steps), worker.base):
-        place = (
-            step.place
-            if isinstance(step, Work | Group | Skip)
-            else step.places[0]
-            if isinstance(step, Decrease)
-            else None
-        )
-        if place is not None and place.which in (Which.NEXT, Which.EACH, Which.CENTER, Which.NTH):
-            tests.append(worker.test(place) if place.within is None else worker.test(place.within))
+    leaves = tuple(without_spurs(_leaves(steps), worker.base))
+    tests = [test for step in leaves if (test := _wanted(worker, _place_of(step))) is not None]
+    if not tests:
+        slips = (step.place for step in leaves if isinstance(step, Slip))
+        tests = [test for place in slips if (test := _wanted(worker, place, inside=True)) is not None]
     if not tests:
         return is_workable  # type: ignore[return-value]
     return lambda cell: any(test(cell) for test in tests)  # type: ignore[arg-type]
+
+
+def _place_of(step: Step) -> Place | None:
+    if isinstance(step, Work | Group | Skip):
+        return step.place
+    return step.places[0] if isinstance(step, Decrease) else None
+
+
+def _wanted(worker: Worker, place: Place | None, *, inside: bool = False) -> Test | None:
+    """The test for what a place is looked for in; `inside` asks only for places in something larger."""
+    if place is None or place.which not in (Which.NEXT, Which.EACH, Which.CENTER, Which.NTH):
+        return None
+    if place.words:
+        place = loop_by_look(worker, place) or place
+    if place.within is None:
+        return worker.test(place) if not inside or place.what is What.SPACE else None
+    return worker.test(place.within)
+
+
+def _passed_first(worker: Worker, step: Repeat, fresh: Saved) -> int:
+    """How many places were passed at the beginning of a round, to which its last working comes: "*5 dc in next space,
+    sc in next sc; rep from * around", where an sc stands in front of the first space. Common practice, no source.
+    """
+    if worker.flat or fresh.position or fresh.last is not None or fresh.made or fresh.pending:
+        return 0
+    leaves = _leaves(step.steps)
+    if any(isinstance(leaf, Slip) for leaf in leaves) or _end_reached(worker, wanted_by(worker, step.steps)):
+        return 0  # a slip stitch into the round's first stitch closes it
+    worked = (leaf for leaf in leaves if not isinstance(leaf, Skip))
+    tests = [test for leaf in worked if (test := _wanted(worker, _place_of(leaf))) is not None]
+    first = worker.base.find(tests[0], 0) if len(tests) > 1 else None
+    return first if first and any(worker.base.count(test, 0, first) for test in tests[1:]) else 0
 
 
 def _leaves(steps: tuple[Step, ...]) -> tuple[Step, ...]:
@@ -69,6 +97,13 @@ def to_end(worker: Worker, step: Repeat, tail: tuple[Step, ...], do: Doer) -> No
         raise Unknown(step.span, why="a repeat around a ring without a number")
     fresh, begun = save(worker), picots_in(worker.out)
     most = _as_many_as_fit(worker, step, do, None)
+    passed = _passed_first(worker, step, fresh) if step.ending is None and not demands(tail) else 0
+    if passed:
+        restore(worker, fresh)
+        _forget_notes(worker, step)
+        worker.base = worker.base.from_position(passed)
+        worker.origin += passed
+        most = _as_many_as_fit(worker, step, do, None)
     if most == 0 and step.ending is None and worker.position < worker.base.length and not demands(tail):
         do(worker, step.steps)  # not even once: the step that does not fit tells why
     lasts = _last_workings(step, tail)

@@ -8,10 +8,10 @@ from functools import cache
 from msgspec.structs import replace
 
 from convert.document.steps import Place, What, Which
-from convert.fabric.cells import PETAL, Strip
+from convert.fabric.cells import PETAL, SPACE, Strip
 from convert.fabric.places import base_kind
 from convert.fabric.worker import Worker
-from convert.trade.patterns import said, signs
+from convert.trade.patterns import chain, said, signs
 
 
 @cache
@@ -92,6 +92,46 @@ def in_group_by_look(worker: Worker, place: Place) -> Place | None:
     if inside is not place.which and which is not Which.NEXT:
         return None
     return replace(place, which=inside, words="", within=Place(What.GROUP, which, span=place.span))
+
+
+@cache
+def _loop() -> re.Pattern[str]:
+    """A loop called by its look: "next scallop", "the scallop formed of 5 chain in the preceding row"."""
+    which = rf"(?P<which>{said('next', 'last', 'same', 'each')}|first|1st)"
+    formed = rf"\s{said('told')}\s{said('of', 'with', 'from')}\s(?:{said('the')}\s)?(?P<chains>\d+)\s{chain()}"
+    row = rf"\s{said('in', 'of')}\s(?:{said('the')}\s)?{said('previous')}"
+    name = rf"(?:{said('the')}\s)?(?:{which}\s)?{signs('groups')}(?:{formed})?(?:{row})?"
+    return re.compile(rf"(?P<of>{said('of')}\s)?{name}", re.IGNORECASE)
+
+
+def is_by_look(place: Place) -> bool:
+    """Whether a stitch of a loop or group of the row below is meant that is called by its look: "middle st of next
+    scallop".
+    """
+    match = _loop().fullmatch(place.words) if place.within is None and place.which in _INSIDE else None
+    return match is not None and bool(match["of"]) and place.what in (What.STITCH, What.CHAIN)
+
+
+def loop_by_look(worker: Worker, place: Place) -> Place | None:
+    """A loop of chains that is called a scallop and the like, or a stitch of it, where the row below has no groups,
+    and loops of the length told, or of one length alone.
+    """
+    match = _loop().fullmatch(place.words) if place.within is None else None
+    if match is None:
+        return None
+    cells = [cell for loop in worker.base.loops for cell, _ in loop.runs]
+    lengths = {cell.chains for cell in cells if cell.sort == SPACE}
+    length = int(match["chains"]) if match["chains"] else min(lengths, default=0)
+    if any(cell.unit for cell in cells) or length not in lengths or (not match["chains"] and len(lengths) > 1):
+        return None
+    named = (match["which"] or "").casefold()
+    which = next((which for which in _WHICH if re.fullmatch(said(which.value), named)), Which.NEXT)
+    if place.what is What.PIECE and not match["of"]:
+        return replace(place, what=What.SPACE, which=which, chains=length, words="")
+    inside = place.what in (What.STITCH, What.CHAIN) and place.which in _INSIDE and match["of"]
+    if not inside or which is Which.EACH:
+        return None
+    return replace(place, what=What.CHAIN, words="", within=Place(What.SPACE, which, chains=length, span=place.span))
 
 
 _WHICH = (Which.LAST, Which.SAME, Which.EACH)

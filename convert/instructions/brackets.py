@@ -7,6 +7,7 @@ from convert.instructions.cursor import Cursor
 from convert.instructions.lexicon import Lexeme
 from convert.instructions.numbers import read_number
 from convert.instructions.said import untranslatable
+from convert.trade.patterns import listed
 from convert.trade.stitches import stitches
 
 CLOSERS = {"(": ")", "[": "]", "{": "}", "|": "|"}
@@ -70,12 +71,20 @@ def explains_picot(cur: Cursor, before: object, start: int, end: int) -> bool:
     words = cur.words[start + 1 : end]
     if entry is None or not entry.decoration or not any(word.id == "ch" for word in words):
         return False
-    return not any(untranslatable(word) for word in words) and all(
-        word.kind in ("num", "ord", "stitch") or word.id in _OF_A_PICOT for word in words
+    alone = any(untranslatable(word) and words[at - 1].kind != "num" for at, word in enumerate(words) if at)
+    return (
+        not alone
+        and not untranslatable(words[0])
+        and all(
+            word.kind in ("num", "ord", "stitch") or word.id in _OF_A_PICOT or word.text.lower() in listed("made_of")
+            for word in words
+        )
     )
 
 
-_OF_A_PICOT = (",", "and", "then", "in", "the", "of", "same", "slip", "stitch", "each", "last", "from", "hook", "join")
+_OF_A_PICOT = frozenset(
+    {"it", ",", "and", "then", "in", "the", "of", "same", "slip", "stitch", "each", "last", "from", "hook", "join"}
+)
 
 
 def tells_made(cur: Cursor, start: int, end: int) -> bool:

@@ -93,7 +93,7 @@ from convert.instructions.plain import read_plain
 from convert.instructions.references import read_reference
 from convert.instructions.remarks import is_inert
 from convert.instructions.repeats import read_how_often, said_repeated
-from convert.instructions.said import said_from
+from convert.instructions.said import said_from, said_in_row
 from convert.instructions.settling import settle
 from convert.instructions.shaped_ends import read_shaped_ends
 from convert.instructions.shaping_words import read_shaping_in_words
@@ -259,7 +259,7 @@ def _bracket(cur: Cursor, items: list[Item], grouped: bool) -> list[Step] | None
     inside = cur.text(start + 1, end) if end > start + 1 else ""
     if not goes_on(cur, end) and explains_picot(cur, items[-1] if items else None, start, end):
         cur.at = end + 1
-        return [Verbatim(said_from(cur, start), inert=True, span=cur.span(start))]
+        return [Verbatim(said_in_row(cur, start) or said_from(cur, start), inert=True, span=cur.span(start))]
     if not goes_on(cur, end) and (is_inert(inside) or only_names(cur, start, end) or tells_made(cur, start, end)):
         cur.at = end + 1
         return [Verbatim((cur.text(start, end + 1),), inert=True, span=cur.span(start))]

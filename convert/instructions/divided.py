@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from msgspec.structs import replace
 
-from convert.document.steps import Chain, Ending, EndingKind, Extent, Place, Repeat, Slip, Step, Which, Work
+from convert.document.steps import Chain, Ending, EndingKind, Extent, Place, Repeat, Slip, Step, What, Which, Work
 from convert.instructions.clusters import read_between
 from convert.instructions.cursor import Cursor
 from convert.instructions.items import Item
@@ -45,7 +45,7 @@ def _divide(cur: Cursor, items: list[Item], last: Work | Slip, place: Place, bet
         items[-2:] = [_by_turns(other, last, place, between, other.span.to(behind))]
         return True
     if _each_in_words(place):
-        items[-1] = Repeat((last, between), Extent.END, span=span)
+        items[-1] = Repeat((_next_in_words(last, place), between), Extent.END, span=span)
         return True
     if cur.around is None or not isinstance(last, Work) or not _each_once(place):
         return False
@@ -62,7 +62,7 @@ def _stand_by_turns(one: Place, other: Place) -> bool:
 def _by_turns(one: Work, other: Work | Slip, place: Place, between: Chain, span: Span) -> Repeat:
     """ "1 tr on each tr, 1 dc in each dc, 2 ch between": the two kinds stand by turns, since they are told together."""
     assert one.place is not None
-    second = other if _each_in_words(place) else _next(other, place)
+    second = _next_in_words(other, place) if _each_in_words(place) else _next(other, place)
     return Repeat((_next(one, one.place), between, second, between), Extent.END, span=span)
 
 
@@ -84,6 +84,15 @@ def _counted(step: Work, place: Place, between: Step, span: Span) -> list[Item]:
 
 def _next(step: Work | Slip, place: Place) -> Work | Slip:
     return replace(step, place=replace(place, which=Which.NEXT))
+
+
+def _next_in_words(step: Work | Slip, place: Place) -> Work | Slip:
+    """ "Center st of next leaf", where the repeat comes to each of them in turn."""
+    if place.what is not What.STITCH:
+        return step
+    each = words()["each"].forms
+    said = (words()["next"].us if word in each else word for word in place.words.split())
+    return replace(step, place=replace(place, words=" ".join(said)))
 
 
 def _each_in_words(place: Place) -> bool:

@@ -7,7 +7,7 @@ from __future__ import annotations
 import re
 from functools import cache
 
-from convert.document.steps import Again, Step
+from convert.document.steps import Again, Place, Step, Which, Work
 from convert.instructions.cursor import Cursor
 from convert.instructions.numbers import read_number
 from convert.instructions.said import said_from
@@ -23,6 +23,9 @@ def read_even(cur: Cursor) -> list[Step] | None:
     start = cur.at
     if not cur.take_words("work", "go-on"):
         return None
+    this_row = _row_in(cur, start)
+    if this_row is not None:
+        return [this_row]
     number = read_number(cur) if cur.peek().kind in ("num", "mark") else None
     rounds = _counted(cur) if number is not None else None
     even = _take_even(cur)
@@ -41,6 +44,22 @@ def read_even(cur: Cursor) -> list[Step] | None:
         cur.at = start
         return None
     return [Again(0, 0, number, until, rounds=rounds, words=said_from(cur, start), span=cur.span(start))]
+
+
+def _row_in(cur: Cursor, start: int) -> Work | None:
+    """ "Work the 1st row entirely in dc", "work this row in sc": one stitch in each."""
+    behind = cur.at
+    cur.take_words("the")
+    by_order = cur.take_kind("ord") is not None
+    row = cur.take_words("row", "round") > 0 and (by_order or cur.is_word("the", ahead=-2))
+    cur.at += row and cur.peek().text.lower() in listed("entirely")
+    stitch = cur.take_kind("stitch") if row and cur.take_word("in") else None
+    cur.take_words("stitch")
+    entry = stitches().get(stitch.id) if stitch is not None else None
+    if entry is None or not (entry.legs and entry.height is not None) or not (cur.done or cur.peek().kind == "mark"):
+        cur.at = behind
+        return None
+    return Work(entry.id, 1, Place(which=Which.EACH), span=cur.span(start))
 
 
 def _counted(cur: Cursor) -> bool | None:

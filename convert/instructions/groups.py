@@ -16,6 +16,7 @@ from convert.document.steps import (
     Join,
     Place,
     Repeat,
+    Skip,
     Slip,
     Step,
     Turn,
@@ -136,7 +137,8 @@ def _listed(cur: Cursor, closer: str) -> list[Step]:
         before = cur.at
         found = first_that_reads(cur, GROUP_READERS)
         picot = found is not None and bool(steps) and _closes_picot(found, steps[-1])
-        if found is None or (not picot and any(_has_place(step) for step in found)):
+        passes = found is not None and not closer and any(map(_passes, found))
+        if found is None or passes or (not picot and any(_has_place(step) for step in found)):
             cur.at = before
             break
         steps += repeated(cur, found)
@@ -153,6 +155,11 @@ def _listed(cur: Cursor, closer: str) -> list[Step]:
     else:
         return steps
     return steps
+
+
+def _passes(step: Step) -> bool:
+    """ "Miss next loop" behind what goes into one: the list is at its end."""
+    return isinstance(step, Skip) and step.place.what is What.SPACE
 
 
 def _closes_picot(found: list[Step], before: Step) -> bool:

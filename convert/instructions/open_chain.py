@@ -19,13 +19,14 @@ def read_open_chain(cur: Cursor) -> list[Step] | None:
     if cur.peek().kind not in ("word", "stitch", "unknown"):
         return None
     start = cur.at
-    cur.take_words("beginning", "work", "having", "with", "the")
+    cur.take_words("beginning", "work", "having", "with", "the", "in")
     before = cur.at
+    on_it = cur.is_word("in", ahead=-1) or (cur.at > start + 1 and cur.is_word("in", ahead=-2))
     if cur.peek().kind != "word" and takes_sign(cur, "long_chain"):
         words = cur.text(before, cur.at)
         begin = Begin(Start.OPEN_CHAIN, words=words) if _takes_chain(cur) else None
     else:
-        begin = read_told_length(cur) or (_counted(cur) if _takes_chain(cur) else None)
+        begin = read_told_length(cur) or (_counted(cur) if not on_it and _takes_chain(cur) else None)
     if begin is None:
         cur.at = start
         return None

@@ -170,3 +170,14 @@ def test_a_spiral_ends_before_the_chain_with_which_it_goes_on() -> None:
         "Rnd 3: *Ch 2, sc in next loop, ch 2, dc in next loop; rep from * around ending to correspond.",
     ]
     assert "7 ch-2 sps, 4 sc, 3 dc" == made(rows)[-1]
+
+
+def test_a_round_comes_at_its_end_to_what_it_passed_at_its_beginning() -> None:
+    """An sc stands in front of the first space: the sixth working goes into it. Without a stitch for it, it is passed."""
+    net = ["Rnd 1: 6 sc in adjustable ring, join.", "Rnd 2: Ch 1, *sc in next st, ch 3; rep from * around, join."]
+    rows = [*net, "Rnd 3: *6 dc in next ch-3 sp, sc in next sc; rep from * around, join. (36 dc, 6 sc)"]
+    assert "36 dc, 6 sc" == made([*rows, "Rnd 4: Ch 1, sc in each st around, join."])[2]
+    assert ["", "", "", ""] == faults([*rows, "Rnd 4: Ch 1, sc in next 42 sts, join."])
+    assert "36 dc, 6 ch-1 sps" == made([*net, "Rnd 3: *6 dc in next ch-3 sp, ch 1; rep from * around, join."])[-1]
+    slips = "Rnd 3: *6 dc in next ch-3 sp, sl st in next sc; rep from * around, join."
+    assert "36 dc, 5 sl st" == made([*net, slips])[-1]
