@@ -45,7 +45,7 @@ def _end_reached(worker: Worker, test: Callable[[object], bool]) -> bool:
 
 def wanted_by(worker: Worker, steps: tuple[Step, ...]) -> Callable[[object], bool]:
     """The cells that the body works into: once none is left, it has gone around."""
-    leaves = tuple(without_spurs(_leaves(steps), worker.base))
+    leaves = without_spurs(_leaves(steps), worker.base)
     tests = [test for step in leaves if (test := _wanted(worker, _place_of(step))) is not None]
     if not tests:
         slips = (step.place for step in leaves if isinstance(step, Slip))
