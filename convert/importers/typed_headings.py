@@ -12,6 +12,7 @@ from convert.importers.making import says_make
 from convert.importers.typed_order import first_number, is_sentence
 from convert.importers.typed_sizes import read_sizes
 from convert.importers.typed_units import Kind, Unit, heading_prefix, in_capitals, kind_of, label_length
+from convert.instructions.size_names import names_sizes
 from convert.source import Passage
 from convert.terms.statement import stated_system
 from convert.trade.headings import forms_of, section_of
@@ -146,7 +147,9 @@ def _whole_line(
         return None
     listed = section in _LISTS and not (after is not None and _ends_list(unit, after, section))
     if after is not None and _is_work(after, () if listed else following[1:], reads_as_steps, opens):
-        within = section in _PARTS and first_number(after) not in (None, 1) and not says_make(text)
+        sized = first_number(after) is None and names_sizes(text)
+        goes_on = sized or first_number(after) not in (None, 1)
+        within = section in _PARTS and goes_on and not says_make(text)
         return Heading(PART, len(text), len(text), within)
     marked = unit.fresh and (in_capitals(text) or unit.strong or text.endswith(":"))
     if marked and after is not None and section in _AFTER_PARTS:

@@ -23,6 +23,16 @@ def speaks_of_sizes(words: str) -> bool:
     return bool(_about_sizes().search(words))
 
 
+def names_sizes(words: str) -> bool:
+    """Whether a line that speaks of sizes says no more than which: "All sizes:", "Sizes M and L only:"."""
+    bare = words.strip(" \t:.–—-()[]")
+    return means_all(bare) or bool(speaks_of_sizes(bare) and len(bare.split()) <= _SIZE_WORDS)
+
+
+_SIZE_WORDS = 9
+"""Words of the longest line that only names sizes."""
+
+
 def means_all(words: str) -> bool:
     """Whether the words are "all sizes"."""
     return bool(_all().fullmatch(words.strip()))

@@ -69,3 +69,13 @@ def test_what_the_part_says_of_itself_comes_first():
     assert document is not None
     assert Worked.ROWS is document.parts[0].worked
     assert {False} == are_rounds(document.parts[0])
+
+
+def test_a_line_that_names_sizes_begins_no_part():
+    crown = "Rnd 1: 6 sc in adjustable ring. (6)\nSizes M and L only:\nRnd 2: 2 sc in each st around. (12)\n"
+    rest = "All sizes:\nNext rnd: Sc in each st around.\nFasten off.\n"
+    text = f"Cap\n\nSizes: S (M, L)\n\nCROWN\n\n{crown}{rest}"
+    document = read_typed(Source("cap.txt", text), US).document
+    assert document is not None
+    assert ["CROWN"] == [part.name for part in document.parts]
+    assert [(), ("m", "l"), (), ()] == [row.sizes for row in document.parts[0].rows]
