@@ -173,7 +173,7 @@ def test_a_spiral_ends_before_the_chain_with_which_it_goes_on() -> None:
 
 
 def test_a_round_comes_at_its_end_to_what_it_passed_at_its_beginning() -> None:
-    """An sc stands in front of the first space: the sixth working goes into it. Without a stitch for it, it is passed."""
+    """An sc stands in front of the first space: the sixth working goes into it. With none for it, it is passed."""
     net = ["Rnd 1: 6 sc in adjustable ring, join.", "Rnd 2: Ch 1, *sc in next st, ch 3; rep from * around, join."]
     rows = [*net, "Rnd 3: *6 dc in next ch-3 sp, sc in next sc; rep from * around, join. (36 dc, 6 sc)"]
     assert "36 dc, 6 sc" == made([*rows, "Rnd 4: Ch 1, sc in each st around, join."])[2]
