@@ -47,7 +47,7 @@ def agrees(strip: Strip, item: CountItem, size: int) -> bool | None:
         return _pairs_agree(strip, wanted)
     if item.kind is CountKind.OTHER and item.of is not None and item.of.lower() in listed("groups"):
         return True if wanted == strip.count(lambda c: c.size >= PETAL and c.part == 0) else None
-    if wanted is None or item.kind in (CountKind.OTHER, CountKind.ROWS):
+    if wanted is None or item.kind in (CountKind.OTHER, CountKind.ROWS) or _is_shaping(item):
         return None
     if item.kind is CountKind.STITCH and item.of is not None and _is_group_name(item.of):
         groups = strip.count(lambda c: bool(c.unit) and c.part == 0)
@@ -61,6 +61,12 @@ def agrees(strip: Strip, item: CountItem, size: int) -> bool | None:
     if item.of == "sl-st" and figures == {0}:
         return None  # slip stitches that close or bind off are no places of their own
     return wanted in figures
+
+
+def _is_shaping(item: CountItem) -> bool:
+    """Whether increases or decreases are counted ("6 inc, 18 sts"): once made, they are stitches like others."""
+    entry = stitches().get(item.of) if item.of is not None else None
+    return entry is not None and entry.prevailing
 
 
 def _corners_agree(strip: Strip, item: CountItem, wanted: int) -> bool | None:

@@ -21,18 +21,19 @@ from convert.trade.patterns import said
 
 @cache
 def _named() -> re.Pattern[str]:
-    return re.compile(
-        rf"(?:\b[^\W\d]+\s)?(?:\bthe\s)?\b(\d+)(?:st|nd|rd|th)\s{said('round', 'row')}\b.*", re.IGNORECASE
-    )
+    noun = said("round", "row")
+    number = rf"\b(?:(\d+)(?:st|nd|rd|th)\s{noun}\b|{noun}\s(\d+)\b)"
+    return re.compile(rf"(?:\b[^\W\d]+\s)?(?:\bthe\s)?{number}.*", re.IGNORECASE)
 
 
 @remembered
 def round_named(steps: tuple[Step, ...]) -> int | None:
     """The number of the round in which the yarn is joined, where the row says so."""
     for step in steps:
-        if isinstance(step, Begin) and step.start is Start.EDGE:
+        if isinstance(step, Begin) and step.start in (Start.EDGE, Start.ALONG):
             found = _named().search(step.place.words) if step.place is not None else None
-            return int(found[1]) if found is not None else None
+            if found is not None or step.start is Start.EDGE:
+                return int(found[1] or found[2]) if found is not None else None
         if isinstance(step, Work | Group | Repeat):
             return None
     return None

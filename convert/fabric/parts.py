@@ -5,7 +5,7 @@ from __future__ import annotations
 from msgspec import Struct
 from msgspec.structs import replace
 
-from convert.document.records import Document, Part, Row, RowKind, works
+from convert.document.records import Document, Part, Remark, Row, RowKind, works
 from convert.document.resolving import Values, resolved, resolved_counts
 from convert.document.steps import Again, ChangeColour, FastenOff, Join, Turn, Verbatim
 from convert.fabric.again import work_again
@@ -95,7 +95,8 @@ def _work_first(run: Run, line: Line, before: Left | None) -> None:
     if before is not None:
         run.edge = before.edge
         _work_line(run, line)
-        if not _stopped(run, counting=before.cut):
+        remarked = isinstance(next(iter(run.part.items), None), Remark)  # which may tell where the yarn is joined
+        if not _stopped(run, counting=before.cut or remarked):
             return
         run.results.clear()
         run.history.clear()

@@ -187,7 +187,7 @@ def _is_shaped(unit: Unit) -> bool:
 
 def _is_work(unit: Unit, following: Sequence[Unit], reads_as_steps: Reads, opens: Reads) -> bool:
     """Whether instructions stand here, perhaps below one more heading or remark."""
-    if unit.kind is Kind.ROW or (unit.kind is Kind.NUMBERED and unit.passage.text.startswith("1")):
+    if unit.kind is Kind.ROW or (unit.kind is Kind.NUMBERED and unit.passage.text.lstrip("(").startswith("1")):
         return True
     if section_of(unit.passage.text) is not None:
         return section_of(unit.passage.text) == "instructions"

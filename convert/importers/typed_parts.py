@@ -206,12 +206,16 @@ def _row(unit: Unit, context: Context, items: Sequence[Row | Remark]) -> RowRead
     return None
 
 
+_STOPS = re.compile(r"[().]")
+"""What stands around each number of a label: "(4)-(6)", "4. - 6."."""
+
+
 def _numbered_row(passage: Passage, context: Context, items: Sequence[Row | Remark]) -> RowRead:
     """A row whose label is its number alone. It is a round where it, or the work before it, goes around a ring."""
     length = numbered_length(passage.text)
     aside = _aside(passage.cut(length), context)
     read = read_steps(passage.cut(length).cut(len(aside)), context)
-    first, last, rest = numbers_in(passage.text[:length])
+    first, last, rest = numbers_in(_STOPS.sub("", passage.text[:length]))
     steps = [step for item in items if isinstance(item, Row) for step in item.steps] + list(read.row.steps)
     ring = any(
         isinstance(s, Join) or (isinstance(s, Begin) and s.start in (Start.CHAIN_RING, Start.ADJUSTABLE_RING))

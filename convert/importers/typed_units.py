@@ -41,7 +41,8 @@ _SENTENCE = re.compile(
     re.IGNORECASE,
 )
 _NUMBERED = re.compile(
-    r"\A\d{1,3}(?:\s?(?:,|-|–|to|and|&)\s?\d{1,3}){0,9}\s?(?:\.--|\.\)|\.|\)|:)(?=\s|\Z)|\A\(\d{1,3}\)(?=\s+\S)"
+    r"\A\d{1,3}(?:[.)]?\s?(?:,|-|–|to|and|&)\s?\d{1,3}){0,9}\s?(?:\.--|\.\)|\.|\)|:)(?=\s|\Z)"
+    r"|\A\(\d{1,3}\)?(?:\s?[-–]\s?\(?\d{1,3}){0,1}\)(?=\s+\S)"
 )
 _NAME = r"\A(?P<name>[^\s:].{0,78}?)\s?"
 _PREFIX = re.compile(_NAME + r"(?::|\.{3,}|…)\s*(?=\S|\Z)", re.DOTALL)
@@ -203,7 +204,7 @@ def _begins_at_line(text: str, begun: int, line: Line, end: int) -> bool:
     if not rest[0].isalpha() and begins_with_chain(begin):
         return False
     if kind_of(begin) is Kind.TEXT and (prefix is None or section_of(prefix[0]) is not None):
-        opens = rest[0] not in "([*" or bool(_COUNTED.search(earlier))
+        opens = rest[0] not in "([*" or bool(_COUNTED.search(earlier)) or numbered_length(rest) > 0
         return not _UNFINISHED.search(earlier) and not rest[0].islower() and opens
     return bool(_COMPLETE.search(earlier)) and rest[0].isupper()
 

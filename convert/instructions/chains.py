@@ -267,7 +267,7 @@ _FASTEN = "fasten"
 
 
 def _colour_follows(cur: Cursor, ahead: int) -> bool:
-    while cur.peek(ahead).text not in cur.context.colours and (
+    while not (cur.peek(ahead).text in cur.context.colours or _is_letter(cur.peek(ahead).text)) and (
         cur.is_word("with", "the", ahead=ahead) or cur.peek(ahead).text.lower() in listed("yarn_called")
     ):
         ahead += 1

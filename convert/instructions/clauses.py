@@ -70,6 +70,7 @@ from convert.instructions.items import Ends, Item, RepeatFrom, counted_on
 from convert.instructions.kept import is_ornament, keep, read_ornament
 from convert.instructions.loops import read_working_in
 from convert.instructions.loops_across import read_loops_across
+from convert.instructions.loops_of_round import read_loops_of_round
 from convert.instructions.motions import read_bracketed_motions, read_marked_motions, read_motions
 from convert.instructions.moves import (
     read_colour,
@@ -92,7 +93,7 @@ from convert.instructions.places import read_place
 from convert.instructions.plain import read_plain
 from convert.instructions.references import read_reference
 from convert.instructions.remarks import is_inert
-from convert.instructions.repeats import read_how_often, said_repeated
+from convert.instructions.repeats import read_how_often, said_repeated, without_first
 from convert.instructions.said import said_from, said_in_row
 from convert.instructions.settling import settle
 from convert.instructions.shaped_ends import read_shaped_ends
@@ -182,7 +183,7 @@ def _one(cur: Cursor, items: list[Item], closer: str, grouped: bool) -> None:
         cur.clauses += 1
         return
     bracket = mark and cur.peek().id in CLOSERS and not is_formula(cur)
-    steps = _bracket(cur, items, grouped) if bracket else None
+    steps = _bracket(cur, items, grouped) if bracket else _bracket_behind_verb(cur, items, grouped)
     if steps is None:
         steps = _times_before(cur, grouped) or group_carried_on(cur, items) or _first_that_reads(cur, grouped)
         steps = steps or carried_on(cur, items)
@@ -210,11 +211,33 @@ def _into_picot(cur: Cursor, items: list[Item], start: int, steps: list[Step]) -
     return [replace(slip, place=Place(which=Which.MADE, of=place.of, span=place.span))]
 
 
-def _times_before(cur: Cursor, grouped: bool) -> list[Step] | None:
-    """ "6 x (sc, inc)": the number of times stands before the bracket."""
+def _bracket_behind_verb(cur: Cursor, items: list[Item], grouped: bool) -> list[Step] | None:
+    """ "Repeat (sc, inc) 6 times", "work [dc, ch 1] around": the verb says no more than the number behind."""
     start = cur.at
+    if not cur.is_word("repeat", "work") or not cur.is_mark("(", "[", "{", ahead=1):
+        return None
+    cur.at += 1
+    marked = (len(cur.findings), len(cur.stated), cur.clauses, cur.verbatim)
+    steps = None if is_formula(cur) else _bracket(cur, items, grouped)
+    if steps is not None and len(steps) == 1 and isinstance(steps[0], Repeat):
+        return [replace(steps[0], span=cur.span(start))]
+    cur.at = start
+    del cur.findings[marked[0] :], cur.stated[marked[1] :]
+    cur.clauses, cur.verbatim = marked[2:]
+    return None
+
+
+def _times_before(cur: Cursor, grouped: bool) -> list[Step] | None:
+    """ "6 x (sc, inc)", "6(sc, inc)": the number of times stands before the bracket."""
+    start = cur.at
+    glued = cur.peek().kind == "num" and cur.is_mark("(", "[", ahead=1) and cur.peek(1).glued
+    glued = glued and cur.peek(2).kind != "num" and not is_formula(cur)
     number = read_number(cur) if cur.peek().kind == "num" else None
-    if number is None or not cur.take_words("times") or not (cur.peek().kind == "mark" and cur.peek().id in CLOSERS):
+    if (
+        number is None
+        or not (cur.take_words("times") or glued)
+        or not (cur.peek().kind == "mark" and cur.peek().id in CLOSERS)
+    ):
         cur.at = start
         return None
     opened, end = cur.at, closing(cur)
@@ -311,6 +334,8 @@ def _bracketed_steps(cur: Cursor, start: int, end: int, outer: list[Item], *, gr
         return [Group(steps, place, cur.span(start))] if steps else None
     how = read_how_often(cur, total=True) or said_repeated(cur)
     if how is not None and steps:
+        if cur.is_word("more", ahead=-2) or cur.is_word("more", ahead=-1):
+            how = without_first(how, steps, outer)
         return [Repeat(steps, how.extent, how.times, how.place, said_doubtful=how.doubtful, span=cur.span(start))]
     cur.at = start
     del cur.findings[marked[0] :], cur.stated[marked[1] :]
@@ -381,6 +406,7 @@ READERS: tuple[Reader, ...] = (
     read_growing,
     read_spread,
     read_shaped_ends,
+    read_loops_of_round,
     read_working_in,
     read_place_first,
     read_open_group,
@@ -425,6 +451,7 @@ _WORDED = frozenset(
         read_one_at_a_time,
         read_growing,
         read_spread,
+        read_loops_of_round,
         read_working_in,
         read_place_first,
         read_ring,

@@ -74,11 +74,18 @@ def with_words(cur: Cursor, place: Place) -> Place:
     a part of the work.
     """
     lexeme = cur.peek()
+    if place.words in ("", FREE) and cur.is_word("round", "row") and cur.peek(1).kind == "num" and _ended_with_of(cur):
+        cur.at += 2  # "any unused front loop of Rnd 4": the loop took the "of"
+        return replace(place, words=f"{place.words} of {cur.text(cur.at - 2, cur.at)}".strip())
     narrows = (lexeme.kind == "word" and lexeme.id in _NARROWING) or lexeme.text.lower() in _NARROWING_UNKNOWN
     if not narrows or place.words not in ("", FREE) or place.which in (Which.EACH, Which.MADE):
         return place
     words = _between_groups(cur) or words_of_place(cur, loose=place.which.is_one)
     return replace(place, words=f"{place.words} {words}".strip()) if words else place
+
+
+def _ended_with_of(cur: Cursor) -> bool:
+    return bool(cur.at) and cur.peek(-1).text.lower().split()[-1:] == ["of"]
 
 
 def _between_groups(cur: Cursor) -> str:

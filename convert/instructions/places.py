@@ -159,7 +159,8 @@ def _read_plain_noun_phrase(cur: Cursor) -> Place | None:
         place, which = Place(What.STITCH), Which.EACH  # "sc in BLO around"
     if place is None:
         bare = which is None and number is None and nth is None
-        if not said or bare or cur.is_word("row", "round", "piece") or cur.peek().kind == "unknown":
+        of_row = cur.is_word("row", "round", "piece") and not (loops is not None and cur.peek(1).kind == "num")
+        if not said or bare or of_row or cur.peek().kind == "unknown":
             return None
         place = Place(What.STITCH)
     if place.what is What.RING or place.which is Which.MADE:

@@ -9,7 +9,7 @@ from msgspec.structs import replace
 
 from convert.document.prose import Prose
 from convert.document.records import CountItem, Label, Row, Special
-from convert.document.steps import Again, Chain, ChangeColour, FastenOff, Join, Step, Turn, Verbatim
+from convert.document.steps import Again, Chain, ChangeColour, Counts, FastenOff, Join, Step, Turn, Verbatim
 from convert.findings import Finding, Severity
 from convert.instructions.clauses import read_items
 from convert.instructions.cursor import Context, Cursor
@@ -182,6 +182,8 @@ def _with_counting(steps: tuple[Step, ...], cur: Cursor) -> tuple[Step, ...]:
         return steps
     at = next((index for index, step in enumerate(steps) if isinstance(step, Chain)), None)
     first = steps[at] if at is not None else None
+    if at is None and told.counts == Counts():
+        return (*steps, Verbatim((told.words,), True, told.span))  # no chain is there that could be counted
     if at is None or not isinstance(first, Chain) or first.counts not in (None, told.counts):
         cur.verbatim += 1
         return (*steps, Verbatim((told.words,), span=told.span))

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
 
 from msgspec.structs import replace
 
@@ -10,11 +11,13 @@ from convert.document.numbers import Formula, Number, PerSize
 from convert.document.steps import (
     Extent,
     Place,
+    Repeat,
+    Step,
     What,
     Which,
 )
 from convert.instructions.cursor import Cursor
-from convert.instructions.items import HowOften, RepeatFrom
+from convert.instructions.items import HowOften, Item, RepeatFrom
 from convert.instructions.numbers import read_number, times_word
 from convert.instructions.place_words import said_of_place
 from convert.instructions.places import read_place
@@ -113,11 +116,21 @@ def read_times(cur: Cursor) -> tuple[Number, bool, bool] | None:
 def said_repeated(cur: Cursor) -> HowOften | None:
     """ "(sc, inc) rep 6 times", "[...], repeat around": the word behind a bracket, where it names no mark."""
     start = cur.at
-    cur.take_mark(",")
+    cur.take_mark(",", "–", "-")
     how = read_how_often(cur, total=False) if cur.take_words("repeat") else None
     if how is None:
         cur.at = start
     return how
+
+
+def without_first(how: HowOften, steps: tuple[Step, ...], before: Sequence[Item]) -> HowOften:
+    """How often a bracket is worked "3 more times": so often and no more where its steps stand right before it, or it
+    stands there itself; else once besides.
+    """
+    last = before[-1] if before else None
+    told = isinstance(last, Repeat) and last.steps == steps
+    told = told or tuple(before[-len(steps) :]) == steps
+    return HowOften(how.extent, plus(how.times, -1), how.place) if told and how.extent is Extent.TIMES else how
 
 
 def _crosses(cur: Cursor) -> bool:
@@ -233,7 +246,11 @@ def read_repeat_from(cur: Cursor) -> RepeatFrom | None:
     start = cur.at
     if not cur.take_words("repeat"):
         return None
-    named = cur.take_words("the", "from", "between")
+    begun = cur.at
+    cur.take_words("the", "from", "between")
+    named = any(word.id in ("from", "between") for word in cur.words[begun : cur.at])
+    if cur.at > begun and not named and cur.peek().text.lower() in listed("told_before"):
+        cur.at += 1  # "repeat this sequence 5 times"
     if named and cur.take_words("beginning"):
         cur.take_words("of", "the", "row", "round")
         far = read_how_often(cur, total=False) or HowOften(Extent.END)

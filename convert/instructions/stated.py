@@ -10,6 +10,7 @@ from convert.document.steps import Counts
 from convert.instructions.cursor import ChainsBetween, Counting, Cursor
 from convert.instructions.numbers import read_number
 from convert.instructions.repeats import plus
+from convert.instructions.stated_asides import read_among, take_aside, take_groups_of, take_size_of_group
 from convert.trade.stitches import stitches
 
 _CLOSERS = {"(": ")", "[": "]", "{": "}", "<": ">"}
@@ -21,7 +22,7 @@ def read_stated(cur: Cursor) -> bool:
     lexeme = cur.peek()
     if lexeme.kind == "mark" and lexeme.id in _CLOSERS:
         found = _bracketed(cur, _CLOSERS[lexeme.id])
-    elif lexeme.kind == "mark" and lexeme.id in ("–", "=", ":", "-"):
+    elif lexeme.kind == "mark" and lexeme.id in _DASHES:
         found = _behind_a_dash(cur)
     elif cur.is_word("total-of", "in-all", "count-words"):
         cur.at += 1
@@ -48,14 +49,18 @@ def _bracketed(cur: Cursor, closer: str) -> list[CountItem]:
         return [sized]
     of_number = cur.peek(-1).kind == "num"
     cur.at += 1
-    cur.take_words("total-of")
+    cur.take_words("total-of", "in-all")
     cur.take_mark("=")
+    take_aside(cur)
     found = _items(cur)
     if of_number and len(found) == len(cur.context.sizes) - 1 and cur.peek(-1).kind == "num":
         return []  # "row 38 (40, 42)": that number for the other sizes
     cur.take_words("total-of", "in-all", "around", "across", "remaining")
+    take_aside(cur)
     found = _with_chains_between(cur, found)
     _counting_chain(cur)
+    if found and cur.counting is not None:
+        found[-1] = replace(found[-1], span=found[-1].span.to(cur.span(cur.at - 1)))
     cur.take_mark(".")
     if not found or not cur.take_mark(closer):
         return []
@@ -91,6 +96,10 @@ def _counting_chain(cur: Cursor) -> None:
     start = cur.at
     cur.take_mark(",", ";")
     first = cur.at
+    among = read_among(cur)
+    if among is not None:
+        cur.counting = Counting(among, cur.text(first, cur.at), cur.span(first))
+        return
     if cur.take_words("counting"):
         cur.take_words("the", "beginning")
         named = cur.take_words("beginning-chain", "turning-chain") > 0
@@ -133,8 +142,12 @@ def spaces_between(between: ChainsBetween, *, flat: bool) -> CountItem:
     return CountItem(number, CountKind.SPACE, None, between.chains, span=between.span)
 
 
+_DASHES = ("–", "=", ":", "-", "→", "|")
+
+
 def _behind_a_dash(cur: Cursor) -> list[CountItem]:
     cur.at += 1
+    cur.at += 2 if cur.is_mark("-") and cur.is_mark(">", ahead=1) else cur.is_mark(">")  # "--> 18 sts"
     cur.take_words("total-of")
     found = _items(cur)
     cur.take_words("in-all", "around", "across", "total-of")
@@ -176,6 +189,7 @@ def _last_sentence(cur: Cursor) -> list[CountItem]:
     if found and cur.is_word("in-all", ahead=-1):
         found[-1] = replace(found[-1], span=found[-1].span.to(cur.span(cur.at - 1)))
     closed = _at_end(cur) or (before.id == "." and _only_ended(cur))
+    closed = closed or (made and cur.is_mark(",") and cur.is_word("join", "turn", "fasten-off", ahead=1))
     return found if found and closed and counts and (made or before.id != "," or referred) else []
 
 
@@ -271,7 +285,8 @@ def _noun(cur: Cursor) -> tuple[CountKind, str | None, int | None]:
     if cur.take_words("space", "loop"):
         picked_up = cur.context.passes and (cur.take_words("on-hook") or True)
         return CountKind.TOTAL if picked_up else CountKind.SPACE, None, None
-    if cur.take_words("group"):
+    if cur.take_words("group") or take_groups_of(cur):
+        take_size_of_group(cur)
         return CountKind.GROUP, None, None
     if cur.is_word("row", "round"):
         cur.at += 1
