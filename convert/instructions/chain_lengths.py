@@ -33,7 +33,7 @@ def read_told_length(cur: Cursor) -> Begin | None:
     match = _told().match(cur.passage.text, cur.peek().start)
     if match is None:
         return None
-    while not cur.done and cur.peek().start < match.end():
+    while cur.at < len(cur.words) and cur.peek().start < match.end():
         cur.at += 1
     return Begin(Start.OPEN_CHAIN, words=match["words"])
 
