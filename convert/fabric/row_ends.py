@@ -37,6 +37,8 @@ def finished(worker: Worker, job: RowJob, parts: RowParts, reading: Reading) -> 
     """What a row comes to whose steps have all been worked."""
     if worker.remaining() == (joins_behind(job.steps) if job.flat else passed_by_last_chain(job.steps)):
         worker.position = worker.base.length  # as many are left at the end as were passed at the beginning
+    if not job.flat and _passes_as_often(worker):
+        worker.position = worker.base.length
     attached = worker.extended and parts.turned_last and _ends_in_slips(job)
     if not _slips_away(job) and not attached:
         worker.faults.extend(_left_over(worker, turned=parts.turned_last))
@@ -99,6 +101,21 @@ def _ends_in_slips(job: RowJob) -> bool:
     """
     worked = [step for step in flat_steps(job.steps) if isinstance(step, Work | Group | Decrease | Slip)]
     return bool(worked) and isinstance(worked[-1], Slip)
+
+
+def _passes_as_often(worker: Worker) -> bool:
+    """Whether what is left behind the last loop is what each working of the repeat passes on to its first: the round's
+    beginning and the workings are parts of equal length, which make up the row below.
+    """
+    fact = worker.repeats[-1] if worker.repeats else None
+    if fact is None or not worker.spaced or fact.times < _SEVERAL:
+        return False
+    left = worker.base.length - worker.position
+    return 0 < left < fact.takes and (fact.times + 1) * fact.takes == worker.base.length
+
+
+_SEVERAL = 2
+"""So many workings tell what each of them takes."""
 
 
 def _slips_away(job: RowJob) -> bool:
@@ -164,7 +181,8 @@ def _left_over(worker: Worker, *, turned: bool) -> list[Fault]:
         start = worker.position
         if last.size and worker.last is not None:  # the rest of a group in which the work stands is none of those
             start = max(start, worker.last - last.part + last.size)
-        spaces = base.count(lambda c: c.sort == last.sort and c.chains == chains, start)
+        grouped = last.size > 0  # the spaces between groups are none of those inside them, however long
+        spaces = base.count(lambda c: c.sort == last.sort and c.chains == chains and (c.size > 0) is grouped, start)
         return [Fault("stitches-left-over", facts={"left": spaces, "what": "spaces"})] if spaces else []
     left = base.count(is_workable, worker.position) + worker.passed
     if worker.spaced and worker.last is not None and last is not None and last.unit:

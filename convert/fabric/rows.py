@@ -22,6 +22,7 @@ from convert.document.steps import (
 )
 from convert.fabric.along import along_sides, edge_of, shared_out, work_legs
 from convert.fabric.beginnings import foundation_of
+from convert.fabric.begun_groups import with_begun_group
 from convert.fabric.cells import SPACE, SPUR, STITCH, Strip
 from convert.fabric.counts import agrees
 from convert.fabric.decided import decided_by_count
@@ -165,7 +166,8 @@ def _work_alone(job: RowJob, edge: Edge) -> Outcome:
 
 
 def _gathered(job: RowJob) -> RowJob:
-    steps = with_named_bodies(gathered(job.steps), job.definitions)
+    begun = with_begun_group(job.steps, job.definitions, flat=job.flat)
+    steps = with_named_bodies(gathered(begun), job.definitions)
     return job if steps is job.steps else replace(job, steps=steps)
 
 
