@@ -47,6 +47,19 @@ _FRACTIONS = {"¼": "25", "½": "5", "¾": "75", "⅛": "125", "⅜": "375", "�
 _LENGTH = re.compile(r"\s*(\d{0,7}(?:[.,]\d{1,4})?)\s*([¼½¾⅛⅜⅝⅞]?)\s*([a-zA-Z.\"″”]{1,12})\s*\Z")
 
 
+_TYPED = {"1/4": "¼", "1/2": "½", "3/4": "¾", "1/8": "⅛", "3/8": "⅜", "5/8": "⅝", "7/8": "⅞"}
+_TYPED_FRACTION = re.compile(r"(?:(?<=\d)\s|(?<!\d/)(?<![\d/.,]))([1357]/[248])(?![\d/])")
+
+
+def with_glyphs(text: str) -> str:
+    """A text in which fractions typed with a stroke are single characters.
+
+    >>> with_glyphs("15 3/4 (18 1/2) in, 1/4 in, 2024/8/1")
+    '15¾ (18½) in, ¼ in, 2024/8/1'
+    """
+    return _TYPED_FRACTION.sub(lambda match: _TYPED.get(match[1], match[0]), text) if "/" in text else text
+
+
 def unit_words() -> dict[str, tuple[str, Decimal]]:
     """Every word for a unit of length with the unit and its centimetres.
 
@@ -104,8 +117,8 @@ def tidy(value: Decimal, places: int = 4) -> str:
 
 
 def parse_length(text: str) -> Length | None:
-    """Reads "140 cm", "55 in", "2½ inches"; None if it is no length or has no unit."""
-    match = _LENGTH.match(text)
+    """Reads "140 cm", "55 in", "2½ inches", "2 1/2 in"; None if it is no length or has no unit."""
+    match = _LENGTH.match(with_glyphs(text))
     if not match:
         return None
     number, fraction, unit = match.groups()

@@ -16,6 +16,7 @@ from convert.importers.entrance import admit
 from convert.importers.systems import settle_system
 from convert.importers.typed_draft import Draft
 from convert.importers.typed_filling import draft
+from convert.importers.typed_letter import letter_length, set_aside
 from convert.importers.typed_lines import blocks
 from convert.importers.typed_parts import opens_work, reads_as_steps
 from convert.importers.typed_repeats import counts_besides, without_doubt
@@ -42,6 +43,11 @@ def read_typed(source: Source, options: ReadOptions) -> Read:
     if not found:
         return Read(source, None, (_empty(),))
     _check_limits(found)
+    begins = letter_length(found)
+    letter, told = set_aside(found[:begins])
+    found = found[begins:]
+    if not found:
+        return Read(source, None, (_empty(),))
     statement = _statement(found)
     stated, where = (statement.system, statement.span) if statement else (None, _START)
     system, findings = settle_system(stated, where, [unit.passage for unit in found], options)
@@ -51,8 +57,8 @@ def read_typed(source: Source, options: ReadOptions) -> Read:
     gathered = draft(sections, context)
     if statement:
         gathered.spans["terms"] = statement.span
-    findings = (*map(_in_plain_words, findings), *gathered.findings, *_missing(gathered))
-    document = _document(gathered, system, source)
+    findings = (*told, *map(_in_plain_words, findings), *gathered.findings, *_missing(gathered))
+    document = replace(_document(gathered, system, source), extra=letter)
     return Read(source, document, sorted_findings(findings), gathered.clauses, gathered.verbatim_clauses)
 
 

@@ -67,6 +67,11 @@ def _by() -> re.Pattern[str]:
     return re.compile(rf"(?i:{either(forms)})\s(?=[A-Z])")
 
 
+def names_designer(text: str) -> bool:
+    """Whether a line is the designer's name: "Designed by Ada Thornfell"."""
+    return _by().match(text) is not None and len(text.split()) <= _WORDS
+
+
 def heading_at(
     unit: Unit, following: Sequence[Unit], section: str, reads_as_steps: Reads, opens: Reads, *, titled: bool = True
 ) -> Heading | None:

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
+from decimal import Decimal
 
 from msgspec.structs import replace
 
-from convert.document.lengths import CENTIMETRES, Length, parse_length
+from convert.document.lengths import CENTIMETRES, Length, parse_length, with_glyphs
 from convert.document.sizing import Measure, Size
 from convert.document.slugs import free_slug, slug
 from convert.importers.size_lists import cells_of, names_in
@@ -16,9 +17,12 @@ from convert.source import Passage, Span
 
 _CLOSED = re.compile(r"[)\]}]")
 _PAIR = re.compile(r"[\w-]+(?:,\s?|\s\w+\s)[\w-]+")
-_UNIT = r"(?P<unit>cms?|mm|in(?:s|ches|ch)?\.?|[\"″”]|yds?|yards?|ft|feet|metres?|meters?|m)"
+_UNITS = r"cms?|mm|in(?:s|ches|ch)?\.?|[\"″”]|yds?|yards?|ft|feet|metres?|meters?|m"
+_UNIT = rf"(?P<unit>{_UNITS})"
+_AGAIN = rf"(?:\s?[/;,(\[]\s?(?P<again>\d[\d\s(),:;\[\].\/½¼¾⅓⅔⅛⅜⅝⅞–-]*?)\s?(?P<other>{_UNITS})[)\]]?)?"
+"""The same lengths in the other system, behind a stroke or in a bracket."""
 _LINE = re.compile(
-    rf"\A(?:(?P<name>[A-Za-z][A-Za-z ]{{0,40}}?)\s?[:=–-]?\s)?\s*(?P<values>{PER_SIZE})\s?{_UNIT}\s*\.?\Z",
+    rf"\A(?:(?P<name>[A-Za-z][A-Za-z ]{{0,40}}?)\s?[:=–-]?\s)?\s*(?P<values>{PER_SIZE})\s?{_UNIT}{_AGAIN}\s*\.?\Z",
     re.IGNORECASE,
 )
 _NAME_WORDS = 4
@@ -85,11 +89,28 @@ def _as_line(text: str, sizes: int) -> str:
 def _line(passage: Passage, sizes: tuple[Size, ...]) -> tuple[str, tuple[Length, ...]] | None:
     if len(sizes) < 2:
         return None
-    match = _LINE.match(_as_line(passage.text, len(sizes)))
+    match = _LINE.match(with_glyphs(_as_line(passage.text, len(sizes))))
     if match is None:
         return None
     one = parse_length(f"1 {match['unit'].rstrip('.').lower()}")
     values = decimals(match["values"])
     if one is None or one.unit not in CENTIMETRES or len(values) != len(sizes):
         return None
-    return spaced(match["name"] or ""), tuple(Length(value * CENTIMETRES[one.unit], one.unit) for value in values)
+    lengths = tuple(Length(value * CENTIMETRES[one.unit], one.unit) for value in values)
+    if match["again"] and not _said_again(lengths, match["again"], match["other"]):
+        return None
+    return spaced(match["name"] or ""), lengths
+
+
+_ROUNDED = Decimal("0.04")
+"""How far, as a share, rounding takes a length in one system from the same in the other."""
+
+
+def _said_again(lengths: Sequence[Length], said: str, unit: str) -> bool:
+    """Whether a second list tells the same lengths."""
+    parts = [part.strip() for part in re.split(r"[(),:;\[\]]+", said) if part.strip()]
+    again = [parse_length(f"{part} {unit.rstrip('.').lower()}") for part in parts]
+    if len(again) != len(lengths):
+        return False
+    pairs = zip(lengths, again, strict=True)
+    return all(two is not None and abs(one.cm - two.cm) <= _ROUNDED * one.cm for one, two in pairs)

@@ -28,7 +28,7 @@ def _told() -> re.Pattern[str]:
 
 def read_told_length(cur: Cursor) -> Begin | None:
     """The chain with its length; the words of that are kept."""
-    if cur.done or cur.peek().id != "ch" or cur.peek().kind != "stitch":
+    if cur.peek().id != "ch" or cur.peek().kind != "stitch":
         return None
     match = _told().match(cur.passage.text, cur.peek().start)
     if match is None:

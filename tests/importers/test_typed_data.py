@@ -381,3 +381,27 @@ def test_more_sizes_than_the_limit_are_refused() -> None:
 def test_how_many_are_made(heading: str, name: str, number: int) -> None:
     """A heading's number of pieces is no part of its name; other numbers are."""
     assert (name, number) == named(heading)
+
+
+@pytest.mark.parametrize(
+    ("line", "first", "last"),
+    [
+        ('Finished circumference: 40 (47, 53) cm / 15 3/4 (18 1/2, 20 3/4)"', "40 cm", "53 cm"),
+        ("Finished circumference: 40 (47, 53) cm [15¾ (18½, 20¾) in]", "40 cm", "53 cm"),
+        ("Finished circumference: 15 3/4 (18 1/2, 20 3/4) inches", "15.75 in", "20.75 in"),
+    ],
+)
+def test_lengths_in_both_systems_are_told_once(line, first, last):
+    sizes = document(f"Cap\n\nSizes: S (M, L)\n{line}\n\nRnd 1: 6 sc in adjustable ring. (6)\n").sizes
+    assert [("finished-circumference", first)] == [(m.name, m.length.said) for m in sizes[0].target]
+    assert [("finished-circumference", last)] == [(m.name, m.length.said) for m in sizes[2].target]
+
+
+def test_lengths_that_differ_between_the_systems_stay_as_they_are_said():
+    """No one can tell which of the two lists is wrong."""
+    text = "Cap\n\nSizes: S (M, L)\nBust: 40 (47, 53) cm / 15 (18, 26) in\n\nRnd 1: 6 sc in adjustable ring. (6)\n"
+    found = document(text)
+    assert () == found.sizes[0].target
+    assert ["Bust: 40 (47, 53) cm / 15 (18, 26) in"] == [
+        write_prose(paragraph, US, ()) for section in found.sections for paragraph in section.paragraphs
+    ]
