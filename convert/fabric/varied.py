@@ -22,6 +22,7 @@ from convert.document.steps import (
     Turn,
     Verbatim,
     What,
+    Which,
     Work,
 )
 from convert.fabric.cells import PAIR
@@ -35,6 +36,7 @@ from convert.instructions.variations import (
     FewerLoops,
     GroupInstead,
     LoopsAcross,
+    MoreBesideCenter,
     MoreChains,
     Variation,
     variations,
@@ -101,6 +103,8 @@ def _varied(row: Row, changes: tuple[Variation, ...], time: int, end: tuple[Step
 
 
 def _changed(steps: tuple[Step, ...], change: Variation, time: int) -> tuple[Step, ...] | None:
+    if isinstance(change, MoreBesideCenter):
+        return _wider_beside_center(steps, change.stitches * time)
     if isinstance(change, LoopsAcross | FewerLoops):
         return _with_loops(steps, change, time)
     if isinstance(change, GroupInstead):
@@ -269,3 +273,26 @@ def _kind(step: Step, end: int) -> str | None:
     if isinstance(step, Group | Repeat):
         return (_first_kind if end == 0 else _last_kind)(step.steps)
     return None
+
+
+def _wider_beside_center(steps: tuple[Step, ...], more: int) -> tuple[Step, ...] | None:
+    """The row with so many more stitches in front of its one increase, and as many behind it; None where it has
+    several, or other work stands beside it.
+    """
+    at = [i for i, s in enumerate(steps) if isinstance(s, Work) and isinstance(s.each, int) and s.each > 1]
+    worked = [i for i, s in enumerate(steps) if isinstance(s, Work | Group | Decrease | Repeat)]
+    if len(at) != 1 or len(worked) != _BESIDE or worked[1] != at[0]:
+        return None
+    out = list(steps)
+    for index in (worked[0], worked[2]):
+        step = steps[index]
+        place = step.place if isinstance(step, Work) else None
+        if not isinstance(step, Work) or place is None or step.each != 1 or not isinstance(place.number, int):
+            return None
+        if place.which is Which.NEXT:
+            out[index] = replace(step, place=replace(place, number=place.number + more))
+    return tuple(out)
+
+
+_BESIDE = 3
+"""The stitches on both sides of an increase, and the increase."""

@@ -23,18 +23,18 @@ Tells = Callable[[Passage], bool]
 def begins_run(units: Sequence[Unit]) -> bool:
     """Whether paragraphs numbered 1, 2, 3 begin here that speak of stitches."""
     run = [unit.passage.text for unit in units[:NEARBY] if unit.kind is Kind.NUMBERED and unit.fresh][:3]
-    return list(map(_counted, run)) == [1, 2, 3] and sum(map(speaks_of_stitches, run)) >= 2
+    return list(map(number_in_front, run)) == [1, 2, 3] and sum(map(speaks_of_stitches, run)) >= 2
 
 
 def begins_lines(units: Sequence[Unit], reads_as_steps: Tells, opens: Tells) -> bool:
     """Whether lines numbered 1, 2 begin here of which the first opens a piece of work and the others go on with it."""
     run = list(takewhile(lambda unit: unit.kind is Kind.NUMBERED and unit.at_line, units))[:3]
     bare = [unit.passage.cut(numbered_length(unit.passage.text)) for unit in run]
-    counted = [_counted(unit.passage.text) for unit in run] == list(range(1, len(run) + 1))
+    counted = [number_in_front(unit.passage.text) for unit in run] == list(range(1, len(run) + 1))
     return len(run) > 1 and counted and opens(bare[0]) and all(map(reads_as_steps, bare[1:]))
 
 
-def _counted(text: str) -> int:
+def number_in_front(text: str) -> int:
     """The number in front of a text that begins with one."""
     found = _NUMBER.search(text)
     return int(found.group()) if found else 0

@@ -10,7 +10,15 @@ from msgspec.structs import replace
 
 from convert.importers.typed_conventions import sentences
 from convert.importers.typed_headings import Heading, heading_at
-from convert.importers.typed_order import NEARBY, begins_lines, begins_run, first_number, goes_on, is_sentence
+from convert.importers.typed_order import (
+    NEARBY,
+    begins_lines,
+    begins_run,
+    first_number,
+    goes_on,
+    is_sentence,
+    number_in_front,
+)
 from convert.importers.typed_signs import begins_with_chain, speaks_of_stitches, tells_rows
 from convert.importers.typed_units import Kind, Unit, kind_of, label_length
 from convert.source import NOWHERE, Passage, Span
@@ -80,6 +88,10 @@ def _cut(unit: Unit, start: int, end: int) -> Unit:
     return Unit(Kind.TEXT, unit.passage.cut(start, end), fresh=unit.fresh, at_line=True, breaks=breaks)
 
 
+_FOUNDED = re.compile(r"(?<=[:.])\s+(?=[A-Z])")
+"""Where a paragraph may come to a foundation."""
+
+
 class _Gatherer:
     def __init__(self, units: list[Unit], reads_as_steps: ReadsAsSteps, opens: ReadsAsSteps) -> None:
         self.units = units
@@ -110,11 +122,32 @@ class _Gatherer:
             if behind is None:
                 return
             rest = behind
+        founded = self._founded_behind(rest, index)
+        if founded:
+            self._put(_cut(rest, 0, founded), index)
+            self.sections.append(Section(PART))
+            self.current.units.append(replace(_cut(rest, founded, len(rest.passage.text)), kind=Kind.ROW))
+            return
         begun = self._work_from(rest) if rest.kind is Kind.TEXT and self.current.id in _BEFORE_WORK else 0
         if begun:
             self._put(_cut(rest, 0, begun), index)
             rest = _cut(rest, begun, len(rest.passage.text))
         self._put(rest, index)
+
+    def _founded_behind(self, unit: Unit, index: int) -> int:
+        """Where, behind a colon or at its last sentence, a paragraph in a part comes to the foundation of a further
+        piece whose row 1 stands below: "Another stitch is as follows: Chain a number of sts divisible by 3, turn."
+        """
+        following = self.units[index + 1] if index + 1 < len(self.units) else None
+        if unit.kind is not Kind.TEXT or self.current.id not in (PART, INSTRUCTIONS) or following is None:
+            return 0
+        if following.kind is Kind.TEXT or (
+            first_number(following) != 1 and number_in_front(following.passage.text) != 1
+        ):
+            return 0
+        text = unit.passage.text
+        starts = [match.end() for match in _FOUNDED.finditer(text)]
+        return next((at for at in starts if self.opens(unit.passage.cut(at))), 0)
 
     def _work_from(self, unit: Unit) -> int:
         """Where the sentence begins with which the work starts, behind others that start none; 0 if there is none."""

@@ -148,6 +148,10 @@ def _parted(whole: Work, one: Step, there: Place) -> list[Step] | None:
     if there == Place(What.SPACE, Which.CENTER):
         up_to = whole.place.what is What.SPACE and whole.place.which is Which.EACH
         return [Repeat((each,), Extent.TO_PLACE, place=there, span=whole.span), one, whole] if up_to else None
+    if there.which is Which.CENTER and there.what is What.STITCH and there.of in (None, whole.place.of, whole.stitch):
+        center = Place(What.STITCH, Which.CENTER, span=there.span)
+        middle = replace(one, place=center) if isinstance(one, Work | Group) else one
+        return [Repeat((each,), Extent.TO_PLACE, place=center, span=whole.span), middle, whole]
     if there.which is Which.NEXT and there.what in (What.SPACE, What.CORNER) and whole.place.what is What.STITCH:
         return [Repeat((each,), Extent.TO_PLACE, place=there, span=whole.span), one, whole]
     return None

@@ -22,6 +22,11 @@ def read_working_in(cur: Cursor) -> list[Step] | None:
     cur.take_words("the")
     loops = read_loops(cur)
     cur.take_words("of", "the", "each", "stitch", "only", "throughout")
+    behind_work = taken and start > 0 and cur.words[start - 1].id == ","
+    if behind_work and cur.take_words("in", "of"):
+        cur.take_words("the", "last", "previous", "row", "round")
+    if behind_work and loops is not None and cur.is_mark(","):
+        return [Verbatim((cur.text(start, cur.at),), True, cur.span(start))]  # how the stitch in front of it was made
     all_along = whole_row and cur.take_words("across", "around") > 0
     ends = cur.done or cur.is_mark(".", ";", ")") or cur.is_word("to") or (all_along and cur.is_mark(",", ":"))
     if loops is not None and (whole_row or taken) and ends:

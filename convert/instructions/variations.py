@@ -71,8 +71,22 @@ class GroupInstead(Struct, frozen=True):
     stitch: str
 
 
+class MoreBesideCenter(Struct, frozen=True):
+    """So many more stitches on either side of the middle; in the next such row as many again."""
+
+    stitches: int
+
+
 Variation = (
-    ChainsBetween | ChainsInstead | ChainsAround | ChainsEach | GroupInstead | MoreChains | LoopsAcross | FewerLoops
+    MoreBesideCenter
+    | ChainsBetween
+    | ChainsInstead
+    | ChainsAround
+    | ChainsEach
+    | GroupInstead
+    | MoreChains
+    | LoopsAcross
+    | FewerLoops
 )
 
 _OPENERS = ("but", "having", "with", "work")
@@ -105,7 +119,7 @@ def variations(words: Prose, specials: tuple[Special, ...] = ()) -> tuple[Variat
 
 
 def _one(cur: Cursor) -> Variation | None:
-    for reader in (_between, _instead, _around, _each_loop, _group, _loops):
+    for reader in (_between, _instead, _around, _each_loop, _group, _loops, _beside_center):
         found = reader(cur)
         if found is not None:
             return found
@@ -228,3 +242,27 @@ def _pass_about(cur: Cursor) -> None:
     """Passes the words that tell where the loops are: "across each point", "on each following row"."""
     while cur.is_word(*_ABOUT) or cur.peek().kind == "unknown":
         cur.at += 1
+
+
+def _beside_center(cur: Cursor) -> MoreBesideCenter | None:
+    """ "1 extra sc on each side of center (, each row)"."""
+    start = cur.at
+    number = cur.take_kind("num")
+    more = cur.take_words("more") > 0
+    if not more and cur.peek().text.lower() in listed("besides"):
+        cur.at += 1
+        more = True
+    cur.take_kind("stitch")
+    cur.take_words("stitch")
+    cur.take_words("in")
+    sides = cur.take_words("each") > 0 and cur.take_words("side-of") > 0
+    middle = sides and cur.take_words("the", "centre", "stitch", "increase") > 0
+    if number is None or not more or not middle:
+        cur.at = start
+        return None
+    behind = cur.at
+    cur.take_mark(",")
+    cur.take_words("in")
+    if not (cur.take_words("each") and cur.take_words("row", "round")):
+        cur.at = behind
+    return MoreBesideCenter(number.value)
