@@ -7,11 +7,12 @@ from collections.abc import Callable
 from msgspec.structs import replace
 
 from convert.document.steps import Place, What, Which
-from convert.fabric.cells import CHAIN
+from convert.fabric.cells import CHAIN, SPACE
 from convert.fabric.faults import OTHER_EDGE, TOLD_IN_WORDS, Unknown
 from convert.fabric.into_chains import into_beginning_chain, into_chain, into_ring
 from convert.fabric.into_gaps import into_gap, into_gap_of_groups
 from convert.fabric.into_stitches import into_stitches
+from convert.fabric.layers import goes_through, into_layers
 from convert.fabric.places import is_between_groups
 from convert.fabric.stretches import into_stretch, is_of_stretch
 from convert.fabric.untold import goes_beyond, into_anywhere, is_anywhere
@@ -33,6 +34,11 @@ def into(worker: Worker, place: Place | None, span: Span) -> int:
         return into_anywhere(worker, place, span)
     if is_of_stretch(place, worker.definitions.stretches):
         return into_stretch(worker, place, span)
+    if place.words and goes_through(place):
+        folded = into_layers(worker, place, span)
+        if folded is not None:
+            return folded
+        place = replace(place, words="")
     if place.words and is_between_groups(place):
         return into_gap_of_groups(worker, place, span)
     if place.words:
@@ -55,11 +61,20 @@ def _meant(worker: Worker, place: Place) -> Place:
     """The place as the base has it: its "loops" may be stitches of a chain, its "chain" the one a round began with."""
     if worker.is_loop_of_chain(place):
         return replace(place, what=What.CHAIN)
+    begins = worker.in_ring or not worker.base.length
+    if begins and _is_ring(place) and worker.base.find(lambda c: c.sort == SPACE, 0) is None:
+        return Place(What.RING, which=Which.NEXT, span=place.span)
     outer = place.within
     inside = outer is not None and outer.what is What.CHAIN and place.what not in _GO and not place.below
     if inside and place.which is not Which.SAME and worker.base.find(lambda c: c.sort == CHAIN, 0) is None:
         return Place(What.BEGINNING_CHAIN, nth=place.nth)
     return place
+
+
+def _is_ring(place: Place) -> bool:
+    """ "6 sc into loop", where the work begins with a ring: the loop is the ring."""
+    one = place.what is What.SPACE and place.which in (Which.NEXT, Which.SAME) and place.number == 1
+    return one and place.chains is None and place.within is None
 
 
 def _is_plain_in_words(worker: Worker, place: Place) -> bool:

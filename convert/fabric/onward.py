@@ -10,6 +10,7 @@ from msgspec import Struct
 from convert.document.records import Remark, Row, RowKind
 from convert.document.steps import Begin, Decrease, FastenOff, Group, Join, Place, Slip, Start, Step, What, Work
 from convert.fabric.jobs import Edge
+from convert.fabric.layers import goes_through
 from convert.fabric.places import is_between_groups
 from convert.fabric.readings import flat_steps
 from convert.fabric.sides import Sides
@@ -84,7 +85,8 @@ def other_pieces(steps: tuple[Step, ...]) -> frozenset[str]:
     """
     places = (step.place for step in flat_steps(steps) if isinstance(step, Slip | Join))
     told = (place for place in places if place is not None)
-    others = (place for place in told if not (names_groups(place) or is_between_groups(place) or is_by_look(place)))
+    ours = (names_groups, is_between_groups, is_by_look, goes_through)
+    others = (place for place in told if not any(tells(place) for tells in ours))
     return frozenset(place.words for place in others if place.words not in ("", FREE))
 
 

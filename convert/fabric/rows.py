@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from msgspec.structs import replace
 
+from convert.document.numbers import number_for
 from convert.document.steps import (
     Begin,
     Chain,
@@ -39,6 +40,7 @@ from convert.fabric.faults import (
 )
 from convert.fabric.gathering import gathered
 from convert.fabric.jobs import Edge, Outcome, Reading, RowJob
+from convert.fabric.layers import only_closes
 from convert.fabric.legs import TOP, Leg, leaves_row, legs_of
 from convert.fabric.named_bodies import with_named_bodies
 from convert.fabric.onward import other_pieces
@@ -270,6 +272,8 @@ def _worker_for(job: RowJob, edge: Edge, parts: RowParts, legs: tuple[Leg, ...])
     worker.sides, worker.shares = job.sides, job.shares
     worker.untold = edge.untested and edge.strip is not None and not base.length
     worker.others, worker.completes = other_pieces(job.steps), job.completes
+    worker.folds = only_closes(job.steps)
+    worker.closes_to = number_for(job.stated[0].number, job.size) or 0 if worker.folds and job.stated else 0
     worker.travels = any(isinstance(leaf, Work | Group | Decrease) for leaf in flat_steps(job.steps))
     worker.passes_on = parts.chain is None and not works_at_start(parts.body)
     return worker

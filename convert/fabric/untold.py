@@ -11,6 +11,7 @@ from convert.document.steps import Begin, Origin, Place, Repeat, Start, Step, Wh
 from convert.fabric.cells import Strip
 from convert.fabric.faults import UNTOLD, Unknown
 from convert.fabric.jobs import Edge, RowJob
+from convert.fabric.layers import names_pieces
 from convert.fabric.readings import first_stitch
 from convert.fabric.row_parts import demands_places, take_apart
 from convert.fabric.worker import Worker
@@ -28,7 +29,7 @@ def untold_edge(job: RowJob, edge: Edge) -> Edge | None:
     begins = [step for step in job.steps if isinstance(step, Begin)]
     if any(step.start not in _TOLD_HERE for step in begins) or not demands_places(job.steps):
         return None
-    if edge.fresh and not any(step.start is Start.EDGE for step in begins):
+    if edge.fresh and not any(step.start is Start.EDGE for step in begins) and not names_pieces(job.steps):
         return None
     parts = take_apart(job, edge)
     if job.flat and parts.chain is None and not parts.lead and (first_stitch(job.steps)[1] or 0) > 1:

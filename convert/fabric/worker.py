@@ -112,6 +112,10 @@ class Worker(Struct):
     """The chain that begins the row has made it longer."""
     spurred: bool = False
     """The row has stitches along chains that stand out from it."""
+    folds: bool = False
+    """The row only closes the work pressed flat, through both layers."""
+    closes_to: int = 0
+    """The stitches that its count then tells; 0 where it tells none."""
     untold: bool = False
     """Nobody tells the edge below: every place named once is there."""
     sides: Sides | None = None

@@ -16,6 +16,7 @@ from convert.importers.typed_materials import read_materials
 from convert.importers.typed_sections import INSTRUCTIONS, PART, Section
 from convert.importers.typed_sizes import read_sizes, sizes_named, with_target, with_to_fit
 from convert.importers.typed_words import entries, spaced
+from convert.importers.yarn_keys import yarn_keys
 from convert.limits import LIMITS
 from convert.source import Passage
 from convert.trade.skills import skills
@@ -113,7 +114,8 @@ def take_materials(found: Draft, sections: Sequence[Section]) -> None:
     items = [(section.id, passage) for section in sections for passage in entries(section.units)]
     found.materials = read_materials(items, found.context.system)
     yarns = found.materials.yarns
-    colours = dict.fromkeys(name for yarn in yarns for name in (yarn.key, yarn.colour, yarn.name) if name)
+    told = (key for id, passage in items if id != "hook" for key in yarn_keys(passage.text))
+    colours = dict.fromkeys([*(name for yarn in yarns for name in (yarn.key, yarn.colour, yarn.name) if name), *told])
     found.context = replace(found.context, colours=tuple(colours))
 
 

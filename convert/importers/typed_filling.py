@@ -83,7 +83,7 @@ def _take_parts(found: Draft, sections: Sequence[Section]) -> None:
             spiral=found.spiral,
             rounds=any(map(in_rounds, found.parts)),
         )
-        found.context = with_specials(found.context, read.specials)
+        found.context = replace(with_specials(found.context, read.specials), around=read.around)
         found.parts.append(replace(read.part, items=(*empty, *read.part.items)))
         empty = []
         found.findings += read.findings

@@ -16,8 +16,8 @@ from convert.instructions.size_names import names_sizes
 from convert.source import Passage
 from convert.terms.statement import stated_system
 from convert.trade.headings import forms_of, section_of
-from convert.trade.patterns import either, said, signs
-from convert.trade.words import words
+from convert.trade.patterns import either, listed, said, signs
+from convert.trade.words import words as word_table
 
 PART = "part"
 _OTHER = "other"
@@ -62,7 +62,7 @@ def _copyright() -> re.Pattern[str]:
 @cache
 def _by() -> re.Pattern[str]:
     """Who made the design, in front of a name."""
-    last = words()["with"].forms
+    last = word_table()["with"].forms
     forms = (form for form in forms_of("designer") if form.split()[-1] in last)
     return re.compile(rf"(?i:{either(forms)})\s(?=[A-Z])")
 
@@ -186,8 +186,14 @@ def _is_shaped(unit: Unit) -> bool:
         or unit.strong
         or body.endswith(":")
         or says_make(text)
-        or (unit.fresh and (named or len(words) <= 2))
+        or (unit.fresh and (named or len(words) <= 2 or _names_piece(words)))
     )
+
+
+def _names_piece(words: Sequence[str]) -> bool:
+    """Whether a few words name a part of a toy or garment: "Body and head", "Sole of the foot"."""
+    pieces = listed("limbs") | set(word_table()["piece"].forms)
+    return len(words) <= _NAMED and any(word.casefold().strip(",") in pieces for word in words)
 
 
 def _is_work(unit: Unit, following: Sequence[Unit], reads_as_steps: Reads, opens: Reads) -> bool:

@@ -7,6 +7,7 @@ knows its line and column.
 from __future__ import annotations
 
 import re
+import unicodedata
 from bisect import bisect_right
 from collections.abc import Iterator
 
@@ -27,6 +28,13 @@ _BOLD = (
 )
 """Two asterisks around the words in front of a line, one around a bracket at its end: bold and italics as typed."""
 _HEAD = re.compile(r"\A\s{0,3}#{1,6}(?=\s)")
+_FRAMED = re.compile(
+    r"\A\s*(?P<frame>[-=~_#•·–—+]{2,}|\*{2,}|[~*]{2,}|[«»]{1,2}|>{2,})\s+(?P<text>[^\W_][^-=~_#•*+]{1,58}?)\s+[-=~_#•·–—+*«»<]{2,}\s*\Z"
+)
+"""A heading between two ornaments: "--- Base ---", "*** BODY ***"."""
+_PICTURE = re.compile(r"\A\s*([^\w\s]+)(?=\s+\S)|(?<=\s)([^\w\s]+)\s*\Z")
+_ARROWS = "\u2190"
+"""The first sign that is a picture and no sign of writing, such as that of a copyright."""
 _SURE_BULLET = re.compile(r"\A\s*[•▪◦‣●○■□▸►✦✿❀☐✓·](?=\s*\S)")
 _DASH_BULLET = re.compile(r"\A\s*([-–—*+])(?=\s+\S)")
 _NEARLY_FULL = 0.7
@@ -136,10 +144,27 @@ def _marks(lines: list[str]) -> tuple[list[set[int]], list[set[int]]]:
             mark(at, hidden)
     for index, line in enumerate(lines):
         head = _HEAD.match(line)
+        framed = _FRAMED.match(line)
         if head:
             hidden[index] |= set(range(head.end()))
             opening[index].add(head.end() - 1)
+        elif framed:
+            hidden[index] |= {*range(framed.start("text")), *range(framed.end("text"), len(line))}
+            opening[index].add(framed.start("text") - 1)
+        if not line.isascii():
+            hidden[index] |= _pictures(line)
     return hidden, opening
+
+
+def _pictures(line: str) -> set[int]:
+    """The columns of pictures at either end of a line, which adorn it: "🌿 LEAVES 🌿"."""
+    found: set[int] = set()
+    for match in _PICTURE.finditer(line):
+        start, end = match.span(1 if match[1] else 2)
+        pictured = any(char >= _ARROWS and unicodedata.category(char) == "So" for char in line[start:end])
+        if pictured and not _SURE_BULLET.match(line[start:]):
+            found |= {column for column in range(start, end) if line[column] not in "()[]"}
+    return found
 
 
 def _bold(whole: str) -> Iterator[tuple[range, range]]:

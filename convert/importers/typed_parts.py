@@ -58,6 +58,8 @@ class PartRead(Struct, frozen=True):
     verbatim_clauses: int
     specials: tuple[Special, ...] = ()
     """Stitches that rows explain where they first use them."""
+    around: bool = False
+    """The work goes around at its end."""
 
 
 def reads_as_steps(passage: Passage, context: Context) -> bool:
@@ -166,7 +168,11 @@ def read_part(
             row = with_all_sizes(sized.applied(read.row), [id for id, _ in context.sizes])
             items.append(_with_before(row, before, context))
             context = with_specials(context, read.specials)
-            context = replace(context, stitch=worked_in(read.row.steps, context.stitch, context.system))
+            context = replace(
+                context,
+                stitch=worked_in(read.row.steps, context.stitch, context.system),
+                around=_goes_around(read.row, context),
+            )
     for index in sorted(i for i in section.befores if i >= len(section.units)):
         items.append(_remark(section.befores[index], context))
     span = name.whole if isinstance(name, Passage) else section.units[0].passage.whole
@@ -180,7 +186,14 @@ def read_part(
         if finding.code != "unclosed-mark" or not _referred_to(finding, reads[index + 1 :])
     )
     specials = (*defined, *(special for read in reads for special in read.specials))
-    return PartRead(part, findings, sum(r.clauses for r in reads), sum(r.verbatim_clauses for r in reads), specials)
+    clauses, verbatim = sum(r.clauses for r in reads), sum(r.verbatim_clauses for r in reads)
+    return PartRead(part, findings, clauses, verbatim, specials, context.around)
+
+
+def _goes_around(row: Row, context: Context) -> bool:
+    """Whether the work goes around behind a row, as far as the labels tell so far."""
+    told = row.label.kind.is_round
+    return context.around if told is None else told
 
 
 def _referred_to(finding: Finding, later: Sequence[RowRead]) -> bool:
@@ -214,15 +227,16 @@ def _numbered_row(passage: Passage, context: Context, items: Sequence[Row | Rema
     """A row whose label is its number alone. It is a round where it, or the work before it, goes around a ring."""
     length = numbered_length(passage.text)
     aside = _aside(passage.cut(length), context)
-    read = read_steps(passage.cut(length).cut(len(aside)), context)
+    read = read_steps(passage.cut(length).cut(len(aside)), context, row=True)
     first, last, rest = numbers_in(_STOPS.sub("", passage.text[:length]))
     steps = [step for item in items if isinstance(item, Row) for step in item.steps] + list(read.row.steps)
     ring = any(
         isinstance(s, Join) or (isinstance(s, Begin) and s.start in (Start.CHAIN_RING, Start.ADJUSTABLE_RING))
         for s in steps
     )
+    goes_on = context.around and not any(isinstance(step, Chain | Begin | Turn) for step in steps)
     label = Label(
-        RowKind.ROUND if ring else RowKind.ROW,
+        RowKind.ROUND if ring or goes_on else RowKind.ROW,
         first,
         None if last == first else last,
         rest,

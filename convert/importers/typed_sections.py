@@ -17,6 +17,7 @@ from convert.importers.typed_order import (
     first_number,
     goes_on,
     is_sentence,
+    label_numbers,
     number_in_front,
 )
 from convert.importers.typed_signs import begins_with_chain, speaks_of_stitches, tells_rows
@@ -118,6 +119,8 @@ class _Gatherer:
             )
             if heading is None:
                 break
+            if heading.within and self._numbers_begin_anew(index):
+                heading = replace(heading, within=False)
             behind = self._open(heading, rest)
             if behind is None:
                 return
@@ -148,6 +151,13 @@ class _Gatherer:
         text = unit.passage.text
         starts = [match.end() for match in _FOUNDED.finditer(text)]
         return next((at for at in starts if self.opens(unit.passage.cut(at))), 0)
+
+    def _numbers_begin_anew(self, index: int) -> bool:
+        """Whether the numbers of the part in work have come past that of the next row: it belongs to another piece."""
+        behind = next((unit for unit in self.units[index + 1 : index + NEARBY] if unit.kind is Kind.ROW), None)
+        number = first_number(behind) if behind is not None else None
+        had = max((number for unit in self.current.units for number in label_numbers(unit)), default=0)
+        return number is not None and number <= had
 
     def _work_from(self, unit: Unit) -> int:
         """Where the sentence begins with which the work starts, behind others that start none; 0 if there is none."""

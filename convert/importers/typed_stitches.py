@@ -111,9 +111,12 @@ def define_named(passage: Passage, context: Context) -> Special | None:
     return special if special.steps and (stitch is not None or _in_one_place(special.steps)) else None
 
 
+_COUNTED = re.compile(r"=\s?\d{1,4}(?:\s?sts?)?\s*\.?\Z")
+
+
 def equates(text: str) -> bool:
-    """Whether a line says of a name that it equals something: "Fan = 7 dc in same st"."""
-    return bool(_EQUATED.match(text))
+    """Whether a line says of a name that it equals something: "Fan = 7 dc in same st"; a number alone is a count."""
+    return bool(_EQUATED.match(text)) and not _COUNTED.search(text)
 
 
 def _in_one_place(steps: Sequence[Step]) -> bool:

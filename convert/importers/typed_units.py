@@ -200,6 +200,10 @@ def _begins_at_line(text: str, begun: int, line: Line, end: int) -> bool:
         return bool(_SENTENCE_END.search(earlier)) and _is_heading(rest, capitals=False)
     if _is_heading(rest, capitals=True) or (numbered_length(rest) and _SENTENCE_END.search(earlier)):
         return True
+    if numbered_length(rest) and _follows_on(text[begun:], rest):
+        return True
+    if label_length(begin) == len(begin):
+        return False
     prefix = heading_prefix(begin)
     if not rest[0].isalpha() and begins_with_chain(begin):
         return False
@@ -207,6 +211,13 @@ def _begins_at_line(text: str, begun: int, line: Line, end: int) -> bool:
         opens = rest[0] not in "([*" or bool(_COUNTED.search(earlier)) or numbered_length(rest) > 0
         return not _UNFINISHED.search(earlier) and not rest[0].islower() and opens
     return bool(_COMPLETE.search(earlier)) and rest[0].isupper()
+
+
+def _follows_on(begun: str, rest: str) -> bool:
+    """Whether both begin with a number in front, and the numbers follow on: "3. Sc = 12", "4.-6. ..."."""
+    above = [int(number) for number in re.findall(r"\d+", begun[: numbered_length(begun)])]
+    number = re.search(r"\d+", rest)
+    return bool(above) and number is not None and int(number.group()) == above[-1] + 1
 
 
 def _is_known(text: str) -> bool:

@@ -84,6 +84,7 @@ from convert.instructions.moves import (
 )
 from convert.instructions.names import read_renaming, read_same_manner
 from convert.instructions.numbers import read_number
+from convert.instructions.on_pieces import read_from_piece, read_joined_with
 from convert.instructions.one_at_a_time import read_one_at_a_time
 from convert.instructions.open_chain import read_open_chain
 from convert.instructions.other_side import other_side_in_bracket, read_other_side
@@ -416,6 +417,8 @@ READERS: tuple[Reader, ...] = (
     read_as_part,
     read_again,
     read_standing,
+    read_joined_with,
+    read_from_piece,
     read_edge,
     read_join,
     read_fasten_off,
@@ -460,6 +463,8 @@ _WORDED = frozenset(
         read_as_part,
         read_again,
         read_standing,
+        read_joined_with,
+        read_from_piece,
         read_edge,
         read_join,
         read_fasten_off,

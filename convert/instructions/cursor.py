@@ -29,6 +29,8 @@ class Context(Struct, frozen=True):
     stitch: str = ""
     passes: bool = False
     """Whether the text speaks of rows in two passes, as in Tunisian crochet."""
+    around: bool = False
+    """The rows before go around, as far as their labels tell: "Next:" is another round."""
 
 
 class ChainsBetween(Struct, frozen=True):

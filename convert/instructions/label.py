@@ -33,17 +33,20 @@ _OF_ROWS = rf"rep(?:eat)?\s(?:{_ROW}|r)\s?\d"
 """In front of a label without a stop and a bracket, earlier rows are repeated, and not the label."""
 _ARROW = r"[→➡⟶⇒»]\ufe0f?"
 """Behind a label without a stop: a bracket in front of these is worked, and belongs to no label."""
+_COLUMN = r"(?=\t|\s{2})"
+"""Wide white space behind a label: what follows stands in a column of its own."""
 _SIZED = r"\(?\d{1,5}(?:\s*[(\[][\d\s,:;/\-–]{1,120}[)\]])?"
 _ALSO = rf"\s+and\s[^\d:;.()]{{1,40}}\s{_ROW}"
 _BODIES = (
     rf"(?P<kind>{_ROW})\.?\s{{0,3}}(?P<nums>{_NUM})(?P<also>{_ALSO})(?P<aside>{_ASIDE}){_MARKS}(?P<end>:+){_AFTER}",
     rf"(?P<kind>{_ROW}|r)\.?\s{{0,3}}(?P<starts>{_BY_SIZE})\s?(?:[-–—]|to|through)\s?(?P<ends>{_BY_SIZE}|{_NUM})(?P<aside>{_ASIDE}){_MARKS}(?P<end>[:.)—–\-]+){_AFTER}",
-    rf"(?P<kind>{_ROW})\.?\s{{0,3}}(?P<nums>{_NUMS})(?P<aside>{_ASIDE}){_MARKS}(?P<end>[:.)—–\-]+(?!\d)|{_ARROW}|,(?=\s)|(?=\s){_NO_REPEAT}|(?<=\d)(?=\s{_OF_ROWS})){_AFTER}",
-    rf"(?P<kind>r)\s?(?P<nums>{_NUMS})(?P<aside>{_ASIDE}){_MARKS}(?P<end>[:.)]|{_ARROW}|(?=\s){_NO_REPEAT}(?!\s*[=\-–])|(?<=\d)(?=\s{_OF_ROWS})){_AFTER}",
+    rf"(?P<kind>{_ROW})\.?\s{{0,3}}(?P<nums>{_NUMS})(?P<aside>{_ASIDE}){_MARKS}(?P<end>[:.)—–\-]+(?!\d)|{_ARROW}|,(?=\s)|{_COLUMN}|(?=\s){_NO_REPEAT}|(?<=\d)(?=\s{_OF_ROWS})){_AFTER}",
+    rf"(?P<kind>r)\s?(?P<nums>{_NUMS})(?P<aside>{_ASIDE}){_MARKS}(?P<end>[:.)]|{_ARROW}|{_COLUMN}|(?=\s){_NO_REPEAT}(?!\s*[=\-–])|(?<=\d)(?=\s{_OF_ROWS})){_AFTER}",
     rf"(?P<nums>\d{{1,5}}(?:st|nd|rd|th|d)(?:{_JOIN}{_NUM}){{0,40}})\s{{1,3}}(?P<kind>{_ROW})(?P<aside>{_ASIDE})(?:\s+incl(?:usive)?)?{_MARKS}(?P<end>[:.)—–\-]+|;(?=\s+\d)){_AFTER}",
     rf"(?P<nums>\d{{1,5}}(?:st|nd|rd|th|d))\s{{1,3}}(?P<kind>{_ROW})\s(?P<of>of\s[^:;.()]{{1,40}}):{_AFTER}",
     rf"(?P<nums>first|second|third|fourth|fifth|sixth|seventh|eighth|ninth|tenth|eleventh|twelfth|[li]st)\s{{1,3}}(?P<kind>{_ROW})(?P<aside>{_ASIDE}){_MARKS}(?P<end>[:.)—–\-]+){_AFTER}",
     rf"(?P<next>next)\s{{1,3}}(?P<many>{_SIZED}|\{{[^{{}}]{{1,80}}\}})?\s{{0,3}}(?P<kind>{_ROW})(?P<aside>{_ASIDE}){_MARKS}(?P<end>[:.—–]+|\s-(?=\s)){_AFTER}",
+    rf"(?P<next>next)\s?(?P<kind>)(?P<end>:){_AFTER}",
     rf"(?P<set>last|final)\s{{1,3}}(?P<kind>{_ROW})(?P<aside>{_ASIDE}){_MARKS}(?P<end>[:—–]+){_AFTER}",
     rf"(?P<set>foundation|set-?\s?up|base)\s{{1,3}}(?P<kind>{_ROW})(?P<aside>{_ASIDE}){_MARKS}(?P<end>[:.—–]+|\s-(?=\s)){_AFTER}",
 )
@@ -74,8 +77,26 @@ def label_match(text: str) -> re.Match[str] | None:
     for pattern in _patterns():
         match = pattern.match(text)
         if match is not None:
-            return match
+            dash = _dash_that_ends(match)
+            return pattern.match(f"{text[:dash]}:{text[dash + 1 :]}") if dash else match
     return None
+
+
+_SPACED_DASH = re.compile(r"\d+\s+([-–—])\s+\d+")
+
+
+def _dash_that_ends(match: re.Match[str]) -> int:
+    """Where the dash of "Row 1 - 1 dc in next st" stands, which ends the label and joins no numbers; 0 without one.
+
+    One row is spoken of, and nothing else ends its label; or the numbers would run backwards.
+    """
+    groups = match.groupdict()
+    dashed = _SPACED_DASH.search(match.string, *match.span("nums")) if groups.get("nums") else None
+    if dashed is None:
+        return 0
+    first, last = (int(number) for number in re.findall(r"\d+", dashed.group()))
+    one = not groups["kind"].lower().endswith("s") and not groups["end"]
+    return dashed.start(1) if one or last <= first else 0
 
 
 def read_label(passage: Passage, context: Context) -> tuple[Label, int, tuple[str, ...], tuple[str, ...]]:
@@ -84,7 +105,7 @@ def read_label(passage: Passage, context: Context) -> tuple[Label, int, tuple[st
     if match is None:
         return Label(), 0, (), ()
     groups = match.groupdict()
-    rounds = groups["kind"].lower().startswith(("rnd", "round", "rd"))
+    rounds = groups["kind"].lower().startswith(("rnd", "round", "rd")) or (not groups["kind"] and context.around)
     asides = _asides(groups.get("aside") or "", context)
     side, sizes, unread = asides.side, asides.sizes, asides.unread
     span = passage.span(len(match.group()) - len(match.group().lstrip()), match.end())
@@ -144,6 +165,8 @@ def _numbers_by_size(groups: dict[str, str | None], asides: _Asides, context: Co
             return _BySize(PerSize(starts), PerSize(ends * (sizes // len(ends))), (starts[0], ends[0], ()))
         return None
     behind = asides.unread[0] if asides.unread else ""
+    if _RANGES.fullmatch(behind):
+        return _ranges_by_size(groups["nums"] or "", tuple(map(int, re.findall(r"\d+", behind))), sizes)
     more = tuple(map(int, re.findall(r"\d+", behind)))
     if sizes < 2 or len(more) != sizes - 1 or not _FIGURES.fullmatch(behind):
         return None
@@ -154,6 +177,15 @@ def _numbers_by_size(groups: dict[str, str | None], asides: _Asides, context: Co
     return _BySize(values if last == first else None, None if last == first else values, (first, last, ()), aside=True)
 
 
+def _ranges_by_size(nums: str, others: tuple[int, ...], sizes: int) -> _BySize | None:
+    """ "Rows 9-44 (9-47, 9-50)": the first and last row of every size."""
+    first, last, rest = numbers_in(nums)
+    if rest or sizes < 2 or len(others) != 2 * (sizes - 1):
+        return None
+    return _BySize(PerSize((first, *others[::2])), PerSize((last, *others[1::2])), (first, last, ()), aside=True)
+
+
+_RANGES = re.compile(r"\d+\s?[-–—]\s?\d+(?:\s?[,;/]\s?\d+\s?[-–—]\s?\d+)*")
 _FIGURES = re.compile(r"[\d\s,;/]+")
 
 
@@ -205,7 +237,7 @@ def numbers_in(text: str) -> tuple[int, int, tuple[int, ...]]:
     """First and last of the numbers that follow on, and those that do not."""
     numbers = [int(n) for n in re.findall(r"\d+", _in_figures(text))]
     dashed = re.search(
-        rf"\d\w{{0,2}}\s*(?:[-–—‑‒―→~]|to\b|through\b|thru\b)\s*(?:(?:{_ROW}|r)\.?\s?)?\d", text, re.IGNORECASE
+        rf"\d\w{{0,2}}\.?\s*(?:[-–—‑‒―→~]|to\b|through\b|thru\b)\s*(?:(?:{_ROW}|r)\.?\s?)?\d", text, re.IGNORECASE
     )
     first = numbers[0]
     if len(numbers) == 1:

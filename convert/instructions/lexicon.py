@@ -104,7 +104,8 @@ def _dotted(trie: Trie, found: list[Token], at: int, text: str) -> tuple[Entry, 
         node = node[found[index].text]
         index += 1
         dotted = index < len(found) and found[index].text == "."
-        if _HERE in node and node[_HERE][0] == "stitch" and index > at + 1:
+        lettered = all(len(token.text) == 1 for token in found[at:index])  # "f.o."
+        if _HERE in node and (node[_HERE][0] == "stitch" or lettered) and index > at + 1:
             goes_on = dotted and index + 1 < len(found) and not text[found[index + 1].start].isupper()
             best = (node[_HERE], index + goes_on - at)
         if not dotted:

@@ -6,6 +6,7 @@ from msgspec.structs import replace
 
 from convert.document.steps import Step, Verbatim, Work
 from convert.instructions.cursor import Cursor
+from convert.instructions.on_pieces import through
 from convert.instructions.place_chains import read_loops
 from convert.instructions.work import read_work
 
@@ -13,6 +14,8 @@ from convert.instructions.work import read_work
 def read_working_in(cur: Cursor) -> list[Step] | None:
     """ "in BLO, sc in each st around": the loops hold for the clause behind the comma."""
     start = cur.at
+    if "layers" in cur.holds and cur.take_words("layers"):
+        return _through_layers(cur, start)
     whole_row = cur.take_words("work", "throughout") > 0
     taken = cur.take_words("take-up") > 0
     ahead = cur.is_word("back-loop", "front-loop", "third-loop") and not whole_row  # "BLO sc around"
@@ -43,6 +46,17 @@ def read_working_in(cur: Cursor) -> list[Step] | None:
         cur.at = start
         return None
     return [replace(s, place=replace(s.place, loops=loops)) if isinstance(s, Work) and s.place else s for s in steps]
+
+
+def _through_layers(cur: Cursor, start: int) -> list[Step] | None:
+    """ "Working through both layers, sc 15 across": one stitch through each two that lie on one another."""
+    said = cur.text(start, cur.at)
+    cur.take_words("at-once", "together")
+    steps = read_work(cur) if cur.take_mark(",", ":") or cur.peek().kind in ("num", "stitch") else None
+    if steps is None:
+        cur.at = start
+        return None
+    return through(steps, said, cur.span(start))
 
 
 def _may_follow(cur: Cursor) -> bool:

@@ -20,6 +20,7 @@ from convert.document.steps import (
 )
 from convert.instructions.chains import names_yarn, read_colour_name
 from convert.instructions.cursor import Cursor
+from convert.instructions.on_pieces import takes_limb
 from convert.instructions.place_words import with_words
 from convert.instructions.places import read_place
 from convert.instructions.remarks import remark_follows
@@ -141,7 +142,7 @@ def read_fasten_off(cur: Cursor) -> list[Step] | None:
         return None
     steps: list[Step] = [FastenOff(cur.span(start))]
     yarn = cur.at
-    if take_yarn_left(cur):
+    if take_yarn_left(cur) or takes_limb(cur):
         steps.append(Verbatim((cur.text(yarn, cur.at),), True, cur.span(yarn)))
     elif cur.take_words("last", "previous", "row", "round", "closely") and (cur.done or cur.peek().kind == "mark"):
         steps.append(Verbatim((cur.text(yarn, cur.at),), True, cur.span(yarn)))  # "the last row neatly"

@@ -37,6 +37,17 @@ def read_loops(cur: Cursor) -> Loops | None:
     return None
 
 
+def read_bare_loops(cur: Cursor) -> Loops | None:
+    """ "5 sc in BLO", "sc BLO": the loops alone, behind the stitch, with no place named."""
+    start = cur.at
+    cur.take_words("in", "through")
+    loops = read_loops(cur)
+    if loops is None or not (cur.done or (cur.peek().kind == "mark" and not cur.is_mark("-", "*"))):
+        cur.at = start
+        return None
+    return loops
+
+
 _THIRD = 3
 
 

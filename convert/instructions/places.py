@@ -60,12 +60,13 @@ def read_place(cur: Cursor, *, preposition: bool = True) -> Place | None:
         return joined_at
     if preposition:
         chains = cur.peek().text.lower() in listed("around_chains")
-        if cur.is_word("form-ring") and cur.peek().text.casefold().startswith("in"):
-            cur.at += 1  # "11 dc into ring": the words that make a ring, behind a stitch, name the place
-            return Place(What.RING, span=cur.span(start))
-        had = cur.take_words("in", "of")
+        ring = _read_ring(cur, start)
+        if ring is not None:
+            return ring
+        every = _takes_in_all(cur)
+        had = every or cur.take_words("in", "of") > 0
         if cur.take_word("around"):
-            had = 1
+            had = True
             if not _starts_noun(cur):
                 cur.at = start
                 return None
@@ -80,10 +81,34 @@ def read_place(cur: Cursor, *, preposition: bool = True) -> Place | None:
     if place is None:
         cur.at = noun
         return told_in_words(cur, start)
-    if preposition and chains:
-        place = _as_space(place)
+    if preposition:
+        place = _as_space(place) if chains else _all_of(place) if every else place
     place = _with_tail(cur, place)
     return replace(place, span=cur.span(start))
+
+
+def _read_ring(cur: Cursor, start: int) -> Place | None:
+    """ "11 dc into ring", "make a magic circle and work 8 sc into it"."""
+    formed = cur.is_word("form-ring") and cur.peek().text.casefold().startswith("in")
+    it = "adjustable-ring" in cur.holds and cur.is_word("in") and cur.is_word("it", ahead=1)
+    if not (formed or it):
+        return None
+    cur.at += 1 if formed else 2
+    return Place(What.RING, span=cur.span(start))
+
+
+def _all_of(place: Place) -> Place:
+    """ "In all sts": each of them; with a number they are so many."""
+    return replace(place, which=Which.EACH) if place.number == 1 and place.which is Which.NEXT else place
+
+
+def _takes_in_all(cur: Cursor) -> bool:
+    """ "In all 12 sts", "in all sts": every one, with their number or without."""
+    behind = cur.peek(1)
+    if not cur.is_word("in-all") or not (behind.kind in ("num", "stitch") or cur.is_word("stitch", "the", ahead=1)):
+        return False
+    cur.at += 1
+    return True
 
 
 def _behind_work(cur: Cursor, start: int) -> Place | None:

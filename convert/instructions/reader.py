@@ -8,9 +8,10 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from convert.document.prose import Prose
-from convert.document.records import CountItem, Label, Row, Special
+from convert.document.records import CountItem, Label, Row, RowKind, Special
 from convert.document.steps import Again, Chain, ChangeColour, Counts, FastenOff, Join, Step, Turn, Verbatim
 from convert.findings import Finding, Severity
+from convert.instructions.bare_stitch import all_along
 from convert.instructions.clauses import read_items
 from convert.instructions.cursor import Context, Cursor
 from convert.instructions.label import label_match, read_label, slips
@@ -19,7 +20,7 @@ from convert.instructions.names import names_behind, told_by_steps
 from convert.instructions.one_at_a_time import with_rest_left
 from convert.instructions.only_named import named_in_passing
 from convert.instructions.passes import is_only_back, is_way_back
-from convert.instructions.rings import with_ring
+from convert.instructions.rings import with_ring, with_short_ring
 from convert.instructions.settling import settle
 from convert.instructions.size_names import read_sizes, sizes_in_front
 from convert.instructions.stated import read_stated, spaces_between
@@ -132,11 +133,12 @@ def read_count(passage: Passage, context: Context) -> tuple[CountItem, ...]:
     return tuple(cur.stated) if read_stated(cur) and cur.done else ()
 
 
-def read_steps(passage: Passage, context: Context) -> RowRead:
-    """Instructions without a label, such as the definition of a stitch."""
+def read_steps(passage: Passage, context: Context, *, row: bool = False) -> RowRead:
+    """Instructions without a label, such as the definition of a stitch. `row` tells that they are a whole row."""
     if len(passage.text) > LIMITS.row:
         return _too_long(passage)
-    return _read(passage, Label(), passage, context, (), ())
+    read = _read(passage, Label(), passage, context, (), ())
+    return replace(read, row=replace(read.row, steps=all_along(read.row.steps, passage, context))) if row else read
 
 
 def _read(
@@ -144,12 +146,13 @@ def _read(
 ) -> RowRead:
     named = named_in_passing(body, context)
     context = with_specials(context, named) if named else context
-    cur = Cursor(body, lexemes(body.text, context.system, context.specials), context)
+    cur = Cursor(body, with_short_ring(lexemes(body.text, context.system, context.specials), label, context), context)
     cur.defined += named
     cur.around = label.kind.is_round
     cur.rows = len(label.numbers) or (label.repeat if isinstance(label.repeat, int) else 1)
     steps = with_ring(settle(read_items(cur), cur), cur)
     steps = with_rest_left(steps) if cur.alone else steps
+    steps = all_along(steps, body, context) if label.kind is not RowKind.UNLABELLED else steps
     if named:
         cur.defined = [s if s.steps else told_by_steps(s, steps, context.specials) for s in cur.defined]
     if "(" in body.text:
@@ -201,7 +204,7 @@ def _with_spaces(steps: tuple[Step, ...], label: Label, cur: Cursor) -> tuple[tu
 
 def _slips(passage: Passage, cur: Cursor) -> tuple[Finding, ...]:
     """Ordinals as only a scanner writes them: understood, and reported."""
-    first = passage.text.split(maxsplit=1)[0].lower() if cur.passage is not passage and passage.text else ""
+    first = passage.text.split(maxsplit=1)[0].lower() if cur.passage is not passage and passage.text.strip() else ""
     told = slips().get(first)
     span = passage.span(0, len(first))
     if told is None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from msgspec.structs import replace
 
+from convert.document.records import Label
 from convert.document.steps import (
     Begin,
     Chain,
@@ -22,7 +23,8 @@ from convert.document.steps import (
     Work,
 )
 from convert.document.walking import each
-from convert.instructions.cursor import Cursor
+from convert.instructions.cursor import Context, Cursor
+from convert.instructions.lexicon import Lexeme
 from convert.source import NOWHERE
 
 
@@ -36,6 +38,29 @@ def with_ring(steps: tuple[Step, ...], cur: Cursor) -> tuple[Step, ...]:
         return (Begin(Start.ADJUSTABLE_RING, span=cur.span(ring, ring + 1)), *steps)
     joined = joined_chain(steps)
     return joined if joined is not steps and works_into_ring(steps) else steps
+
+
+def with_short_ring(words: list[Lexeme], label: Label, context: Context) -> list[Lexeme]:
+    """The words with "MC" as the magic circle that it is short for, in a first round that names no other ring.
+
+    Where the pattern has a yarn of that name, or one is taken up ("with MC"), it stays the main colour.
+    """
+    named = [at for at, word in enumerate(words) if word.text in _SHORT and word.text not in context.colours]
+    taken_up = any(at and words[at - 1].id in _TAKES_UP for at in named)
+    if label.first != 1 or not named or taken_up or any(map(_is_ring, words)):
+        return words
+    return [
+        Lexeme("word", "adjustable-ring", 0, word.start, word.end, word.glued, word.text) if at in named else word
+        for at, word in enumerate(words)
+    ]
+
+
+_SHORT = ("MC", "mc", "Mc")
+_TAKES_UP = ("with", "to", "change", "join", "attach", "the", "fasten-off", "cut")
+
+
+def _is_ring(word: Lexeme) -> bool:
+    return word.kind == "word" and word.id == "adjustable-ring"
 
 
 def works_into_ring(steps: tuple[Step, ...]) -> bool:

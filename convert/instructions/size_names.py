@@ -46,7 +46,7 @@ def _bare(words: str) -> str:
 
 def _named(text: str, context: Context, *, parts: bool = False) -> tuple[str, ...]:
     """The sizes that a list names. With `parts`, a word may name all sizes that begin with it ("Adult" two of them)."""
-    known = {key.casefold(): id for id, name in context.sizes for key in (id, name)}
+    known = {key.casefold(): id for id, name in context.sizes for key in (id, name, *_own_words(name, context))}
     named = [name for words in _listed().split(text.casefold()) for name in _single(words.strip(), known) if name]
     found: list[str] = []
     for name in named:
@@ -61,6 +61,12 @@ def _named(text: str, context: Context, *, parts: bool = False) -> tuple[str, ..
 def _single(words: str, known: dict[str, str]) -> list[str]:
     """A name with its slash ("S/M"), or the names that a slash stands between."""
     return [words] if words in known else [name.strip() for name in words.split("/")]
+
+
+def _own_words(name: str, context: Context) -> list[str]:
+    """The words of a name that no other size has: "2" and "4" of sizes "2 yrs" and "4 yrs"."""
+    others = {word for _, other in context.sizes if other != name for word in other.casefold().split()}
+    return [word for word in name.casefold().split() if word not in others]
 
 
 def _placed(text: str, context: Context) -> tuple[str, ...]:

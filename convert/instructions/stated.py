@@ -13,7 +13,10 @@ from convert.instructions.repeats import plus
 from convert.instructions.stated_asides import read_among, take_aside, take_groups_of, take_size_of_group
 from convert.trade.stitches import stitches
 
-_CLOSERS = {"(": ")", "[": "]", "{": "}", "<": ">"}
+_CLOSERS = {"(": ")", "[": "]", "{": "}", "<": ">", "|": "|"}
+_LEADS = ("–", "=", ":", "-", "/", "→", "➡", "➔", ">", "|")
+"""Marks that a count may stand behind, one or several of them: "--- 24", "// 24 dc", "=> 24"."""
+_MOST_LEADS = 4
 
 
 def read_stated(cur: Cursor) -> bool:
@@ -22,7 +25,10 @@ def read_stated(cur: Cursor) -> bool:
     lexeme = cur.peek()
     if lexeme.kind == "mark" and lexeme.id in _CLOSERS:
         found = _bracketed(cur, _CLOSERS[lexeme.id])
-    elif lexeme.kind == "mark" and lexeme.id in _DASHES:
+        if not found and lexeme.id == "|":
+            cur.at = start
+            found = _behind_a_dash(cur)
+    elif lexeme.kind == "mark" and lexeme.id in _LEADS:
         found = _behind_a_dash(cur)
     elif cur.is_word("total-of", "in-all", "count-words"):
         cur.at += 1
@@ -142,16 +148,13 @@ def spaces_between(between: ChainsBetween, *, flat: bool) -> CountItem:
     return CountItem(number, CountKind.SPACE, None, between.chains, span=between.span)
 
 
-_DASHES = ("–", "=", ":", "-", "→", "|")
-
-
 def _behind_a_dash(cur: Cursor) -> list[CountItem]:
-    cur.at += 1
-    cur.at += 2 if cur.is_mark("-") and cur.is_mark(">", ahead=1) else cur.is_mark(">")  # "--> 18 sts"
+    for _ in range(_MOST_LEADS - 1):
+        cur.take_mark(*_LEADS)
     cur.take_words("total-of")
     found = _items(cur)
     cur.take_words("in-all", "around", "across", "total-of")
-    if found and (_at_end(cur) or _only_ended(cur)):
+    if found and (_at_end(cur) or _only_ended(cur) or _begins_sentence(cur)):
         return found
     return []
 
@@ -182,13 +185,16 @@ def _last_sentence(cur: Cursor) -> list[CountItem]:
         return []
     if before is None:
         return []
+    behind = before.id == "." and cur.is_word("around", "across", "end", ahead=-2)
     found = _items(cur)
-    bare = cur.peek(-1).kind == "num"
+    bare = bool(found) and found[-1].kind is CountKind.TOTAL and cur.peek(-1).kind == "num"
     made = cur.take_words("total-of", "in-all") > 0
     counts = not bare or cur.is_word("in-all", ahead=-1)
     if found and cur.is_word("in-all", ahead=-1):
         found[-1] = replace(found[-1], span=found[-1].span.to(cur.span(cur.at - 1)))
-    closed = _at_end(cur) or (before.id == "." and _only_ended(cur))
+    plain = all(item.kind is CountKind.TOTAL for item in found)  # nobody works "12 sts"
+    goes_on = before.id == "." and (behind or plain) and (cur.is_mark(".") or _begins_sentence(cur))
+    closed = _at_end(cur) or goes_on or (before.id == "." and _only_ended(cur))
     closed = closed or (made and cur.is_mark(",") and cur.is_word("join", "turn", "fasten-off", ahead=1))
     return found if found and closed and counts and (made or before.id != "," or referred) else []
 
@@ -207,6 +213,13 @@ def _refers_behind(cur: Cursor) -> bool:
     by_order = cur.at > 2 and cur.is_word("row", "round", ahead=-2) and cur.peek(-3).kind == "ord"
     by_number = cur.at > 2 and cur.peek(-2).kind == "num" and cur.is_word("row", "round", ahead=-3)
     return by_order or by_number
+
+
+def _begins_sentence(cur: Cursor) -> bool:
+    """Whether a sentence begins with a capital that is no stitch and no yarn: "= 12 Fasten off", on a line below."""
+    word = cur.peek()
+    worded = word.kind in ("word", "unknown") and word.text[:1].isupper() and word.text[1:2].islower()
+    return worded and word.text not in cur.context.colours
 
 
 def _at_end(cur: Cursor) -> bool:
@@ -291,13 +304,20 @@ def _noun(cur: Cursor) -> tuple[CountKind, str | None, int | None]:
     if cur.is_word("row", "round"):
         cur.at += 1
         return CountKind.ROWS, cur.words[cur.at - 1].id, None
-    if (lexeme.kind == "unknown" and lexeme.text.isalpha()) or cur.is_word("piece"):
+    if (lexeme.kind == "unknown" and lexeme.text.isalpha() and not _opens_sentence(cur)) or cur.is_word("piece"):
         first = cur.at
         cur.at += 1
         entry = stitches().get(cur.peek().id) if cur.peek().kind == "stitch" else None
         cur.at += entry is not None and entry.unit  # "2 half shells"
         return CountKind.OTHER, cur.text(first, cur.at), None
     return CountKind.TOTAL, None, None
+
+
+def _opens_sentence(cur: Cursor) -> bool:
+    """Whether the word behind a number begins a sentence, and is no noun: "= 12 Stuff the body."."""
+    text = cur.peek().text
+    ends = cur.is_mark(")", "]", "}", ",", "+", ahead=1)
+    return text[:1].isupper() and text[1:2].islower() and not ends
 
 
 def _corner_noun(cur: Cursor) -> tuple[CountKind, str | None, int | None]:

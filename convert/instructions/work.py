@@ -28,8 +28,10 @@ from convert.instructions.edges import read_edge_in_words
 from convert.instructions.incidental import read_manner
 from convert.instructions.lexicon import Lexeme
 from convert.instructions.numbers import read_number
+from convert.instructions.on_pieces import read_on_pieces
 from convert.instructions.other_side import other_side_behind
 from convert.instructions.over import is_spread, one_by_one, said_each, spread_over
+from convert.instructions.place_chains import read_bare_loops
 from convert.instructions.places import read_place
 from convert.instructions.repeats import is_one, read_how_often
 from convert.instructions.so_many import read_so_many
@@ -136,14 +138,14 @@ def _behind_stitch(
         return _slips_to(cur, start)
     each = number if number is not None else behind
     between = with_chains_between(cur, stitch.id, each, start)
+    if between is None and not grouped:
+        between = _in_all(cur, stitch.id, number, start) or read_on_pieces(cur, stitch.id, each, start)
     if between is not None:
         return between
-    along = read_so_many(cur, stitch.id, number, start) if not grouped and stitch.id != "sl-st" else None
-    if along is not None:
-        return along
     yarn = _yarn(cur)
     manner = read_manner(cur)
-    places = read_places(cur)
+    loops = read_bare_loops(cur)
+    places = () if loops else read_places(cur)
     if not places and cur.is_word("in", "around", "between"):
         return None
     if places and places[-1].which is Which.FIRST and cur.is_word("total-of") and stitch.id != "sl-st":
@@ -154,10 +156,20 @@ def _behind_stitch(
     steps = _placed(cur, stitch.id, each, places, start, grouped=grouped)
     if steps is None:
         return None
-    steps = _next_but(cur, held_back(cur, steps, start), start)
+    steps = _in_loops(_next_but(cur, held_back(cur, steps, start), start), loops)
     other_side = other_side_behind(cur)
     said = [step for step in (yarn, manner) if step is not None]
     return [other_side, *said, *steps] if other_side is not None else [*said, *steps]
+
+
+def _in_all(cur: Cursor, stitch: str, number: Number | None, start: int) -> list[Step] | None:
+    return read_so_many(cur, stitch, number, start) if stitch != "sl-st" else None
+
+
+def _in_loops(steps: list[Step], loops: Loops | None) -> list[Step]:
+    if loops is None:
+        return steps
+    return [replace(s, place=replace(s.place, loops=loops)) if isinstance(s, Work) and s.place else s for s in steps]
 
 
 def _yarn(cur: Cursor) -> ChangeColour | None:
@@ -166,7 +178,7 @@ def _yarn(cur: Cursor) -> ChangeColour | None:
     if not cur.is_word("in", "with"):
         return None
     cur.at += 1
-    colour = cur.peek().text if names_yarn(cur) else None
+    colour = cur.peek().text if names_yarn(cur) and not cur.is_word("adjustable-ring") else None
     if colour is not None:
         cur.at += 1
     else:
@@ -309,7 +321,8 @@ def _together(cur: Cursor, stitch: Lexeme, behind: Number | None, start: int) ->
         places = read_places(cur) or (Place(number=behind),)
         return [Decrease(stitch.id, behind, tuple(places), cur.span(start))]
     place = read_place(cur)
-    if place is not None and cur.is_word("together") and isinstance(place.number, int):
+    joint = cur.is_word("with", ahead=1)  # "together with the arm" is no decrease
+    if place is not None and cur.is_word("together") and isinstance(place.number, int) and not joint:
         cur.at += 1
         return [Decrease(stitch.id, place.number, (place,), cur.span(start))]
     cur.at = at
