@@ -61,7 +61,7 @@ def _errors(text: str) -> list[str]:
 
 
 def test_spaces_passed_at_the_end_as_on_the_way_are_no_left_overs() -> None:
-    """Behind each fan one space is passed, also behind the last; the spaces between shells are none of those in them."""
+    """Behind each fan one space is passed, also behind the last; spaces between shells are others."""
     assert [] == _errors(PINEAPPLE.format(5))
     assert ["stitches-left-over"] == _errors(PINEAPPLE.format(4))
 
