@@ -63,8 +63,8 @@ def _is_space(worker: Worker, position: int) -> bool:
 def _into_group(worker: Worker, place: Place) -> bool:
     """Goes into the middle of the next group, a space or a stitch: "shell in next shell"."""
     entry = stitches().get(place.of) if place.of is not None else None
-    if place.what is not What.GROUP and (entry is None or not entry.unit):
-        return False
+    if place.what is not What.GROUP and (entry is None or not entry.unit or entry.decoration):
+        return False  # a picot may stand inside a group, of which more is met behind it
     found = worker.base.find(worker.test(place), worker.position)
     size = worker.base.at(found)[0].size if found is not None else 0
     if found is not None and place.of is not None and is_cluster_in_group(worker.base.at(found)[0], place.of):
@@ -106,7 +106,8 @@ def _counted(worker: Worker, place: Place, many: int, span: Span) -> int:
 def _past_group(worker: Worker, place: Place) -> None:
     """A group that was worked into by its name is used up, whatever stitches it is made of."""
     entry = stitches().get(place.of) if place.of is not None else None
-    named = place.what is What.GROUP or (place.of is not None and (entry is None or entry.unit))
+    unit = entry is None or (entry.unit and not entry.decoration)  # a picot is only a part of the group it stands in
+    named = place.what is What.GROUP or (place.of is not None and unit)
     cell = worker.base.at(worker.last)[0] if named and worker.last is not None else None
     if cell is not None and cell.size and cell.unit and worker.last is not None:
         worker.position = max(worker.position, worker.last - cell.part + cell.size)

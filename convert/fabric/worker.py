@@ -233,6 +233,7 @@ class Worker(Struct):
             if stretch is None:
                 named = place.of is not None or place.what is not What.STITCH
                 if named and base.length and base.find(test, 0) is None:
+                    self.not_found(place, test, span)
                     raise NotFound(span, wanted="", place=place)
                 raise RanOut(span, what=place, wanted=many, left=many - left)
             found, number = stretch

@@ -3,9 +3,23 @@
 from __future__ import annotations
 
 from convert.document.numbers import Number
-from convert.document.steps import Chain, Group, Join, JoinBy, Place, Repeat, Slip, Step, Verbatim, What, Which, Work
+from convert.document.steps import (
+    Chain,
+    Extent,
+    Group,
+    Join,
+    JoinBy,
+    Place,
+    Repeat,
+    Slip,
+    Step,
+    Verbatim,
+    What,
+    Which,
+    Work,
+)
 from convert.instructions.cursor import Cursor
-from convert.instructions.items import Item, RepeatFrom
+from convert.instructions.items import Ends, Item, RepeatFrom
 from convert.instructions.place_words import words_of_place
 from convert.instructions.places import read_place
 from convert.instructions.remarks import is_inert
@@ -67,9 +81,34 @@ _LEADING = 4
 """How far from the row's beginning its chain may stand: behind the yarn, a ring, a turn."""
 
 
-def said_in_passing(cur: Cursor, items: list[Item]) -> Verbatim | None:
-    """What is said behind work that is repeated, and changes nothing of it."""
+def said_in_passing(cur: Cursor, items: list[Item]) -> Verbatim | Ends | None:
+    """What is said behind work that is repeated: what changes nothing of it, or what its last working leaves out."""
+    if cur.is_word("skip"):
+        return _read_omitted(cur, items)
     return _read_joined_on(cur, items) if cur.is_word("but") else _read_last_in_chain(cur, items)
+
+
+def _read_omitted(cur: Cursor, items: list[Item]) -> Ends | None:
+    """ "Rep from * around, omitting last sc", "omitting last ch-3 on last rep"."""
+    start = cur.at
+    repeat = items[-1] if items else None
+    if not isinstance(repeat, RepeatFrom) or repeat.how.extent is not Extent.END:
+        return None
+    if cur.peek().text.lower() not in listed("omitting"):
+        return None
+    cur.at += 1
+    place = read_place(cur, preposition=False)
+    if place is None or place.which is not Which.LAST or (place.what is What.STITCH and place.of is None):
+        cur.at = start
+        return None
+    behind = cur.at
+    while not (cur.done or cur.peek().kind == "mark"):
+        cur.at += 1
+    told = cur.words[behind : cur.at]
+    if told and not (told[-1].id == "repeat" and any(word.id == "last" for word in told)):
+        cur.at = start
+        return None
+    return Ends(omits=place, words=cur.text(start, cur.at), span=cur.span(start))
 
 
 def _read_joined_on(cur: Cursor, items: list[Item]) -> Verbatim | None:

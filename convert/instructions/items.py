@@ -26,6 +26,10 @@ class Ends(Struct, frozen=True):
     fitting: bool = False
     """ "Ending to correspond"."""
     at_sign: str = ""
+    omits: Place | None = None
+    """ "Omitting last sc": what the last working leaves out at its end."""
+    words: str = ""
+    """The clause as typed, to be kept where the working does not end so."""
     span: Span = NOWHERE
 
 

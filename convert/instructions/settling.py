@@ -10,6 +10,7 @@ from msgspec.structs import replace
 from convert.document.steps import (
     Again,
     Begin,
+    Chain,
     Decrease,
     Ending,
     EndingKind,
@@ -22,6 +23,7 @@ from convert.document.steps import (
     Step,
     Turn,
     Verbatim,
+    What,
     Work,
 )
 from convert.findings import Finding, Severity
@@ -44,6 +46,9 @@ def settle(items: list[Item], cur: Cursor) -> tuple[Step, ...]:
         if isinstance(item, RepeatFrom):
             index = _close(out, items, index, cur)
             continue
+        if isinstance(item, Ends) and item.omits is not None:
+            cur.verbatim += 1
+            item = Verbatim((item.words,), span=item.span)
         if isinstance(item, Ends) and not (item.ending or item.at_sign or item.fitting):
             index += 1
             continue
@@ -191,9 +196,25 @@ def _again_between(out: list[Item], marks: list[int], item: RepeatFrom, followin
     return following
 
 
+def _omitted(item: Item, body: list[Item]) -> Ending | None:
+    """The end of the last working in front of the step that it leaves out, if the body ends with that step."""
+    place = item.omits if isinstance(item, Ends) else None
+    steps = [x for x in body if not isinstance(x, Mark | Ends | RepeatFrom)]
+    last = steps[-1] if len(steps) > 1 else None
+    if place is None or last is None:
+        return None
+    chain = isinstance(last, Chain) and place.what is What.SPACE and place.chains == last.number
+    of = last.stitch if isinstance(last, Work) and last.place is not None and last.place.number == 1 else ""
+    named = isinstance(last, Work) and place.what is What.STITCH and place.of == of and place.number == last.each
+    return Ending(EndingKind.AT, after=len(steps) - 1) if chain or named else None
+
+
 def _read_ending(
     items: list[Item], following: int, item: RepeatFrom, body: list[Item], cur: Cursor
 ) -> tuple[Ending | None, int]:
+    omitted = _omitted(items[following], body) if following < len(items) else None
+    if omitted is not None:
+        return omitted, following + 1
     sign = item.how.ending_sign
     if not sign and following < len(items):
         ends = items[following]

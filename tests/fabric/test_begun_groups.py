@@ -70,3 +70,17 @@ def test_a_repeat_too_few_leaves_spaces_over() -> None:
     """The parts of the round are alike, but there is one more of them."""
     begin = "Rnd 2: Sl st to ch-3 sp, (ch 3, dc, ch 3, 2 dc) in same sp"
     assert "stitches-left-over" == faults([*SQUARE, f"{begin}, *{CORNER}; rep from * once more, join."])[-1]
+
+
+def test_a_picot_inside_a_group_is_no_group() -> None:
+    """The stitches of the group behind the picot are still there."""
+    body = "(2 dc, ch 3, sl st in 3rd ch from hook, 2 dc) in next ch-3 sp"
+    rows = [*SQUARE, f"Rnd 2: Ch 1, *{body}; rep from * around, join."]
+    further = "Rnd 3: Ch 1, *sc in next 2 dc, 3 sc in picot, sc in next 2 dc; rep from * around, join."
+    assert "28 sc" == made([*rows, further])[-1]
+
+
+def test_picots_that_the_row_below_does_not_mark_are_not_missed() -> None:
+    """They were worked by their name alone."""
+    rows = [*SQUARE, "Rnd 2: Ch 1, (2 sc, picot, 2 sc) in each ch-3 sp around, join."]
+    assert "" == faults([*rows, "Rnd 3: Ch 1, *sc in next 2 sc, sc in next picot; rep from * around, join."])[-1]
