@@ -52,7 +52,6 @@ from convert.instructions.divided import divided_all_along
 from convert.instructions.edges import read_along, read_edging
 from convert.instructions.even import read_even
 from convert.instructions.exceptions import modified, modifies
-from convert.instructions.extras import read_extras
 from convert.instructions.for_rows import read_for_rows
 from convert.instructions.from_chain import begun_in_chain, read_from_chain
 from convert.instructions.groups import (
@@ -102,6 +101,7 @@ from convert.instructions.shaping_words import read_shaping_in_words
 from convert.instructions.spread import read_spread
 from convert.instructions.stated import read_stated
 from convert.instructions.stripes import read_stripes
+from convert.instructions.up_to import narrowed_behind
 from convert.instructions.work import read_held_back, read_work
 from convert.instructions.yarns import read_tool
 from convert.limits import LIMITS
@@ -164,7 +164,7 @@ def _one(cur: Cursor, items: list[Item], closer: str, grouped: bool) -> None:
     if is_ornament(cur):
         items.append(read_ornament(cur))
         return
-    if read_extras(cur, items) or (cur.is_word("beginning") and begun_in_chain(cur, items)):
+    if narrowed_behind(cur, items) or (cur.is_word("beginning") and begun_in_chain(cur, items)):
         cur.clauses += 1
         return
     passing = said_in_passing(cur, items) if cur.is_word("work", "with", "ending", "but", "skip") else None

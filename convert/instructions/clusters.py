@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from convert.document.numbers import Number
+from convert.document.records import Special
 from convert.document.steps import (
     Chain,
     Decrease,
     Extent,
     Group,
+    Place,
     Repeat,
     Step,
     Verbatim,
@@ -61,6 +63,9 @@ def unit_of(cur: Cursor, unit: str, start: int) -> list[Step] | None:
         cur.at = at
         return None
     span = cur.span(start)
+    entry = stitches().get(unit)
+    if entry is not None and entry.unit and not entry.decoration and not drawn_together(unit):
+        _tell(cur, unit, tuple(made))
     if len(made) > 1:
         return [Group(tuple(made), place, span)]
     if drawn_together(unit) and isinstance(first.each, int):
@@ -68,13 +73,23 @@ def unit_of(cur: Cursor, unit: str, start: int) -> list[Step] | None:
     return [Work(first.stitch, first.each, place, span=span)]
 
 
+def _tell(cur: Cursor, unit: str, made: tuple[Step, ...]) -> None:
+    """The trade's name for a group means what the row says it is made of, until the pattern says otherwise."""
+    if any(special.id == unit for special in (*cur.context.specials, *cur.defined)):
+        return
+    name = stitches()[unit].names(cur.context.system).name
+    cur.defined.append(Special(unit, name, name, steps=(Group(made, Place()),)))
+
+
 def _made_of(cur: Cursor) -> list[Step]:
     """Plain stitches and chains in a list, up to where the group goes."""
     steps: list[Step] = []
     while True:
         start = cur.at
+        chained = cur.peek().kind == "stitch" and cur.peek().id == "ch"
+        stitch = cur.take_kind("stitch") if chained else None
         number = cur.take_kind("num")
-        stitch = cur.take_kind("stitch")
+        stitch = stitch or cur.take_kind("stitch")
         entry = stitches().get(stitch.id) if stitch is not None else None
         if number is None or stitch is None or entry is None or entry.unit:
             cur.at = start
@@ -83,7 +98,7 @@ def _made_of(cur: Cursor) -> list[Step]:
         comma = cur.at
         cur.take_mark(",")
         cur.take_words("and", "then")
-        if cur.at == comma or cur.peek().kind != "num":
+        if cur.at == comma or not (cur.peek().kind == "num" or cur.peek().id == "ch"):
             cur.at = comma
             return steps
 

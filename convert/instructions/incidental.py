@@ -42,8 +42,12 @@ def read_rotate(cur: Cursor) -> list[Step] | None:
 
 
 def read_manner(cur: Cursor) -> Verbatim | None:
-    """ "Sl st loosely in each st": how the stitch is made, in front of its place."""
+    """ "Sl st loosely in each st", "shell as before in next sp": how the stitch is made, in front of its place."""
     start = cur.at
+    told = cur.is_word("manner") and cur.peek().text.lower() in listed("as_before")
+    if told and cur.is_word("in", "around", ahead=1):
+        cur.at += 1
+        return Verbatim((cur.text(start, cur.at),), True, cur.span(start))
     if cur.peek().kind != "unknown" or not cur.is_word("in", "around", "across", "each", "next", ahead=1):
         return None
     if not is_inert(cur.peek().text):
