@@ -201,6 +201,8 @@ def _target(worker: Worker, place: Place, span: Span) -> int:
             raise Unknown(span, why="a middle between two places")
         return _nth(worker, place, total // 2 + 1)
     found = worker.base.find(test, worker.position)
+    if found is None and place.what is What.CORNER and worker.base.find(test, 0) is None:
+        raise Unknown(span, why="corners that the row below does not mark as such")
     return found if found is not None else worker.base.length
 
 

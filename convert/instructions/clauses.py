@@ -167,7 +167,7 @@ def _one(cur: Cursor, items: list[Item], closer: str, grouped: bool) -> None:
     if narrowed_behind(cur, items) or (cur.is_word("beginning") and begun_in_chain(cur, items)):
         cur.clauses += 1
         return
-    passing = said_in_passing(cur, items) if cur.is_word("work", "with", "ending", "but", "skip") else None
+    passing = said_in_passing(cur, items)
     if passing is not None:
         cur.clauses += 1
         items.append(passing)

@@ -89,7 +89,10 @@ def said_in_passing(cur: Cursor, items: list[Item]) -> Verbatim | Ends | None:
     """What is said behind work that is repeated: what changes nothing of it, or what its last working leaves out."""
     if cur.is_word("skip"):
         return _read_omitted(cur, items)
-    return _read_joined_on(cur, items) if cur.is_word("but") else _read_last_in_chain(cur, items)
+    if cur.is_word("but"):
+        return _read_joined_on(cur, items)
+    lands = cur.is_word("work", "with", "ending") or cur.peek().text.lower() in listed("exceptions")
+    return _read_last_in_chain(cur, items) if lands else None
 
 
 def _read_omitted(cur: Cursor, items: list[Item]) -> Ends | None:
@@ -135,9 +138,11 @@ def _read_last_in_chain(cur: Cursor, items: list[Item]) -> Verbatim | None:
     start = cur.at
     last = items[-1] if items else None
     each = isinstance(last, Work) and last.place is not None and last.place.which is Which.EACH
-    if not (each or isinstance(last, Repeat | RepeatFrom)) or not (
-        cur.take_words("work", "with", "put", "ending") and cur.take_words("the", "last")
-    ):
+    if not (each or isinstance(last, Repeat | RepeatFrom)):
+        return None
+    if not cur.take_words("work", "with", "put", "ending"):
+        cur.at += 1
+    if not cur.take_words("the", "last"):
         cur.at = start
         return None
     if cur.is_word("the", "last"):

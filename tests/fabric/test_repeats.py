@@ -12,6 +12,7 @@ from convert.fabric.definitions import Definitions
 from convert.fabric.faults import RowStops
 from convert.fabric.steps import do_steps
 from convert.fabric.worker import Worker
+from tests.fabric.working import whys
 
 CELLS = st.sampled_from([Cell("sc"), Cell("dc"), Cell("ch", SPACE, 2)])
 BASES = st.lists(
@@ -68,3 +69,10 @@ def test_repeats_inside_repeats(base: Strip, body: tuple[Step, ...], inner: int,
     """The same for nested repeats."""
     nested = Repeat((Repeat(body, Extent.TIMES, inner), Chain(1)), Extent.TIMES, outer)
     assert result(base, (*(body * inner), Chain(1)) * outer) == result(base, (nested,))
+
+
+def test_a_repeat_up_to_a_corner_that_nothing_marks_is_unknown() -> None:
+    """Plain stitches have no corners."""
+    rows = ["Rnd 1: Ch 4, join with sl st to form a ring, ch 1, 12 sc in ring, join."]
+    body = "(sc in next sc, ch 1, skip next sc) to next corner, (sc, ch 2, sc) in corner"
+    assert "corners that the row below does not mark as such" == whys([*rows, f"Rnd 2: Ch 1, *{body}; rep from *."])[-1]
