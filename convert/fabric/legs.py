@@ -64,8 +64,8 @@ def legs_of(steps: tuple[Step, ...]) -> tuple[Leg, ...]:
     before: list[Step] = []
     for step in _one_by_one(steps):
         side = _side_of(step, legs)
-        if side == "":
-            return ()
+        if side == "" or (_goes_around(step) and any(leg.side != EDGE for leg in legs)):
+            return ()  # behind a side, all the way around is one more round
         if side is not None and _begins(step, side, legs):
             legs.append(Leg(side, before))
             before = []

@@ -27,7 +27,7 @@ from convert.fabric.rows_again import (
     stands_for_rows,
     work_and_again,
 )
-from convert.fabric.rows_behind import own_row
+from convert.fabric.rows_behind import ends_along, own_row
 from convert.fabric.run import Memo, Run, WorkedRow
 from convert.fabric.varied import rows_told
 
@@ -149,6 +149,8 @@ def _work_line(run: Run, line: Line) -> None:
         return
     if id(row) in run.spoilt:
         _pass_over(run, row)
+        return
+    if ends_along(row.steps) and _work_own(run, line):
         return
     parted = _parted(run, row)
     if parted is not None:

@@ -1,5 +1,5 @@
-"""Rows that a line tells behind its own one by pointing elsewhere: "... ch 5, turn. Follow chart to top.", "until 30
-rows are completed".
+"""Rows that a line tells behind its own one by pointing elsewhere: "... ch 5, turn. Follow chart to top.", "... do not
+turn. Work a row of sc around entire flap.", "until 30 rows are completed".
 """
 
 from __future__ import annotations
@@ -10,10 +10,11 @@ from functools import cache
 from msgspec.structs import replace
 
 from convert.document.records import Row
-from convert.document.steps import Again, Chain, FastenOff, Join, Step, Turn, Until, Verbatim
+from convert.document.steps import Again, Chain, FastenOff, Join, Step, Turn, Until, Verbatim, What, Which, Work
 from convert.fabric.completed import piece_named
 from convert.fabric.filet import meshes_told
 from convert.fabric.mirrored import is_mirrored
+from convert.fabric.remembered import remembered
 from convert.trade.patterns import said, signs
 
 
@@ -30,14 +31,45 @@ def rows_until(until: Until, done: int | None) -> int | None:
 
 
 def own_row(row: Row) -> Row | None:
-    """The row that the line tells itself, where all behind its end points to rows that stand elsewhere; else None."""
-    at = next((i for i, step in enumerate(row.steps) if _points_elsewhere(step)), None)
-    if not at or any(_is_work(step) for step in row.steps[at:]):
+    """The row that the line tells itself, where all behind its end points to rows that stand elsewhere, or is one more
+    row of as many stitches as an edge takes; else None.
+    """
+    steps = row.steps
+    at = next((i for i, step in enumerate(steps) if _points_elsewhere(step) or _goes_along(step)), None)
+    if not at or any(_is_work(step) for step in steps[at + 1 :]):
         return None
-    own = row.steps[:at]
+    along = _goes_along(steps[at])
+    if along and row.stated:
+        return None
+    own = steps[:at]
     ends = [step for step in own if not (isinstance(step, Verbatim) and step.inert)]
+    ended = bool(ends) and isinstance(ends[-1], Turn | Join | FastenOff if along else Turn | Join)
     works = any(_is_work(step) for step in own)
-    return replace(row, steps=own) if works and ends and isinstance(ends[-1], Turn | Join) else None
+    return replace(row, steps=own) if works and (ended or (along and _is_not_turned(own[-1]))) else None
+
+
+@remembered
+def ends_along(steps: tuple[Step, ...]) -> bool:
+    """Whether a row along an edge stands behind rows that are worked again."""
+    again = next((i for i, step in enumerate(steps) if isinstance(step, Again) and step.first), None)
+    return again is not None and any(map(_goes_along, steps[again:]))
+
+
+def _goes_along(step: Step) -> bool:
+    """ "Work a row of sc around entire section"."""
+    place = step.place if isinstance(step, Work) and step.each == 1 else None
+    return place is not None and place.what is What.PIECE and place.which is Which.EACH
+
+
+def _is_not_turned(step: Step) -> bool:
+    """Whether the row ends here with the hook at its end: "do not turn"."""
+    words = step.words if isinstance(step, Verbatim) else ()
+    return len(words) == 1 and isinstance(words[0], str) and _unturned().fullmatch(words[0]) is not None
+
+
+@cache
+def _unturned() -> re.Pattern[str]:
+    return re.compile(said("do-not-turn"), re.IGNORECASE)
 
 
 def _points_elsewhere(step: Step) -> bool:
