@@ -22,7 +22,7 @@ def tallies(strip: Strip) -> tuple[Tally, ...]:
 
 
 def _names(cell: Cell) -> tuple[str, ...]:
-    unit = (cell.unit,) if cell.unit and cell.part == 0 and cell.unit != "group" else ()
+    unit = (cell.unit,) if cell.unit and cell.part == 0 and cell.unit not in ("group", cell.kind) else ()
     group = ("group",) if cell.unit == "group" and cell.part == 0 else ()
     if cell.sort == SPACE:
         return (f"ch-{cell.chains} sp", *unit, *group)

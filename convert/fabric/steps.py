@@ -33,6 +33,7 @@ from convert.document.steps import (
 from convert.fabric.beginnings import do_begin
 from convert.fabric.cells import SPACE, Builder, Cell, Run, flattened
 from convert.fabric.completed import complete, piece_named
+from convert.fabric.drawn import draw_through
 from convert.fabric.faults import TOLD_ELSEWHERE, UNREAD, NotFound, RanOut, Unknown
 from convert.fabric.filet import meshes_told, work_meshes
 from convert.fabric.into import into
@@ -46,6 +47,7 @@ from convert.fabric.spread import do_spread, is_spread, left_behind, short_of
 from convert.fabric.spurs import spur_length, work_spur
 from convert.fabric.untold import counts_along, share_of, stops_at_edge
 from convert.fabric.worker import Worker
+from convert.instructions.drawn_through import draws_through
 from convert.source import Span
 from convert.trade.stitches import stitches
 
@@ -423,6 +425,8 @@ def _turn(worker: Worker, step: Turn) -> None:
 def _verbatim(worker: Worker, step: Verbatim) -> None:
     if not step.inert:
         raise Unknown(step.span, why=UNREAD)
+    if draws_through(step.words):
+        draw_through(worker)
 
 
 def _change(worker: Worker, step: ChangeColour) -> None:

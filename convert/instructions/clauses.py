@@ -49,6 +49,7 @@ from convert.instructions.chains import (
 )
 from convert.instructions.cursor import Cursor
 from convert.instructions.divided import divided_all_along
+from convert.instructions.drawn_through import read_drawn_through
 from convert.instructions.edges import read_along, read_edging
 from convert.instructions.even import read_even
 from convert.instructions.exceptions import modified, modifies
@@ -395,6 +396,7 @@ READERS: tuple[Reader, ...] = (
     read_rotate,
     read_renaming,
     read_same_manner,
+    read_drawn_through,
     read_motions,
     read_do_not,
     read_foundation_stitches,
@@ -445,6 +447,7 @@ _WORDED = frozenset(
         read_turn,
         read_from_chain,
         read_rotate,
+        read_drawn_through,
         read_motions,
         read_do_not,
         read_commence,

@@ -28,7 +28,7 @@ def read_along(cur: Cursor) -> list[Step] | None:
         cur.at = start
         return None
     words = words_of_place(cur, whatever=works and _names_foundation(cur))
-    if not words or any(word.id in ("below", "back-loop", "front-loop") for word in cur.words[first : cur.at]):
+    if not words or any(word.id in ("below", "both", "back-loop", "front-loop") for word in cur.words[first : cur.at]):
         cur.at = start
         return None
     along = said_of_place(cur, first)

@@ -27,6 +27,7 @@ _KEYS = {
     "foundation",
     "decoration",
     "drawn",
+    "closed",
 }
 
 
@@ -56,6 +57,7 @@ class Stitch(Struct, frozen=True):
     prevailing: bool
     unit: bool
     drawn: bool
+    closed: bool
     legs: bool
     passes: bool
     post: str | None
@@ -103,6 +105,7 @@ def _stitch(entry: dict[str, object]) -> Stitch:
         prevailing=e.get("like") == "prevailing",
         unit=bool(e.get("unit", False)),
         drawn=bool(e.get("drawn", False)),
+        closed=bool(e.get("closed", False)),
         legs=bool(e.get("legs", False)),
         passes=bool(e.get("passes", False)),
         post=e.get("post"),
@@ -162,6 +165,12 @@ def drawn_together(id: str | None) -> bool:
     """Whether the name is one of stitches of one place that are drawn together at the top (cluster, bobble)."""
     stitch = stitches().get(id) if id is not None else None
     return stitch is not None and stitch.drawn
+
+
+@cache
+def closed_stitch() -> str:
+    """The name of the stitch that several stitches of one place make when the loop is drawn through the first."""
+    return next(stitch.id for stitch in stitches().values() if stitch.closed)
 
 
 @cache
