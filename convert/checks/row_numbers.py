@@ -8,6 +8,7 @@ from convert.checks.check import SIZES, Check, Facts, label_of, sizes_together
 from convert.checks.telling import size_ids
 from convert.document.records import Document, Part, Row, works
 from convert.document.steps import Again, Begin, ChangeColour, FastenOff, Verbatim
+from convert.fabric.onward import rows_once_more
 from convert.fabric.order import Line, in_order
 from convert.findings import Finding, Severity
 
@@ -18,7 +19,8 @@ CHECK = Check(
     """
 In each part the rows are numbered on from the first, in every size that works them. A number that is missing may
 be a row that was lost, one that stands twice may be a row that was copied. A part that begins anew at 1 is taken
-as a new piece of work; so is one that goes on at 2 behind a line without a number that begins it.
+as a new piece of work; so is one that goes on at 2 behind a line without a number that begins it. Behind cut yarn and words of
+its own ("Joining round"), a number may stand once more.
 """,
     "Rnd 1: 6 sc in adjustable ring. (6 sc)\nRnd 3: 2 sc in each st around. (12 sc)",
     "Rnd 1: 6 sc in adjustable ring. (6 sc)\nRnd 2: 2 sc in each st around. (12 sc)",
@@ -48,10 +50,17 @@ def _in_part(facts: Facts, part: Part, size: int) -> Iterator[Finding]:
     last = 0
     expected_any = True
     other_rows = _open_rows(part)
+    once_more = rows_once_more(part.items)
     numbered = {number for row in part.rows if row.sizes for number in row.label.in_size(size).numbers}
     for row, numbers, _again in _numbered(part, facts.document, size):
         first = numbers[0]
-        if first == 1 or expected_any or row.label.rest or (first == 2 and _begins_anew(part, row)):
+        if (
+            first == 1
+            or expected_any
+            or id(row) in once_more
+            or row.label.rest
+            or (first == 2 and _begins_anew(part, row))
+        ):
             last, expected_any = numbers[-1], False
             continue
         others = all(number in numbered for number in range(last + 1, first)) and first > last

@@ -22,6 +22,7 @@ from convert.fabric.piece import is_on_foundation, sides_left, sides_of
 from convert.fabric.row_parts import demands_places, starts_ring
 from convert.fabric.rows import work_row
 from convert.fabric.run import Run, WorkedRow
+from convert.fabric.several import rows_in
 from convert.fabric.sides import Sides
 from convert.limits import LIMITS
 from convert.trade.stitches import stitches
@@ -104,7 +105,10 @@ def work_once(run: Run, row: Row, *, last: bool) -> Outcome:
 def sides_here(run: Run) -> Sides | None:
     """The sides of the piece in work; at the beginning of a part, those of the one before."""
     each = (one for worked in run.results for one in worked.each)
-    outcomes = [outcome for row, outcome in each if demands_places(row.steps)]
+    worked = [(row, outcome) for row, outcome in each if demands_places(row.steps)]
+    if any(len(rows_in(row.steps)) > 1 for row, _ in worked):
+        return None  # how high the piece is, these lines do not tell one by one
+    outcomes = [outcome for _, outcome in worked]
     return sides_of(outcomes) if any(map(is_on_foundation, outcomes)) else sides_left(run.sides_before, outcomes)
 
 

@@ -74,6 +74,24 @@ def rows_untold(items: tuple[Row | Remark, ...]) -> frozenset[int]:
     return frozenset(found)
 
 
+def rows_once_more(items: tuple[Row | Remark, ...]) -> frozenset[int]:
+    """The rows (by identity) whose number stands once more, behind cut yarn and words of their own: "Joining round",
+    "Last round for the other square". They are worked in place of the one of that number.
+    """
+    found = set()
+    last, cut, remarked = 0, False, False
+    for item in items:
+        if isinstance(item, Remark):
+            remarked = True
+            continue
+        first = item.label.first
+        if first is not None and 1 < first <= last and cut and (remarked or item.before):
+            found.add(id(item))
+        last = max(item.label.numbers, default=last)
+        cut, remarked = any(isinstance(step, FastenOff) for step in item.steps), False
+    return frozenset(found)
+
+
 def _holds_work(row: Row) -> bool:
     """Whether stitches are worked in the line, and not a foundation alone."""
     return any(isinstance(step, Work | Group | Decrease) for step in flat_steps(row.steps))

@@ -11,11 +11,11 @@ from convert.document.steps import Again, ChangeColour, FastenOff, Join, Turn, V
 from convert.fabric.again import work_again
 from convert.fabric.counts import agrees
 from convert.fabric.definitions import Definitions
-from convert.fabric.earlier import edges_left
+from convert.fabric.earlier import edge_left, edges_left
 from convert.fabric.faults import TOLD_ELSEWHERE, UNTOLD
 from convert.fabric.jobs import Edge, Outcome
 from convert.fabric.one_row import from_stated, numbers_of, record, sides_here, work_once
-from convert.fabric.onward import Left, begins_on_edge, rows_untold
+from convert.fabric.onward import Left, begins_on_edge, rows_once_more, rows_untold
 from convert.fabric.open_length import on_open_foundation, open_foundation
 from convert.fabric.order import Line, in_order
 from convert.fabric.recovery import likely_marked, likely_meant
@@ -77,9 +77,14 @@ def work_part(
 
 def _work_lines(run: Run, rows: list[Row], before: Left | None) -> None:
     later = run.part is not run.document.parts[0]
-    untold = rows_untold(run.part.items)
+    untold, once_more = rows_untold(run.part.items), rows_once_more(run.part.items)
     for index, line in enumerate(in_order(rows, run.size)):
-        if index == 0 and later and begins_on_edge(line.row):
+        further = id(line.row) in once_more or (index == 0 and later and id(line.row) in untold)
+        edge = edge_left(run, line.numbers[0] - 1) if further and line.numbers and not line.again else Edge(None)
+        if edge.strip is not None:  # another version of a row that was worked before
+            run.edge, run.other = replace(edge, untested=True), None
+            _work_on_either(run, line)
+        elif index == 0 and later and begins_on_edge(line.row):
             _work_first(run, line, before if before is not None and before.goes_on_in(line.row) else None)
         else:
             if id(line.row) in untold and not line.again:
@@ -149,8 +154,6 @@ def _work_line(run: Run, line: Line) -> None:
         return
     if id(row) in run.spoilt:
         _pass_over(run, row)
-        return
-    if ends_along(row.steps) and _work_own(run, line):
         return
     parted = _parted(run, row)
     if parted is not None:
@@ -310,7 +313,9 @@ def _work_end(run: Run, row: Row) -> None:
 
 
 def _parted(run: Run, row: Row) -> tuple[Row, Row] | None:
-    """A line taken apart, the same for every size: rows are known by their identity."""
+    """A line taken apart, the same for every size: rows are known by their identity. One that ends along an edge is
+    taken apart there first.
+    """
     if id(row) not in run.memo.parted:
-        run.memo.parted[id(row)] = work_and_again(row)
+        run.memo.parted[id(row)] = None if ends_along(row) else work_and_again(row)
     return run.memo.parted[id(row)]

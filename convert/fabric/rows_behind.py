@@ -14,7 +14,6 @@ from convert.document.steps import Again, Chain, FastenOff, Join, Step, Turn, Un
 from convert.fabric.completed import piece_named
 from convert.fabric.filet import meshes_told
 from convert.fabric.mirrored import is_mirrored
-from convert.fabric.remembered import remembered
 from convert.trade.patterns import said, signs
 
 
@@ -48,11 +47,10 @@ def own_row(row: Row) -> Row | None:
     return replace(row, steps=own) if works and (ended or (along and _is_not_turned(own[-1]))) else None
 
 
-@remembered
-def ends_along(steps: tuple[Step, ...]) -> bool:
+def ends_along(row: Row) -> bool:
     """Whether a row along an edge stands behind rows that are worked again."""
-    again = next((i for i, step in enumerate(steps) if isinstance(step, Again) and step.first), None)
-    return again is not None and any(map(_goes_along, steps[again:]))
+    again = next((i for i, step in enumerate(row.steps) if isinstance(step, Again) and step.first), None)
+    return again is not None and any(map(_goes_along, row.steps[again:])) and own_row(row) is not None
 
 
 def _goes_along(step: Step) -> bool:

@@ -2,11 +2,26 @@
 
 from __future__ import annotations
 
-from convert.document.steps import Chain, Decrease, FastenOff, Group, Join, Repeat, Slip, Step, Turn, What, Which, Work
+from convert.document.steps import (
+    Chain,
+    Decrease,
+    Extent,
+    FastenOff,
+    Group,
+    Join,
+    Repeat,
+    Slip,
+    Step,
+    Turn,
+    What,
+    Which,
+    Work,
+)
 
 
 def rows_in(steps: tuple[Step, ...]) -> tuple[tuple[Step, ...], ...]:
     """The steps, cut where a round is joined or the work is turned and more is worked behind it."""
+    steps = _written_out(steps)
     rows: list[tuple[Step, ...]] = []
     start = 0
     for index, step in enumerate(steps):
@@ -16,6 +31,31 @@ def rows_in(steps: tuple[Step, ...]) -> tuple[tuple[Step, ...], ...]:
                 rows.append(steps[start:end])
                 start = end
     return (*rows, steps[start:]) if rows else (steps,)
+
+
+_MANY = 60
+"""More rows in one line than anyone writes."""
+
+
+def _written_out(steps: tuple[Step, ...]) -> tuple[Step, ...]:
+    """ "(Ch 1, turn, sc in each st across) 4 times": so many rows, one behind the other."""
+    if not any(_turns(step) for step in steps):
+        return steps
+    out: list[Step] = []
+    for step in steps:
+        times = step.times if isinstance(step, Repeat) and _turns(step) else 0
+        if isinstance(step, Repeat) and isinstance(times, int) and 0 < times <= _MANY:
+            out.extend(step.steps * times)
+        else:
+            out.append(step)
+    return tuple(out)
+
+
+def _turns(step: Step) -> bool:
+    """Whether the work is turned in each working of a repeat."""
+    if not isinstance(step, Repeat) or step.extent is not Extent.TIMES or step.ending is not None:
+        return False
+    return any(isinstance(inner, Turn) for inner in step.steps) and any(map(_works, step.steps))
 
 
 def _ends(step: Join | Turn, before: tuple[Step, ...]) -> bool:
