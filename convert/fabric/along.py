@@ -12,6 +12,7 @@ from msgspec.structs import replace
 
 from convert.document.records import CountKind
 from convert.document.steps import Step, What, Which, Work
+from convert.fabric.around_start import without_groups
 from convert.fabric.cells import STITCH, Strip
 from convert.fabric.counts import agrees, total
 from convert.fabric.faults import OTHER_EDGE, UNTOLD, Unknown
@@ -25,6 +26,10 @@ from convert.source import NOWHERE
 
 Alone = Callable[[RowJob, Edge], Outcome]
 """Works a row on an edge, in the reading that fits."""
+
+
+_CORNER, _CORNERS = 3, 4
+"""How many stitches look like a corner, and how many of them a rectangle has."""
 
 
 def along_sides(job: RowJob, edge: Edge, sides: Sides | None, unknown: Outcome, work: Alone) -> Outcome:
@@ -43,7 +48,9 @@ def along_sides(job: RowJob, edge: Edge, sides: Sides | None, unknown: Outcome, 
     if not agreed and not made.shared and any(leg.loose for leg in legs):
         return unknown
     why = "" if agreed else UNTOLD if made.shared else OTHER_EDGE
-    return replace(made, base=None, why=why, edge=replace(made.edge, untested=not agreed))
+    if not job.flat and strip.count(lambda cell: cell.size >= _CORNER and cell.part == 0) != _CORNERS:
+        strip = without_groups(strip)  # some corner is told otherwise, so that nobody knows which stitch it is
+    return replace(made, base=None, why=why, edge=replace(made.edge, strip=strip, untested=not agreed))
 
 
 def shared_out(job: RowJob, work: Callable[[RowJob], Outcome]) -> Outcome:

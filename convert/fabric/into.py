@@ -13,6 +13,7 @@ from convert.fabric.into_chains import into_beginning_chain, into_chain, into_ri
 from convert.fabric.into_gaps import into_gap, into_gap_of_groups
 from convert.fabric.into_stitches import into_stitches
 from convert.fabric.layers import goes_through, into_layers
+from convert.fabric.legs import names_bottom
 from convert.fabric.places import is_between_groups
 from convert.fabric.stretches import into_stretch, is_of_stretch
 from convert.fabric.untold import goes_beyond, into_anywhere, is_anywhere
@@ -79,6 +80,8 @@ def _is_ring(place: Place) -> bool:
 
 def _is_plain_in_words(worker: Worker, place: Place) -> bool:
     """Whether the place is known, whatever its words say besides."""
+    if place.what is What.CHAIN and names_bottom(place.words):
+        return worker.base.find(lambda c: c.sort == CHAIN, 0) is not None
     if place.words == "free" or place.what is What.PIECE or _is_own(worker, place):
         return True
     return worker.described and _is_right_here(worker, place)

@@ -62,8 +62,9 @@ def legs_of(steps: tuple[Step, ...]) -> tuple[Leg, ...]:
     """The legs of a row, in order; nothing where it is open which edge a step goes along."""
     legs: list[Leg] = []
     before: list[Step] = []
-    for step in _one_by_one(steps):
-        side = _side_of(step, legs)
+    written = _one_by_one(steps)
+    for index, step in enumerate(written):
+        side = None if _comes_round(written, index) and legs else _side_of(step, legs)
         if side == "" or (_goes_around(step) and any(leg.side != EDGE for leg in legs)):
             return ()  # behind a side, all the way around is one more round
         if side is not None and _begins(step, side, legs):
@@ -78,6 +79,13 @@ def legs_of(steps: tuple[Step, ...]) -> tuple[Leg, ...]:
     if not legs:
         return ()
     return _from_top(legs)
+
+
+def _comes_round(steps: tuple[Step, ...], index: int) -> bool:
+    """ "..., 2 sc in same st as first sc": the last stitches go where the round began."""
+    place = _place(steps[index])
+    first = place is not None and place.what is What.STITCH and place.which is Which.FIRST
+    return first and not any(isinstance(step, Work | Group | Repeat) for step in steps[index + 1 :])
 
 
 def _from_top(legs: list[Leg]) -> tuple[Leg, ...]:
@@ -228,6 +236,11 @@ def _sides() -> tuple[tuple[str, re.Pattern[str]], ...]:
 @cache
 def _around() -> re.Pattern[str]:
     return re.compile(rf"\b{said('around')}\b", re.IGNORECASE)
+
+
+def names_bottom(words: str) -> bool:
+    """Whether the words name the foundation."""
+    return _said(words) == BOTTOM
 
 
 def _said(words: str) -> str | None:

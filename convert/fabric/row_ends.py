@@ -20,6 +20,7 @@ from convert.document.steps import (
     What,
     Work,
 )
+from convert.fabric.around_start import with_group_at_start
 from convert.fabric.cells import CHAIN, PICOT, SPACE, STITCH, Cell, Loop, Strip
 from convert.fabric.faults import Fault
 from convert.fabric.jobs import Edge, Outcome, Reading, RowJob
@@ -56,7 +57,7 @@ def finished(worker: Worker, job: RowJob, parts: RowParts, reading: Reading) -> 
         return Outcome(edge, (), (), worker.base, reading)
     if worker.in_ring and not worker.out.made and not worker.pending:
         return Outcome(Edge(worker.base, ring=True, fresh=False, flat=False), (), (), worker.base, reading)
-    closing = _closing_stitch(worker) if worker.closed and not worker.flat else ""
+    closing = _closing_stitch(worker) if worker.closed and not (worker.flat or parts.joined) else ""
     pending = parts.pending
     if worker.pending and worker.flat and pending is None:
         pending = Chain(worker.pending)
@@ -67,6 +68,7 @@ def finished(worker: Worker, job: RowJob, parts: RowParts, reading: Reading) -> 
     if coloured is not None:
         strip = strip.uncoloured()
     strip = _named_alike(strip, began=bool(worker.began))
+    strip = with_group_at_start(strip, job.steps) if worker.closed and parts.joined else strip
     strip = strip.reversed() if parts.rejoined and job.flat else strip  # met again in the order in which it was made
     joined = parts.joined or worker.closed
     edge = Edge(strip, False, False, job.flat, joined, parts.turned_last, pending, closing=closing)

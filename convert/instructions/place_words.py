@@ -69,6 +69,25 @@ def along_in_words(cur: Cursor, place: Place) -> str:
     return said_of_place(cur, start)
 
 
+def of_foundation(cur: Cursor, place: Place) -> Place | None:
+    """ "Each ch of foundation chain", "first st of foundation": chains of the foundation, at whichever side."""
+    start = cur.at
+    if place.what not in (What.CHAIN, What.STITCH) or place.words or place.of or not cur.take_words("of"):
+        return None
+    cur.take_words("the")
+    if not cur.take_words("foundation-chain", "foundation-row"):
+        cur.at = start
+        return None
+    return replace(place, what=What.CHAIN, words=said_of_place(cur, start))
+
+
+def foundation_chain(cur: Cursor) -> Place | None:
+    """ "Each foundation ch": the same, told by one name."""
+    if not cur.take_words("foundation-chain"):
+        return None
+    return Place(What.CHAIN, words=f"of {said_of_place(cur, cur.at - 1)}")
+
+
 def with_words(cur: Cursor, place: Place) -> Place:
     """Further words that narrow the place ("of second motif", "on centre motif"): up to the next comma, if they name
     a part of the work.

@@ -26,7 +26,9 @@ from convert.instructions.place_kinds import at_back_of_work, is_cluster, is_gro
 from convert.instructions.place_words import (
     FREE,
     along_in_words,
+    foundation_chain,
     group_by_size,
+    of_foundation,
     told_in_words,
     with_words,
     words_of_place,
@@ -239,7 +241,7 @@ def _read_noun(cur: Cursor, number: Number | None) -> Place | None:
         return (
             replace(inner, what=What.CORNER, chains=inner.chains) if inner.what in (What.SPACE, What.STITCH) else inner
         )
-    space = read_space(cur)
+    space = read_space(cur) or foundation_chain(cur)
     if space is not None:
         return space
     lexeme = cur.peek()
@@ -336,7 +338,7 @@ def _with_tail(cur: Cursor, place: Place) -> Place:
             place = replace(place, what=What.CHAIN, which=Which.NTH, origin=Origin.HOOK, nth=place.nth or 1, of=None)
             continue
         if cur.is_word("of"):
-            within = _read_of(cur, place)
+            within = of_foundation(cur, place) or _read_of(cur, place)
             if within is not None:
                 place = within
                 continue

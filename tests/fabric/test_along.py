@@ -59,6 +59,15 @@ def along(base: list[str], line: str) -> str:
         (
             PANEL,
             (
+                "Rnd 13: Ch 1, sc in each sc across to last sc, 3 sc in last sc, sc in each row end, "
+                "3 sc in first ch of foundation, sc in each foundation ch to last ch, 3 sc in last ch, "
+                "sc in end of each row, 2 sc in same st as first sc, join."
+            ),
+            "68 sc",
+        ),
+        (
+            PANEL,
+            (
                 "Rnd 13: Join yarn in any corner, ch 1, *17 sc evenly along short edge, 3 sc in corner, "
                 "13 sc evenly along long edge, 3 sc in corner; rep from * once more, join."
             ),
@@ -155,3 +164,16 @@ def test_stitches_told_by_number_along_an_edge_that_nobody_tells() -> None:
     neck = "Rnd 3: Join yarn at the seam, ch 1, sc evenly around neck edge, join."
     assert "?" == made([*ring, neck])[-1]
     assert "50 sc" == made([*ring, f"{neck} (50 sc)"])[-1]
+
+
+def test_the_corner_where_a_round_began_is_a_corner() -> None:
+    """Its last two stitches and its first one: with the other three, the next round has four corners."""
+    around = (
+        "Rnd 13: Ch 1, sc in each sc across to last sc, 3 sc in last sc, sc in each row end, 3 sc in first ch of "
+        "foundation, sc in each foundation ch to last ch, 3 sc in last ch, sc in end of each row, {}join. ({} sc)"
+    )
+    further = "Rnd 14: Ch 1, sc in each sc around, working 3 sc in each corner, join. (76 sc)"
+    whole = [*PANEL, around.format("2 sc in same st as first sc, ", 68), further]
+    assert {""} == set(faults(whole))
+    assert "76 sc" == made(whole)[-1]
+    assert "?" == made([*PANEL, around.format("", 66), further])[-1]
