@@ -25,9 +25,9 @@ def letter_length(found: Sequence[Unit]) -> int:
     The title is what stands above the designer's name, or else the first short line that is no sentence.
     """
     head = 0
-    while head < len(found) and _head().match(found[head].passage.text):
+    while head < len(found) and _head("mail").match(found[head].passage.text):
         head += 1
-    if not head:
+    if not any(_head("mail_sure").match(unit.passage.text) for unit in found[:head]):
         return 0
     short = [index for index in range(head, min(len(found), head + _MOST)) if _may_be_title(found[index])]
     named = (index for index in short if names_designer(_below(found, index)))
@@ -38,7 +38,7 @@ def set_aside(found: Sequence[Unit]) -> tuple[tuple[Extra, ...], tuple[Finding, 
     """The letter as a key that passes through, and the note that tells of it; nothing where there is none."""
     if not found:
         return (), ()
-    text = "\n".join(unit.passage.text for unit in found)
+    lines = [line.text for unit in found for line in entries([unit])]
     finding = Finding(
         "letter-set-aside",
         Severity.NOTE,
@@ -46,12 +46,12 @@ def set_aside(found: Sequence[Unit]) -> tuple[tuple[Extra, ...], tuple[Finding, 
         found[0].passage.whole.to(found[-1].passage.whole),
         hint="Take the letter out, or put the pattern's title on the first line.",
     )
-    return (Extra("x-letter", json.dumps(text, ensure_ascii=False)),), (finding,)
+    return (Extra("x-letter", json.dumps(lines, ensure_ascii=False)),), (finding,)
 
 
 @cache
-def _head() -> re.Pattern[str]:
-    return re.compile(rf"{signs('mail')}\s?:\s?\S", re.IGNORECASE)
+def _head(which: str) -> re.Pattern[str]:
+    return re.compile(rf"{signs(which)}\s?:\s?\S", re.IGNORECASE)
 
 
 def _may_be_title(unit: Unit) -> bool:

@@ -18,6 +18,7 @@ from convert.importers.typed_words import PER_SIZE, decimals, spaced
 from convert.source import Passage, Span
 from convert.terms.prose import read_prose
 from convert.trade.hooks import hook_named, hooks
+from convert.trade.patterns import either
 from convert.trade.tables import table
 from convert.trade.yarns import yarn_weights
 
@@ -65,17 +66,33 @@ def read_materials(items: Iterable[tuple[str, Passage]], system: TermSystem) -> 
 
 
 def _parts(passage: Passage) -> list[Passage]:
-    """The items of one line: parted by semicolons."""
+    """The items of one line: parted by semicolons, and by commas in front of what goes with a hook."""
     edges = [-1, *(match.start() for match in re.finditer(";", passage.text)), len(passage.text)]
-    cut = [passage.cut(start + 1, end) for start, end in pairwise(edges)]
+    cut = [part for start, end in pairwise(edges) for part in _hook_apart(passage.cut(start + 1, end))]
     return [part for part in cut if any(char.isalnum() for char in part.text)]
+
+
+def _hook_apart(part: Passage) -> list[Passage]:
+    """ "4.5 mm hook, tapestry needle": the notions behind a hook are items of their own."""
+    if not _HOOK.search(part.text):
+        return [part]
+    edges = [0, *(match.end() for match in re.finditer(r",\s(?![^()]*\))", part.text)), len(part.text)]
+    if len(edges) == 2 or not _is_notion(part.text[edges[-2] :]):
+        return [part]
+    front = part.text[: edges[-2]].rstrip(", ")
+    return [*_hook_apart(part.cut(0, len(front))), part.cut(edges[-2])]
+
+
+_HOOK = re.compile(r"\bhooks?\b|\bcrochet needle\b", re.IGNORECASE)
+
+
+def _is_notion(text: str) -> bool:
+    return _has(text, "notions") and not (_HOOK.search(text) or _MM.search(text))
 
 
 def _kind(text: str, section: str) -> str:
     said = f" {text.casefold()} "
-    if re.search(r"\bhooks?\b|\bcrochet needle\b", said) or (
-        section == "hook" and (_MM.search(text) or _US_SIZE.search(text))
-    ):
+    if _HOOK.search(said) or (section == "hook" and (_MM.search(text) or _US_SIZE.search(text))):
         return "hook"
     if _has(said, "notions"):
         return "notion"
@@ -136,11 +153,46 @@ def _use(text: str, sizes: list[Decimal]) -> str:
 def _yarns(item: Passage, system: TermSystem) -> list[Yarn]:
     """The yarns of an item: one, or one in several colours with a key each ("1 ball each of A (red) and B (white)")."""
     text = spaced(item.text)
+    listed = _colours_with_balls(text, item.whole, system)
+    if listed:
+        return listed
     colours = _KEYED.findall(text)
     if len(colours) < 2 or (_balls().search(text) and not re.search(r"\beach\b", text, re.IGNORECASE)):
         return [_yarn(text, item.whole, system)]
     one = _yarn(_BETWEEN.sub(" ", _KEYED.sub(" ", text)), item.whole, system)
     return [replace(one, key=key, colour=colour.strip()) for key, colour in colours]
+
+
+def _without_and(colour: str) -> str:
+    return re.sub(r"\A(?:and|&)\s", "", colour.strip())
+
+
+def _colours_with_balls(text: str, span: Span, system: TermSystem) -> list[Yarn]:
+    """ "Gannet DK – 6 balls Slate (A), 4 balls Foam (B)": one yarn in several colours, with the balls of each."""
+    found = [match for pattern in _balls_of() if len(matches := list(pattern.finditer(text))) > 1 for match in matches]
+    begins = found[0].start() if found else 0
+    rest = text[begins:]
+    for match in found:
+        rest = rest.replace(match.group(), " ", 1)
+    if not begins or re.search(r"\w", re.sub(r"\band\b", " ", rest)):
+        return []
+    one = _yarn(text[:begins].rstrip(" ,;:–—-"), span, system)
+    return [
+        replace(
+            one, key=match["key"], colour=_without_and(match["colour"]), amount=Amount(balls=decimals(match["many"]))
+        )
+        for match in found
+    ]
+
+
+@cache
+def _balls_of() -> tuple[re.Pattern[str], re.Pattern[str]]:
+    """ "6 balls of Slate (A)" and "Slate (A) – 6 balls"."""
+    balls = rf"(?P<many>{PER_SIZE})\s?(?:[x×]\s)?{either(table('materials')['balls'])}\b"
+    colour = r"(?P<colour>[^\W\d_][^\d,;:()]{1,30}?)\s?\((?P<key>[A-Z]{1,2}\d?)\)"
+    return re.compile(rf"{balls}\s(?:of\s|in\s)?{colour}", re.IGNORECASE), re.compile(
+        rf"{colour}\s?[-–—:x×]?\s?{balls}", re.IGNORECASE
+    )
 
 
 def _yarn(text: str, span: Span, system: TermSystem) -> Yarn:
@@ -184,8 +236,8 @@ def _taken(pattern: re.Pattern[str], text: str) -> tuple[re.Match[str] | None, s
 
 @cache
 def _balls() -> re.Pattern[str]:
-    either = "|".join(map(re.escape, table("materials")["balls"]))
-    return re.compile(rf"\b({PER_SIZE})\s?(?:[x×]\s)?(?:{either})\b(?:\s(?:of|each)\b)?", re.IGNORECASE)
+    balls = either(table("materials")["balls"])
+    return re.compile(rf"\b({PER_SIZE})\s?(?:[x×]\s)?{balls}\b(?:\s(?:of|each)\b)?", re.IGNORECASE)
 
 
 def _trimmed(piece: str) -> str:

@@ -15,6 +15,7 @@ from convert.document.steps import (
     Again,
     Begin,
     Chain,
+    ChangeColour,
     Decrease,
     Group,
     Join,
@@ -84,7 +85,8 @@ def opens_work(passage: Passage, context: Context) -> bool:
     """Whether a passage begins a piece of work, with a foundation or a ring."""
     if not reads_as_steps(passage, context):
         return False
-    made = [step for step in read_steps(passage, context).row.steps if not isinstance(step, Verbatim)]
+    steps = read_steps(passage, context).row.steps
+    made = [step for step in steps if not isinstance(step, Verbatim | ChangeColour)]
     begun = any(isinstance(step, Begin) for step in made[:2]) or _on_own_chain(made) or _is_foundation(made)
     return begun or _begins_as_another(made)
 

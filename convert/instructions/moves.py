@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from msgspec.structs import replace
+
 from convert.document.steps import (
     ChangeColour,
     FastenOff,
@@ -41,6 +43,8 @@ def read_skip(cur: Cursor) -> list[Step] | None:
         return None
     if not leave and not beneath:
         cur.take_words("under-it")
+    if place.which is Which.SAME and "base" in cur.ids[start : cur.at]:
+        place = replace(place, which=Which.FIRST)  # the row's chain rises from it
     if cur.is_word("of") and not _of_foundation(cur):
         cur.at = start  # "miss 3 of 6 trebles": which of them is not told
         return None

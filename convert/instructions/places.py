@@ -34,7 +34,7 @@ from convert.instructions.place_words import (
     words_of_place,
 )
 from convert.instructions.row_ends import ends_of_rows
-from convert.instructions.which import SPACES, WHICH, number_behind, read_which
+from convert.instructions.which import SPACES, WHICH, read_which, told_behind
 from convert.trade.patterns import listed
 
 _PREPOSITIONS = ("in", "around", "between", "from", "to")
@@ -176,11 +176,9 @@ def _read_plain_noun_phrase(cur: Cursor) -> Place | None:
     if free and number is None and cur.peek().kind in ("num", "mark"):
         number = read_number(cur)
     skipped = takes_passed(cur)
-    if cur.is_word("top", "base"):
-        return _read_top(cur)
-    if cur.is_word("marker") and cur.is_word("stitch", ahead=1):
-        cur.at += 2
-        return Place(What.MARKER, which=which or Which.NEXT)
+    known = _read_known(cur, which)
+    if known is not None or cur.is_word("top", "base"):
+        return known
     place = _read_noun(cur, number)
     if place is None and loops is not None and not said and cur.is_word("around", "across"):
         place, which = Place(What.STITCH), Which.EACH  # "sc in BLO around"
@@ -213,8 +211,7 @@ def _read_plain_noun_phrase(cur: Cursor) -> Place | None:
 def _is_counted(cur: Cursor, which: Which | None, number: Number | None, nth: int | None) -> bool:
     """Whether one or several are picked out of what may follow behind "of": "3rd of the 5 ch"."""
     counted = nth is not None or which in (Which.FIRST, Which.LAST) or number is not None
-    inside = number_behind(cur) or cur.is_word("same", ahead=1)
-    return counted or (which is Which.CENTER and cur.is_word("of") and inside)
+    return counted or (which is Which.CENTER and cur.is_word("of") and told_behind(cur))
 
 
 def _with_loops_behind(cur: Cursor, place: Place) -> Place:
@@ -275,6 +272,20 @@ def _of_stitch(cur: Cursor, of: str, number: Number | None) -> Place:
     if cur.take_words("row-end", *(() if number is None else ("row-ends",))):
         return Place(What.ROW_END, of=of)
     return Place(What.STITCH, of=of)
+
+
+def _read_known(cur: Cursor, which: Which | None) -> Place | None:
+    """Places of the row's own: "top of ch-3", "st at base of ch", which the row's chain rises from, "marked st"."""
+    if cur.is_word("marker") and cur.is_word("stitch", ahead=1):
+        cur.at += 2
+        return Place(What.MARKER, which=which or Which.NEXT)
+    start = cur.at
+    if cur.take_word("stitch"):
+        cur.take_words("in", "the")
+    place = _read_top(cur) if cur.is_word("base") or (cur.at == start and cur.is_word("top")) else None
+    if place is None and cur.at != start:
+        cur.at = start
+    return place
 
 
 def _read_top(cur: Cursor) -> Place | None:

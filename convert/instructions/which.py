@@ -76,7 +76,12 @@ def _is_part(cur: Cursor, said: _Said) -> bool:
     """Whether what follows "of" is what the place is part of: "3rd of the 5 ch", "last of the 18 ch"."""
     if said.nth is not None or said.number is not None or said.which in (Which.FIRST, Which.LAST):
         return True
-    return said.which is Which.CENTER and (number_behind(cur) or cur.is_word("same", ahead=1))
+    return said.which is Which.CENTER and told_behind(cur)
+
+
+def told_behind(cur: Cursor) -> bool:
+    """Whether which one of several is told behind "of": "center of first loop", "center of the 5 ch"."""
+    return number_behind(cur) or cur.is_word("same", ahead=1) or cur.peek(1).kind == "ord"
 
 
 def number_behind(cur: Cursor) -> bool:

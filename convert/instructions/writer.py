@@ -285,9 +285,8 @@ def _chain(step: Chain, inner: _Row) -> Prose:
     if step.skipped and step.counts is not None:
         number = write_number(step.number, inner.wording)
         counts = _counts(step.counts, inner.wording)
-        return joined(
-            f"({number} {word('skip', inner.wording)} ", Term("ch"), " ", str(counts[0]).removeprefix(" ("), *counts[1:]
-        )
+        skipped = f"({number} {word('skipped', inner.wording)} "
+        return joined(skipped, Term("ch"), " ", str(counts[0]).removeprefix(" ("), *counts[1:])
     return joined(Term("ch"), f" {write_number(step.number, inner.wording)}", _counts(step.counts, inner.wording))
 
 
@@ -348,6 +347,8 @@ def _each_up_to(step: Repeat, inner: _Row) -> Prose | None:
     if len(step.steps) > 1 or step.extent not in (Extent.TO_LAST, Extent.TO_PLACE) or not isinstance(one, Work):
         return None
     place = one.place
+    if place is not None and place.what is What.PIECE and place.which is Which.EACH:
+        return joined(_work(one, inner), " ", _how_far(step, inner))  # "evenly along side to next corner"
     if place is None or place.which is not Which.NEXT or place.number != 1 or place.nth or place.within:
         return None
     if place.what not in (What.STITCH, What.SPACE) or (step.place is not None and step.place.what is What.PIECE):

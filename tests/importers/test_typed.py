@@ -376,6 +376,7 @@ LINES = st.one_of(
             "To fit: zqt",
             "Yarn: zqu; zqv, (zqw)",
             "date: zqx",
+            "Subject: zqy",
             "",
         ]
     ),

@@ -405,3 +405,35 @@ def test_lengths_that_differ_between_the_systems_stay_as_they_are_said():
     assert ["Bust: 40 (47, 53) cm / 15 (18, 26) in"] == [
         write_prose(paragraph, US, ()) for section in found.sections for paragraph in section.paragraphs
     ]
+
+
+# Yarns in several colours, and what goes with a hook
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "Gannet DK (50g/120m) – 6 balls Slate (A), 4 balls Foam (B) and 2 balls Sand (C)",
+        "Gannet DK, 50g/120m: Slate (A) – 6 balls, Foam (B) – 4 balls and Sand (C) – 2 balls",
+    ],
+)
+def test_one_yarn_in_several_colours_with_the_balls_of_each(text):
+    yarns = materials(text, "yarn").yarns
+    assert {("Gannet DK", Decimal(50), Decimal(120))} == {(y.name, y.ball_grams, y.ball_metres) for y in yarns}
+    assert [("A", "Slate", 6), ("B", "Foam", 4), ("C", "Sand", 2)] == [
+        (yarn.key, yarn.colour, *yarn.amount.balls) for yarn in yarns
+    ]
+
+
+def test_what_goes_with_a_hook_is_no_use_of_it():
+    found = materials("4.5mm hook, tapestry needle, 2 stitch markers (locking)", "hook")
+    assert [(Decimal("4.5"), ())] == [(hook.mm, hook.use) for hook in found.hooks]
+    assert [("tapestry needle",), ("2 stitch markers (locking)",)] == [*found.notions]
+    (hook,) = materials("5 mm hook, or size to obtain gauge", "hook").hooks
+    assert "5 mm hook, or size to obtain gauge" == write_prose(hook.use, US, ())
+
+
+def test_a_part_in_capitals_ends_the_list_above_it():
+    text = "Fog Rug\n\nAbbreviations: ch = chain; flp = flap of the rug.\n\nRUG\nUsing A, make 16 ch.\n"
+    parts = document(text + "Row 1: Sc in 2nd ch from hook and in each ch across, turn. (15)\n").parts
+    assert [("RUG", 2)] == [(part.name, len(part.rows)) for part in parts]
