@@ -46,8 +46,6 @@ def read_typed(source: Source, options: ReadOptions) -> Read:
     begins = letter_length(found)
     letter, told = set_aside(found[:begins])
     found = found[begins:]
-    if not found:
-        return Read(source, None, (_empty(),))
     statement = _statement(found)
     stated, where = (statement.system, statement.span) if statement else (None, _START)
     system, findings = settle_system(stated, where, [unit.passage for unit in found], options)

@@ -31,7 +31,8 @@ def letter_length(found: Sequence[Unit]) -> int:
         return 0
     short = [index for index in range(head, min(len(found), head + _MOST)) if _may_be_title(found[index])]
     named = (index for index in short if names_designer(_below(found, index)))
-    return next(named, next(iter(short), head))
+    length = next(named, next(iter(short), head))
+    return length if length < len(found) else 0  # a letter that no pattern follows is read for what it is
 
 
 def set_aside(found: Sequence[Unit]) -> tuple[tuple[Extra, ...], tuple[Finding, ...]]:

@@ -44,6 +44,7 @@ def test_a_pattern_without_a_letter_is_whole():
     assert [] == [finding.code for finding in found.findings]
 
 
-def test_a_letter_and_nothing_else_is_no_pattern():
+def test_a_letter_and_nothing_else_is_kept_as_a_text():
     found = read(HEAD)
-    assert found.document is None
+    assert found.document is not None
+    assert () == found.document.extra
