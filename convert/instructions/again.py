@@ -8,6 +8,7 @@ from convert.document.numbers import Number
 from convert.document.prose import Prose
 from convert.document.steps import Again, Step, Until, Verbatim
 from convert.instructions.cursor import Cursor
+from convert.instructions.lexicon import Lexeme
 from convert.instructions.remarks import remark_follows, telling_follows
 from convert.instructions.repeat_ends import differing_words, ends_elsewhere
 from convert.instructions.repeats import is_sign, read_times
@@ -274,9 +275,21 @@ def _rows(cur: Cursor) -> tuple[int, int] | None:
             cur.at = start
             break
         last = further
-    if not cur.take_words("row", "round") and first.kind == "ord":
+    if not cur.take_words("row", "round") and first.kind == "ord" and not _is_whole_line(cur, first):
         return None
     return first.value, last.value
+
+
+def _is_whole_line(cur: Cursor, first: Lexeme) -> bool:
+    """ "The same as the third.", "like the 2nd": a row that says nothing else means a row; a piece may mean one too."""
+    if cur.around is None:
+        return False
+    at = cur.words.index(first)
+    at -= at > 0 and cur.words[at - 1].id == "the"
+    alike = at > 0 and cur.words[at - 1].id in ("as", "like")
+    same = at > 0 and cur.words[at - 1].id == "manner" and cur.words[at - 1].text.lower().endswith(" as")
+    ends = cur.done or (cur.is_mark(".") and cur.at == len(cur.words) - 1)
+    return (alike or same) and ends
 
 
 def _letter(cur: Cursor) -> bool:
