@@ -143,5 +143,7 @@ def _to_gap(worker: Worker, place: Place) -> None:
     if not (boundary and worker.gap_used != worker.position):
         step = cell.size - cell.part if cell.size and place.within is not None else 1
         worker.position += max(1, step)
+    if place.within is not None:
+        worker.position = _behind_chains(worker, worker.position)  # chains between two groups are their gap
     worker.gap_used = worker.position
     worker.last = max(0, worker.position - 1)
