@@ -82,7 +82,7 @@ def work_again(run: Run, row: Row, again: Again) -> None:
     )
     if not rows or again.part is not None:
         run.edge = Edge(None, fresh=False)
-        elsewhere = worded or (again.first < 0 and bool(run.history))  # "last 4 rows" may reach into the part before
+        elsewhere = worded or not run.history or again.first < 0  # "last 4 rows" may reach into the part before
         missing = TOLD_ELSEWHERE if elsewhere else MISSING_ROWS
         unknown = Outcome(run.edge, why=missing if not rows else "rows of another part")
         run.results.append(WorkedRow(row, unknown, 0, quiet=run.tainted))

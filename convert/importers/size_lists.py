@@ -15,6 +15,11 @@ _BRACKETED = re.compile(
     rf"\A(?P<first>[^()\[\]{{}}]+?)\s?(?P<others>{_GROUPS})(?P<rest>\.?\Z|[.;,–—-]?\s*\S.*\Z)", re.DOTALL
 )
 _GROUP = re.compile(r"[(\[{]([^()\[\]{}]+)[)\]}]")
+_UNIT = re.compile(r"(?:cms?|mm|in(?:s|ches|ch)?|[\"″”])\.?", re.IGNORECASE)
+_MEASURED = re.compile(
+    r"(?P<values>\d{1,3}(?:\.\d+)?[½¼¾]?\s?[(\[][^()\[\]]{1,80}[)\]])\s?(?P<unit>cms?|in(?:s|ches|ch)?\b\.?|[\"″”])",
+    re.IGNORECASE,
+)
 _VALUE = r"(?:\d{1,5}|[-–—])"
 _VALUES = re.compile(
     rf"\d{{1,5}}\s?(?:[(\[{{]\s?{_VALUE}(?:\s?[,:;/]\s?{_VALUE}){{0,40}}\s?[)\]}}]\s?)+|\d{{1,5}}(?:/\d{{1,5}})+"
@@ -38,6 +43,8 @@ def names_in(text: str) -> tuple[list[str], str]:
     groups = [_split(group) for group in _GROUP.findall(found["others"])]
     names = [spaced(name) for name in (found["first"], *(name for group in groups for name in group))]
     rest = found["rest"].lstrip(".;,–—- ").strip()
+    if _UNIT.fullmatch(rest) and all(map(str.isdigit, names)):
+        return [f"{name} {rest.rstrip('.')}" for name in names], ""
     return ([], "") if rest and not all(map(is_size, names)) else (names, rest)
 
 
@@ -81,6 +88,19 @@ def told_sizes(lines: Iterable[str], texts: Iterable[str]) -> tuple[list[str], s
     """
     found = next(((names, line) for line in lines if (names := _told_in(line))), ([], ""))
     return found if found[0] and len(found[0]) in _numbers_given(texts) else ([], "")
+
+
+def measured_sizes(lines: Iterable[str], texts: Iterable[str]) -> tuple[list[str], str]:
+    """Sizes that are named by nothing but what they measure ("To fit bust: 32 (34, 36) in"), with their line, where a
+    text gives a number for each of them.
+    """
+    given = _numbers_given(texts)
+    for line in lines:
+        found = _MEASURED.search(line)
+        values = re.findall(r"\d+(?:\.\d+)?[½¼¾]?", found["values"]) if found is not None else []
+        if found is not None and len(values) > 1 and len(values) in given and len(set(values)) == len(values):
+            return [f"{value} {found['unit'].rstrip('.')}" for value in values], line
+    return [], ""
 
 
 def _told_in(line: str) -> list[str]:

@@ -9,7 +9,7 @@ from msgspec.structs import replace
 
 from convert.document.sizing import Size
 from convert.errors import LimitExceeded
-from convert.importers.size_lists import names_in, told_sizes
+from convert.importers.size_lists import measured_sizes, names_in, told_sizes
 from convert.importers.typed_draft import Draft
 from convert.importers.typed_gauge import read_gauge
 from convert.importers.typed_materials import read_materials
@@ -22,6 +22,8 @@ from convert.source import Passage
 from convert.trade.skills import skills
 
 _ROWS = frozenset({PART, INSTRUCTIONS})
+_SUPPLIED = frozenset({"materials", "gauge", "abbreviations", "special-stitches", "yarn", "hook", "notions"})
+"""Sections whose lengths are those of a swatch or of what is needed, and of no size."""
 _DATE = re.compile(r"\d{4}-\d{2}-\d{2}")
 
 
@@ -45,7 +47,11 @@ def find_sizes(found: Draft, sections: Sequence[Section]) -> None:
     if found.sizes:
         return
     lines = [passage.text for section in sections if section.id not in _ROWS for passage in entries(section.units)]
-    names, line = told_sizes(lines, (unit.passage.text for section in sections for unit in section.units))
+    texts = [unit.passage.text for section in sections for unit in section.units]
+    names, line = told_sizes(lines, texts)
+    if not names:
+        sized = [section for section in sections if section.id not in _ROWS | _SUPPLIED]
+        names, line = measured_sizes((p.text for section in sized for p in entries(section.units)), texts)
     if len(names) > LIMITS.sizes or not names:
         return
     span = next(p.whole for section in sections for p in entries(section.units) if p.text == line)

@@ -11,7 +11,7 @@ from convert.instructions.cursor import Cursor
 from convert.instructions.lexicon import Lexeme
 from convert.instructions.remarks import remark_follows, telling_follows
 from convert.instructions.repeat_ends import differing_words, ends_elsewhere
-from convert.instructions.repeats import is_sign, read_times
+from convert.instructions.repeats import is_sign, plus, read_times
 from convert.instructions.said import said_from, said_in_row
 from convert.instructions.stripes import take_stripes
 from convert.instructions.until import LENGTH, digit_behind, read_until, says_until
@@ -51,12 +51,27 @@ def read_again(cur: Cursor) -> list[Step] | None:
     if until is None and found is None:
         cur.at = comma
     times: Number | None = found[0] if found is not None else None
+    if found is not None and times is not None and found[2]:
+        times = plus(times, -1)  # so often in all, with the rows as they were told
     words = () if _stripes_follow(cur) else _differing(cur)
     if words and start and cur.words[start].id == "go-on" and rows[0] == rows[1] > 0 and not (times or until):
         # "complete as for Rnd 4 of first star", behind other steps: what is left of this round, and not that one again
         return [Again(0, 0, words=said_from(cur, start), span=cur.span(start))]
     again = Again(*rows, times, until, rounds=rounds, words=words, span=cur.span(start))
-    return [again, *_ending(cur)]
+    return [again, *(_or_until(cur) if times is not None else _ending(cur))]
+
+
+def _or_until(cur: Cursor) -> list[Step]:
+    """ "10 more times or until desired length": the number is that of the rows, the length another way."""
+    start = cur.at
+    cur.take_mark(",")
+    first = cur.at
+    if cur.peek().text.lower() in listed("otherwise"):
+        cur.at += 1
+        if says_until(cur) and read_until(cur) is not None:
+            return [Verbatim((cur.text(first, cur.at),), True, cur.span(first))]
+    cur.at = start
+    return _ending(cur)
 
 
 def _ending(cur: Cursor) -> list[Step]:
@@ -262,7 +277,7 @@ def _rows(cur: Cursor) -> tuple[int, int] | None:
     if first is None:
         return None
     last = first
-    while cur.is_mark("-", "–", ",") or cur.is_word("and", "to"):
+    while cur.is_mark("-", "–", ",") or (cur.is_word("and", "to") and not says_until(cur)):
         start = cur.at
         open_ended = cur.peek().text.lower() in listed("until")
         cur.at += 1

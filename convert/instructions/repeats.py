@@ -97,6 +97,11 @@ def read_times(cur: Cursor) -> tuple[Number, bool, bool] | None:
     in all.
     """
     cur.take_words("for", "the")
+    in_all = (
+        cur.is_word("total-of", "in-all")
+        and cur.peek(1).kind in ("num", "word")
+        and cur.take_words("total-of", "in-all") > 0
+    )
     crossed = cur.take_word("times") or (_crosses(cur) and cur.take_mark("*"))
     more = cur.take_word("more")
     number: Number | None = times_word(cur)
@@ -109,7 +114,7 @@ def read_times(cur: Cursor) -> tuple[Number, bool, bool] | None:
     more = cur.take_words("more") > 0 or more
     cur.take_words("times")
     more = cur.take_words("more") > 0 or more
-    in_all = cur.take_words("in-all") > 0
+    in_all = cur.take_words("in-all") > 0 or in_all
     return number, more, in_all
 
 
