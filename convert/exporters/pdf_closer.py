@@ -16,6 +16,8 @@ SPACES = 0.35
 """Share of the margins and paddings above and below a block."""
 PICTURES = 0.25
 """Share of the height of a picture or a drawing."""
+LETTERS = 0.72
+"""Share of its own height, which has letters of 9.75 points, that a drawing keeps at least: letters of 7 points."""
 LOOSE = 1.25
 """Line height from which on a text can be set closer: titles and headings are below it."""
 SMALL = 150
@@ -46,16 +48,23 @@ def _changes(box: Any, share: float) -> Iterator[tuple[Any, str, Any]]:
     if _loose(style):
         yield style, "line_height", style["line_height"] * (1 - LINES * share)
     for key in _SPACES:
-        if _length(style[key]) > 0:
+        if length(style[key]) > 0:
             yield style, key, style[key]._replace(value=style[key].value * (1 - SPACES * share))
     if picture(box):
-        yield _lower(box, box.height * (1 - PICTURES * share))
+        yield _lower(box, max(box.height * (1 - PICTURES * share), legible(box)))
 
 
 def _lower(box: Any, height: float) -> tuple[Any, str, Any]:
     """What makes a picture this high, in pixels, and as wide as belongs to that."""
-    key = "height" if _length(box.style["height"]) else "max_height"
+    key = "height" if length(box.style["height"]) else "max_height"
     return box.style, key, box.style["padding_top"]._replace(value=height, unit="px")
+
+
+def legible(box: Any) -> float:
+    """The height in pixels that a drawing keeps for the sake of its letters; 0 for a picture without any."""
+    if not any(str(one.tag).endswith("text") for one in box.element.iter()):
+        return 0.0
+    return min(float(box.height), LETTERS * float(box.element.get("height", 0)))
 
 
 def set_lower(box: Any, height: float) -> None:
@@ -66,9 +75,9 @@ def set_lower(box: Any, height: float) -> None:
 
 def gain(box: Any) -> float:
     """Pixels of height that a laid out box and all in it give when they are set as close as can be."""
-    own = sum(max(0.0, _length(box.style[key])) for key in _SPACES) * SPACES
+    own = sum(max(0.0, length(box.style[key])) for key in _SPACES) * SPACES
     if picture(box):
-        return own + float(box.height) * PICTURES
+        return own + min(float(box.height) * PICTURES, float(box.height) - legible(box))
     if type(box).__name__ == "LineBox":
         return float(box.height) * LINES if _loose(box.style) else 0.0
     inside = [gain(one) for one in getattr(box, "children", ())]
@@ -88,6 +97,6 @@ def _loose(style: Any) -> bool:
     return isinstance(style["line_height"], float) and style["line_height"] >= LOOSE
 
 
-def _length(value: Any) -> float:
+def length(value: Any) -> float:
     """A length in pixels; 0 for whatever is none."""
     return float(value.value) if getattr(value, "unit", None) == "px" else 0.0

@@ -12,7 +12,7 @@ from collections.abc import Callable, Iterator, Sequence
 from itertools import pairwise
 from typing import Any
 
-from convert.exporters.pdf_closer import Closer, gain, picture, set_lower
+from convert.exporters.pdf_closer import Closer, gain, legible, length, picture, set_lower
 
 NEARLY_EMPTY = 0.3
 """Share of a page: an edition whose last page holds less is laid out again."""
@@ -28,7 +28,7 @@ LEAST = 0.5
 EMPTY = 0.12
 """Share of a page at its foot that is too much to leave empty for a picture that could be a little lower."""
 LOWEST = 0.72
-"""Share of its height that a picture keeps at least; the smallest letters of a drawing are then 7 points."""
+"""Share of its height that a picture keeps at least."""
 SLACK = 3.0
 """Pixels that are left below a picture that was made to fit."""
 
@@ -59,7 +59,7 @@ def fitted(lay_out: Callable[[], Any], marks: Sequence[str]) -> Any:
         if number in closer:
             closer[number].undo()
             break_earlier(before[number])
-        elif not set_closer(after[number]):
+        else:  # that it was to take in a picture was foreseen otherwise; to break is surer than to set closer
             break_earlier(after[number])
     return lay_out() if failed else again
 
@@ -82,8 +82,8 @@ def take_in_pictures(edition: Edition, share: float = 0.0) -> float:
         if shown is None or not picture(shown) or room < EMPTY * box.height:
             continue
         # What a page begins with has lost its margin.
-        height = shown.height - (figure.height + figure.style["margin_top"].value + SLACK - room)
-        if LOWEST * shown.height <= height < shown.height:
+        height = shown.height - (figure.height + length(figure.style["margin_top"]) + SLACK - room)
+        if max(LOWEST * shown.height, legible(shown)) <= height < shown.height:
             set_lower(shown, height)
             taken += room / box.height
     return taken

@@ -154,6 +154,19 @@ def test_a_picture_a_little_too_high_is_made_to_fit(before, fits):
     assert 0.72 * 290 <= height <= 290
 
 
+@pytest.mark.parametrize(("inner", "kept"), [("", 0.75), ("<text>Width</text>", 0.9)])
+def test_a_drawing_keeps_its_letters_legible(inner, kept):
+    """Set closer, pictures give a quarter of their height; a drawing with letters no more than to 72 of its hundred."""
+    drawn = FIGURE.format(400).replace("></svg>", f' style="height: 320px; width: 320px">{inner}</svg>')
+    ours = sheets(STUB.format(PLAIN, drawn))
+    (page,) = ours.laid_out().pages
+    (shown,) = (box for box in page._page_box.descendants() if hasattr(box, "replacement"))
+    Closer([shown], 1.0)
+    (page,) = ours.laid_out().pages
+    (lower,) = (box for box in page._page_box.descendants() if hasattr(box, "replacement"))
+    assert pytest.approx(320 * kept, abs=0.5) == lower.height
+
+
 def test_each_edition_is_fitted_by_itself(over):
     """The one that ends well keeps its page breaks."""
     style = sheet_style(Paper.A4).replace('url("asset:tally.svg")', "none")
