@@ -142,7 +142,10 @@ def _close(out: list[Item], items: list[Item], index: int, cur: Cursor) -> int:
     del out[begin:]
     out.append(replace(mark, used=True))
     if body:
-        out.append(Repeat(body, how.extent, how.times, how.place, ending, how.doubtful, body[0].span.to(item.span)))
+        told = items[following - 1]
+        omits = isinstance(told, Ends) and told.omits is not None
+        span = body[0].span.to(told.span if isinstance(told, Ends) and omits else item.span)
+        out.append(Repeat(body, how.extent, how.times, how.place, ending, how.doubtful, span))
     else:
         cur.findings.append(_nothing_to_repeat(item))
         out.append(_as_it_stands(item, cur))
