@@ -5,8 +5,8 @@ from __future__ import annotations
 from msgspec.structs import replace
 
 from convert.document.steps import Place, What, Which
-from convert.fabric.cells import CHAIN, SLIP, SPACE, STITCH, closed_chains
-from convert.fabric.faults import NotFound, RanOut, Unknown
+from convert.fabric.cells import CHAIN, SLIP, SPACE, STITCH, Cell, Loop, Strip, closed_chains
+from convert.fabric.faults import UNTOLD, NotFound, RanOut, Unknown
 from convert.fabric.into_stitches import into_stitches
 from convert.fabric.places import is_workable, test_for
 from convert.fabric.worker import Worker
@@ -25,6 +25,11 @@ def into_chain(worker: Worker, place: Place, span: Span) -> int:
     """A chain of the foundation, or one chain of a chain space."""
     if place.origin is not None:
         return _from_hook(worker, place, span)
+    if worker.around and place.which is Which.FIRST and worker.last is None and worker.position == 0:
+        # "..., 2 sc in last ch; along the other side, 2 sc in first ch": the chain at the turn is met once more
+        worker.base = Strip.of((Loop(((Cell("ch", CHAIN), 1),), worker.base.length + 1),))
+    if not worker.base.length and not worker.out.made and not worker.in_ring:
+        raise Unknown(span, why=UNTOLD)
     if worker.base.find(lambda c: c.sort == CHAIN, 0) is not None and place.within is None:
         return into_stitches(worker, place, span)
     return _inside_space(worker, place, span)

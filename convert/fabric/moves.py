@@ -95,6 +95,8 @@ def do_skip(worker: Worker, step: Skip) -> None:
         return
     if place.which is Which.SAME:
         return
+    if place.of == "sl-st" and worker.base.find(worker.test(place), 0) is None:
+        return  # those that fastened the row before are no stitches of it
     if place.what is What.CHAIN and not worker.base.find(lambda c: c.sort == CHAIN, 0) and place.within is None:
         many = worker.number(place.number, step.span)
         into(worker, Place(What.CHAIN, number=many), step.span)

@@ -42,7 +42,7 @@ from convert.fabric.moves import do_join, do_skip, do_slip
 from convert.fabric.places import Test
 from convert.fabric.remembered import remembered
 from convert.fabric.repeats import do_each, do_repeat
-from convert.fabric.spaces_beside import are_spaces_beside, work_spaces
+from convert.fabric.spaces_beside import work_beside
 from convert.fabric.spread import do_spread, is_spread, left_behind, short_of
 from convert.fabric.spurs import spur_length, work_spur
 from convert.fabric.untold import counts_along, share_of, stops_at_edge
@@ -76,12 +76,10 @@ def do_steps(worker: Worker, steps: tuple[Step, ...]) -> None:
             stops_at_edge(worker, step)
             do_spread(worker, step, left_behind(tail))
         elif tail and isinstance(step, Work) and _goes_to_end(step):
-            beside = _is_beside(worker, step, tail[0])
-            if isinstance(tail[0], Work) and are_spaces_beside(step, tail[0]):
-                work_spaces(worker, step, tail[0])
-                beside = True
-            elif beside:
-                _in_one_pass(worker, step, tail[0])
+            spaced = work_beside(worker, step, tail[0], do_step)
+            beside = spaced or _is_beside(worker, step, tail[0])
+            if beside:
+                _in_one_pass(worker, step, tail[0], done=spaced)
             elif left_behind(tail):
                 do_repeat(worker, short_of(step, left_behind(tail)), tail, do_steps)
             elif _demands(tail) and step.place is not None and step.place.what is not What.GAP:
@@ -134,8 +132,12 @@ def _in_both(one: Test, other: Test) -> Test:
     return lambda cell: one(cell) and other(cell)
 
 
-def _in_one_pass(worker: Worker, step: Work, other: Step) -> None:
-    """Works the stitches up to each of the spaces, and what goes into it, in turn; then the stitches that are left."""
+def _in_one_pass(worker: Worker, step: Work, other: Step, *, done: bool) -> None:
+    """Works the stitches up to each of the spaces, and what goes into it, in turn; then the stitches that are left.
+    Nothing where the pass is `done`.
+    """
+    if done:
+        return
     assert step.place is not None
     assert isinstance(other, Work | Group)
     assert other.place is not None

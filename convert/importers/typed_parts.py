@@ -153,7 +153,7 @@ def read_part(
     sized.takes(title)
     for unit, heading in _pieces(section, context):
         before = None if heading is not None and sized.takes(heading.text) else heading
-        special = define_named(unit.passage, context) if DEFINES.match(unit.passage.text) else None
+        special = define_named(unit.passage, context) if _may_define(unit) else None
         if special is not None:
             defined.append(special)
             context = with_specials(context, (special,))
@@ -190,6 +190,15 @@ def read_part(
     specials = (*defined, *(special for read in reads for special in read.specials))
     clauses, verbatim = sum(r.clauses for r in reads), sum(r.verbatim_clauses for r in reads)
     return PartRead(part, findings, clauses, verbatim, specials, context.around)
+
+
+def _may_define(unit: Unit) -> bool:
+    """Whether a line may tell what a stitch is: "picot = ch 3, ...", "Picot: ch 3, sl st in 3rd ch from hook"."""
+    text = unit.passage.text
+    return bool(DEFINES.match(text) or (unit.kind is Kind.TEXT and _NAMED.match(text)))
+
+
+_NAMED = re.compile(r"[A-Za-z][A-Za-z -]{1,24}:\s")
 
 
 def _goes_around(row: Row, context: Context) -> bool:

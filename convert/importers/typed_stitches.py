@@ -105,7 +105,7 @@ def define_named(passage: Passage, context: Context) -> Special | None:
     """
     match = _ENTRY.match(passage.text)
     stitch = readings(context.system).get(key(match["name"])) if match else None
-    if match is None or not (equates(passage.text) if stitch is None else stitch.unit):
+    if match is None or not (equates(passage.text) if stitch is None else stitch.unit or stitch.decoration):
         return None
     special = define(match, passage.cut(match.start("text")), context)
     return special if special.steps and (stitch is not None or _in_one_place(special.steps)) else None

@@ -72,12 +72,14 @@ def _other_sizes(cur: Cursor) -> tuple[int | None, ...] | None:
     """The values in one or more brackets right after the first size's, if the brackets hold nothing else."""
     start = cur.at
     values: list[int | None] = []
+    wanted = len(cur.context.sizes) - 1
     while cur.peek().kind == "mark" and cur.peek().id in _CLOSERS:
+        if values and len(values) == wanted:
+            break  # what follows in brackets is a count: "hdc 3 (5, 7) (24, 26, 28)"
         group = _bracket_of_numbers(cur)
         if group is None:
             break
         values += group
-    wanted = len(cur.context.sizes) - 1
     short = len(values) == 1 and wanted > 1 and not (cur.done or cur.is_mark(".", ";"))
     if values and (len(values) == wanted or len(values) > 1 or short):
         return tuple(values)

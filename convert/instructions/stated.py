@@ -219,7 +219,7 @@ def _begins_sentence(cur: Cursor) -> bool:
     """Whether a sentence begins with a capital that is no stitch and no yarn: "= 12 Fasten off", on a line below."""
     word = cur.peek()
     worded = word.kind in ("word", "unknown") and word.text[:1].isupper() and word.text[1:2].islower()
-    return worded and word.text not in cur.context.colours
+    return (worded and word.text not in cur.context.colours) or cur.is_mark("(")
 
 
 def _at_end(cur: Cursor) -> bool:
@@ -244,8 +244,28 @@ def _items(cur: Cursor) -> list[CountItem]:
         if not joined and cur.peek().kind != "num":
             return _one_for_each_size(found, bare, cur)
         if cur.peek().kind != "num" and not cur.is_mark("{"):
-            cur.at = start
-            return _one_for_each_size(found, bare, cur)
+            extra = _extra(cur, start)
+            cur.at = cur.at if extra else start
+            return [*_one_for_each_size(found, bare, cur), *extra]
+
+
+def _extra(cur: Cursor, start: int) -> list[CountItem]:
+    """ "4 dc + buttonhole", "21 hdc + ch-5": one thing without a number, behind a plus."""
+    if cur.peek(start - cur.at).id != "+":
+        return []
+    at = cur.at
+    space = cur.peek().kind == "stitch" and cur.peek().id == "ch"
+    kind, of, chains = _chain_noun(cur) if space else (CountKind.OTHER, None, None)
+    while not space and cur.peek().kind in ("word", "unknown") and cur.at - at < _EXTRA:
+        cur.at += 1
+    if cur.at > at and chains != 0 and (cur.done or cur.is_mark(")", "]", ".", ";")):
+        return [CountItem(1, kind, of if space else cur.text(at, cur.at), chains, span=cur.span(at))]
+    cur.at = start
+    return []
+
+
+_EXTRA = 4
+"""The most words of such a thing."""
 
 
 def _one_for_each_size(found: list[CountItem], bare: list[bool], cur: Cursor) -> list[CountItem]:
