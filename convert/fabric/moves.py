@@ -6,6 +6,7 @@ from msgspec.structs import replace
 
 from convert.document.steps import Join, Place, Skip, Slip, What, Which
 from convert.fabric.cells import CHAIN, SLIP, STITCH, Cell, Loop, Strip
+from convert.fabric.faults import RanOut
 from convert.fabric.into import into
 from convert.fabric.places import is_workable
 from convert.fabric.worker import Worker
@@ -87,10 +88,13 @@ def do_skip(worker: Worker, step: Skip) -> None:
         return
     if place.which is Which.REST or step.leave:
         worker.left = True
-        if place.which is Which.LAST and isinstance(place.number, int):
+        worker.left_from = worker.position
+        counted = place.which is Which.LAST or (place.which is Which.REST and place.number != 1)
+        if counted and isinstance(place.number, int):
             left = worker.remaining()
-            if left != place.number:
-                worker.passed += left - place.number
+            if left < place.number:
+                raise RanOut(step.span, what=place, wanted=place.number, left=left)
+            worker.left_beside = left - place.number
         worker.position = worker.base.length
         return
     if place.which is Which.SAME:

@@ -19,6 +19,7 @@ from convert.fabric.legs import goes_along
 from convert.fabric.onward import begins_on_free, joined_anew
 from convert.fabric.open_length import opens, with_length
 from convert.fabric.piece import is_on_foundation, sides_left, sides_of
+from convert.fabric.rejoined import behind, leave_before_turn, rejoined
 from convert.fabric.row_parts import demands_places, starts_ring
 from convert.fabric.rows import work_row
 from convert.fabric.run import Run, WorkedRow
@@ -64,8 +65,7 @@ def work_once(run: Run, row: Row, *, last: bool) -> Outcome:
     earlier = round_named(steps)
     if earlier is not None:
         run.edge, steps = edge_left(run, earlier), on_that_round(steps)
-    if run.free is not None and begins_on_free(steps):
-        run.edge, run.free = Edge(run.free, fresh=False, flat=True), None
+    steps = _on_free(run, leave_before_turn(steps))
     flat = flat_row(run, row)
     if _varies(run, row):
         steps = resolved(drops_out(steps, run.size), run.size, run.values)
@@ -110,6 +110,19 @@ def sides_here(run: Run) -> Sides | None:
         return None  # how high the piece is, these lines do not tell one by one
     outcomes = [outcome for _, outcome in worked]
     return sides_of(outcomes) if any(map(is_on_foundation, outcomes)) else sides_left(run.sides_before, outcomes)
+
+
+def _on_free(run: Run, steps: tuple[Step, ...]) -> tuple[Step, ...]:
+    """The steps of a row, on the stitches that an earlier row left if it begins there."""
+    if run.free is None:
+        return steps
+    again = rejoined(steps)
+    if again is None and not begins_on_free(steps):
+        run.free = None if run.edge.fresh else run.free  # a new piece
+        return steps
+    many = resolved(again.skipped, run.size, run.values) if again is not None else 0
+    run.edge, run.free = Edge(behind(run.free, many if isinstance(many, int) else 0), fresh=False, flat=True), None
+    return again.steps if again is not None else steps
 
 
 def _varies(run: Run, row: Row) -> bool:

@@ -9,6 +9,7 @@ from msgspec import Struct
 
 from convert.document.records import Remark, Row, RowKind
 from convert.document.steps import Begin, Decrease, FastenOff, Group, Join, Place, Slip, Start, Step, What, Work
+from convert.fabric.cells import Strip
 from convert.fabric.jobs import Edge
 from convert.fabric.layers import goes_through
 from convert.fabric.places import is_between_groups
@@ -119,6 +120,8 @@ class Left(Struct, frozen=True):
     last: Row
     sides: Sides | None = None
     """The sides of the piece that it made, where no other was made before."""
+    free: Strip | None = None
+    """Stitches that a row left on purpose, until yarn is joined there."""
 
     def goes_on_in(self, first: Row) -> bool:
         """Whether the first row of the next part may be tried on the edge.

@@ -63,6 +63,7 @@ def work_part(
         run = Run(document, part, size, values, definitions, document.beginning_chains, memo, spoilt)
         run.chains, run.trusted = chains, trusted
         run.sides_before = before.sides if before is not None else None
+        run.free = before.free if before is not None else None
         _work_lines(run, rows, before)
         return run
 
@@ -71,7 +72,8 @@ def work_part(
     memo.histories[part.id, size] = run.history
     memo.edges[part.id, size] = edges_left(run)
     sides = sides_here(run) if part is document.parts[0] else None
-    left = Left(run.edge, rows[-1], sides) if rows and part.make == 1 and not run.edge.fresh and begin is None else None
+    goes_on = bool(rows) and part.make == 1 and not run.edge.fresh and begin is None
+    left = Left(run.edge, rows[-1], sides, run.free) if goes_on else None
     return WorkedPart(tuple(run.results), left, run.chains)
 
 

@@ -8,6 +8,7 @@ from convert.document.steps import (
     Chain,
     ChangeColour,
     Decrease,
+    Extent,
     FastenOff,
     Group,
     Join,
@@ -16,12 +17,14 @@ from convert.document.steps import (
     Skip,
     Slip,
     Step,
+    Turn,
     Verbatim,
     What,
     Work,
 )
 from convert.fabric.around_start import with_group_at_start
 from convert.fabric.cells import CHAIN, PICOT, SPACE, STITCH, Cell, Loop, Strip
+from convert.fabric.counts import agrees
 from convert.fabric.faults import Fault
 from convert.fabric.jobs import Edge, Outcome, Reading, RowJob
 from convert.fabric.joined_behind import joins_behind
@@ -41,6 +44,7 @@ def finished(worker: Worker, job: RowJob, parts: RowParts, reading: Reading) -> 
     if not job.flat and _passes_as_often(worker):
         worker.position = worker.base.length
     attached = worker.extended and parts.turned_last and _ends_in_slips(job)
+    _leave_last(worker, job, parts)
     if not _slips_away(job) and not attached:
         worker.faults.extend(_left_over(worker, turned=parts.turned_last))
     if worker.others and worker.faults:
@@ -76,6 +80,8 @@ def finished(worker: Worker, job: RowJob, parts: RowParts, reading: Reading) -> 
     outcome = Outcome(edge, tuple(worker.faults), tuple(worker.repeats), worker.base, reading)
     if parts.turned_last and 0 < worker.first_ones == worker.position < worker.base.length:
         outcome = replace(outcome, free=Strip.of(worker.base.cut(worker.position, worker.base.length)))
+    elif worker.left and 0 < worker.left_from < worker.base.length:
+        outcome = replace(outcome, free=Strip.of(worker.base.cut(worker.left_from, worker.base.length)))
     return replace(outcome, coloured=coloured, last_colour=worker.out.colour) if coloured is not None else outcome
 
 
@@ -166,11 +172,26 @@ def _closing_stitch(worker: Worker) -> str:
     return last.kind
 
 
+def _leave_last(worker: Worker, job: RowJob, parts: RowParts) -> None:
+    """ "Sc in each st to last 4 sts, turn. (22 sc)": the last stitches are left where nothing more is worked and the
+    stated count bears it out. Common practice of shaping, no source.
+    """
+    last = next((step for step in reversed(parts.body) if not isinstance(step, Verbatim | Turn)), None)
+    place = last.place if isinstance(last, Repeat) and last.extent is Extent.TO_LAST else None
+    left = worker.base.length - worker.position
+    if place is None or not parts.turned_last or worker.left or not job.stated or place.number != left:
+        return
+    if all(agrees(worker.out.strip(), item, job.size) for item in job.stated):
+        worker.left, worker.left_from, worker.position = True, worker.position, worker.base.length
+
+
 def _left_over(worker: Worker, *, turned: bool) -> list[Fault]:
     """Places that the row should have worked and did not."""
     base = worker.base
     if worker.described and worker.position < base.length:
         return [Fault("stitches-left-over", facts={"left": base.length - worker.position, "what": "stitches"})]
+    if worker.left and worker.left_beside:
+        return [Fault("stitches-left-over", facts={"left": worker.left_beside, "what": "stitches"})]
     if worker.left or not base.length or (worker.in_ring and not worker.position):
         return []
     if turned and (worker.in_ring or 0 < worker.first_ones == worker.position):

@@ -65,6 +65,10 @@ class Worker(Struct):
     repeats: list[RepeatFact] = field(default_factory=list)
     passed: int = 0
     left: bool = False
+    left_beside: int = 0
+    """How many more stitches there are than the row says that it leaves."""
+    left_from: int = 0
+    """Where the places begin that were left on purpose."""
     gap_used: int = -1
     """The position before which the last gap was worked."""
     closed: bool = False

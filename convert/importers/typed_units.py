@@ -14,7 +14,7 @@ from msgspec import Struct
 from convert.importers.typed_lines import Block, Line
 from convert.importers.typed_signs import begins_with_chain
 from convert.instructions.reader import row_label_length
-from convert.instructions.size_names import sizes_in_front
+from convert.instructions.size_names import all_sizes, sizes_in_front
 from convert.source import Passage
 from convert.trade.headings import section_of
 from convert.trade.patterns import said
@@ -165,8 +165,13 @@ def _cuts(block: Block) -> list[int]:
     inside = {match.end() for match in re.finditer(r"\s(?=[\dRrNnFfSsBbLl])", text)}
     cuts = [0]
     label_end = label_length(text[:_LOOK])
-    for offset in sorted({*lines, *block.strong, *inside} - {0}):
+    sized = {offset: all_sizes().match(text[offset : offset + _LOOK]) for offset in lines}
+    behind_sizes = {offset + match.end() for offset, match in sized.items() if match is not None}
+    for offset in sorted({*lines, *block.strong, *inside, *behind_sizes} - {0}):
         if offset < label_end:
+            continue
+        if offset in behind_sizes or sized.get(offset):
+            cuts.append(offset)
             continue
         line = lines.get(offset)
         begins = (

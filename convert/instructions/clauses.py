@@ -104,7 +104,7 @@ from convert.instructions.stated import read_stated
 from convert.instructions.stripes import read_stripes
 from convert.instructions.up_to import narrowed_behind
 from convert.instructions.work import read_held_back, read_work
-from convert.instructions.yarns import read_tool
+from convert.instructions.yarns import read_facing, read_tool
 from convert.limits import LIMITS
 from convert.trade.patterns import listed
 from convert.trade.stitches import stitches
@@ -425,6 +425,7 @@ READERS: tuple[Reader, ...] = (
     read_join,
     read_fasten_off,
     read_yarn_left,
+    read_facing,
     read_tool,
     read_colour,
     read_marker,
@@ -473,6 +474,7 @@ _WORDED = frozenset(
         read_fasten_off,
         read_yarn_left,
         read_colour,
+        read_facing,
         read_tool,
         read_marker,
         read_held_back,

@@ -74,7 +74,15 @@ def repeated(cur: Cursor, steps: list[Step]) -> list[Step]:
         return steps
     doubtful = how.extent is Extent.END
     span = steps[0].span.to(cur.span(start))
-    return [Repeat((steps[0],), how.extent, how.times, how.place, said_doubtful=doubtful, span=span)]
+    one = _next_of_each(steps[0]) if how.extent is Extent.TO_PLACE else steps[0]
+    return [Repeat((one,), how.extent, how.times, how.place, said_doubtful=doubtful, span=span)]
+
+
+def _next_of_each(step: Step) -> Step:
+    """ "Skip all sts to next sp": what is repeated up to there is one of them."""
+    if not isinstance(step, Skip) or step.place.which is not Which.EACH:
+        return step
+    return replace(step, place=replace(step.place, which=Which.NEXT))
 
 
 def read_place_first(cur: Cursor) -> list[Step] | None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from functools import cache
+from itertools import takewhile
 
 from msgspec import Struct
 
@@ -27,7 +28,7 @@ _OPEN = r"[\s=*_•·\-–]{0,6}"
 _ASIDE = r"(?:\s{0,3}(?:[(\[][^()\[\]]{0,60}[)\]]|[-–—]\s?(?:RS|WS)(?=\s?:))){0,3}"
 _MARKS = r"[\s=*_]{0,6}"
 _AFTER = r"(?:\*\*(?=\s|\Z))?[\s=_]{0,6}"
-_BY_SIZE = r"\d{1,5}\s{0,2}[(\[]\s?\d{1,5}(?:\s?[,;/]\s?\d{1,5}){0,40}\s?[)\]]"
+_BY_SIZE = r"\d{1,5}(?:\s{0,2}[(\[]\s?\d{1,5}(?:\s?[,;/]\s?\d{1,5}){0,40}\s?[)\]]){1,4}"
 _NO_REPEAT = r"(?!\s*(?:rep\b|repeat\b|[x×*]\s?\d|\d{1,3}\s?(?:x|×|times?)\b|twice\b|around\b|across\b|in\s|to\s))"
 _OF_ROWS = rf"rep(?:eat)?\s(?:{_ROW}|r)\s?\d"
 """In front of a label without a stop and a bracket, earlier rows are repeated, and not the label."""
@@ -120,7 +121,7 @@ def read_label(passage: Passage, context: Context) -> tuple[Label, int, tuple[st
             unread,
         )
     by_size = _numbers_by_size(groups, asides, context)
-    unread = asides.unread[1:] if by_size and by_size.aside else unread
+    unread = asides.unread[by_size.asides :] if by_size else unread
     if groups.get("starts") and not by_size:
         unread = (f"{groups['starts']} – {groups['ends']}", *unread)
     first, last, rest = (
@@ -148,12 +149,12 @@ def read_label(passage: Passage, context: Context) -> tuple[Label, int, tuple[st
 
 
 class _BySize(Struct, frozen=True):
-    """The numbers of a label that differ by size. `aside` tells that the first bracket behind them belongs to them."""
+    """The numbers of a label that differ by size. `asides` tells how many brackets behind them belong to them."""
 
     starts: PerSize | None
     ends: PerSize | None
     plain: tuple[int, int, tuple[int, ...]]
-    aside: bool = False
+    asides: int = 0
 
 
 def _numbers_by_size(groups: dict[str, str | None], asides: _Asides, context: Context) -> _BySize | None:
@@ -164,17 +165,18 @@ def _numbers_by_size(groups: dict[str, str | None], asides: _Asides, context: Co
         if sizes > 1 and len(starts) == sizes and len(ends) in (1, sizes):
             return _BySize(PerSize(starts), PerSize(ends * (sizes // len(ends))), (starts[0], ends[0], ()))
         return None
-    behind = asides.unread[0] if asides.unread else ""
-    if _RANGES.fullmatch(behind):
-        return _ranges_by_size(groups["nums"] or "", tuple(map(int, re.findall(r"\d+", behind))), sizes)
-    more = tuple(map(int, re.findall(r"\d+", behind)))
-    if sizes < 2 or len(more) != sizes - 1 or not _FIGURES.fullmatch(behind):
+    first_aside = asides.unread[0] if asides.unread else ""
+    if _RANGES.fullmatch(first_aside):
+        return _ranges_by_size(groups["nums"] or "", tuple(map(int, re.findall(r"\d+", first_aside))), sizes)
+    behind = list(takewhile(_FIGURES.fullmatch, asides.unread))
+    more = tuple(map(int, re.findall(r"\d+", " ".join(behind))))
+    if sizes < 2 or len(more) != sizes - 1:
         return None
     first, last, rest = numbers_in(groups["nums"] or "")
     if rest or min(more) < first:
         return None
-    values = PerSize((last, *more))
-    return _BySize(values if last == first else None, None if last == first else values, (first, last, ()), aside=True)
+    values, plain = PerSize((last, *more)), (first, last, ())
+    return _BySize(values if last == first else None, None if last == first else values, plain, asides=len(behind))
 
 
 def _ranges_by_size(nums: str, others: tuple[int, ...], sizes: int) -> _BySize | None:
@@ -182,7 +184,7 @@ def _ranges_by_size(nums: str, others: tuple[int, ...], sizes: int) -> _BySize |
     first, last, rest = numbers_in(nums)
     if rest or sizes < 2 or len(others) != 2 * (sizes - 1):
         return None
-    return _BySize(PerSize((first, *others[::2])), PerSize((last, *others[1::2])), (first, last, ()), aside=True)
+    return _BySize(PerSize((first, *others[::2])), PerSize((last, *others[1::2])), (first, last, ()), asides=1)
 
 
 _RANGES = re.compile(r"\d+\s?[-–—]\s?\d+(?:\s?[,;/]\s?\d+\s?[-–—]\s?\d+)*")

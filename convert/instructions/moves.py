@@ -37,7 +37,12 @@ def read_skip(cur: Cursor) -> list[Step] | None:
     if not cur.take_words("skip", "leave"):
         return None
     beneath = not leave and cur.take_words("under-it") > 0
+    rest = _rest_in_words(cur) if leave else None
+    if rest is not None:
+        return [Skip(rest, True, cur.span(start))]
     place = read_place(cur, preposition=False)
+    if place is None and not leave and cur.is_word("to") and cur.is_word("next", ahead=1):
+        place = Place(span=cur.span(start))  # "skip to next ch-2 sp"
     if place is None:
         cur.at = start
         return None
@@ -54,7 +59,42 @@ def read_skip(cur: Cursor) -> list[Step] | None:
     place = with_words(cur, place) if leave else place
     if place.which is Which.REST or (leave and place.which in (Which.LAST, Which.NEXT)):
         leave = True
-    return [Skip(place, leave, cur.span(start))]
+    return [Skip(place, leave, cur.span(start)), *(() if leave else _and_skipped(cur))]
+
+
+def _and_skipped(cur: Cursor) -> list[Step]:
+    """ "Skip next 30 sts and the next ch-1 sp": further places that are skipped with the first."""
+    start = cur.at
+    if not cur.take_words("and"):
+        return []
+    begun = cur.at
+    place = read_place(cur, preposition=False)
+    named = place is not None and place.what in (What.STITCH, What.SPACE) and place.which is Which.NEXT
+    if place is None or not named or place.words or not (cur.done or cur.peek().kind == "mark"):
+        cur.at = start
+        return []
+    return [Skip(place, span=cur.span(begun))]
+
+
+def _rest_in_words(cur: Cursor) -> Place | None:
+    """ "Leave the rest of the row unworked", "leaving the left front unworked": the rest of the row, by what it is."""
+    start = cur.at
+    cur.take_words("the")
+    named = cur.at
+    while cur.at - named < _NAMED and (
+        cur.peek().kind == "unknown" or cur.is_word("of", "the", "row", "round", "piece", "remaining", "front", "back")
+    ):
+        cur.at += 1
+    said = cur.text(named, cur.at) if cur.at > named else ""
+    plain = all(word.kind == "word" and word.id != "piece" for word in cur.words[named : cur.at])
+    if not said or not cur.take_words("unworked"):
+        cur.at = start
+        return None
+    return Place(which=Which.REST, words="" if plain else f"of the {said}", span=cur.span(start))
+
+
+_NAMED = 5
+"""The most words that the rest of a row is called by."""
 
 
 def _of_foundation(cur: Cursor) -> bool:

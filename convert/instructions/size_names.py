@@ -116,6 +116,12 @@ def _about_sizes() -> re.Pattern[str]:
 
 
 @cache
+def all_sizes() -> re.Pattern[str]:
+    """The pattern of "All sizes:" in front of what every size works again."""
+    return re.compile(rf"(?:{said('for')}\s)?{said('each')}\s{signs('sizes')}\s?:\s*(?=\S)", re.IGNORECASE)
+
+
+@cache
 def _all() -> re.Pattern[str]:
     return re.compile(rf"(?:{said('for')}\s)?{said('each')}\s{signs('sizes')}", re.IGNORECASE)
 

@@ -9,6 +9,7 @@ from convert.document.records import CORNER, CountItem, CountKind
 from convert.document.steps import Counts
 from convert.instructions.cursor import ChainsBetween, Counting, Cursor
 from convert.instructions.numbers import read_number
+from convert.instructions.remarks import remark_follows
 from convert.instructions.repeats import plus
 from convert.instructions.stated_asides import read_among, take_aside, take_groups_of, take_size_of_group
 from convert.trade.stitches import stitches
@@ -154,7 +155,7 @@ def _behind_a_dash(cur: Cursor) -> list[CountItem]:
     cur.take_words("total-of")
     found = _items(cur)
     cur.take_words("in-all", "around", "across", "total-of")
-    if found and (_at_end(cur) or _only_ended(cur) or _begins_sentence(cur)):
+    if found and (_at_end(cur) or _only_ended(cur) or _begins_sentence(cur) or remark_follows(cur)):
         return found
     return []
 
@@ -328,7 +329,7 @@ def _noun(cur: Cursor) -> tuple[CountKind, str | None, int | None]:
         first = cur.at
         cur.at += 1
         entry = stitches().get(cur.peek().id) if cur.peek().kind == "stitch" else None
-        cur.at += entry is not None and entry.unit  # "2 half shells"
+        cur.at += entry is not None and (entry.unit or entry.id == "ch")  # "2 half shells", "2 underarm chains"
         return CountKind.OTHER, cur.text(first, cur.at), None
     return CountKind.TOTAL, None, None
 

@@ -72,3 +72,18 @@ def _and_yarn(cur: Cursor) -> list[Step]:
         return [ChangeColour(named, cur.span(first))]
     cur.at = start
     return []
+
+
+def read_facing(cur: Cursor) -> list[Step] | None:
+    """ "With RS facing" in front of what is done then, without a comma between."""
+    start = cur.at
+    if not cur.take_words("with"):
+        return None
+    cur.take_words("the")
+    sided = cur.take_words("right-side", "wrong-side") > 0
+    held = sided and cur.peek(-1).text.lower().split()[-1] in listed("facing")
+    cur.at += sided and not held and cur.peek().text.lower() in listed("facing")
+    if not sided or not cur.is_word("skip", "attach", "join", "work"):
+        cur.at = start
+        return None
+    return [Verbatim((cur.text(start, cur.at),), True, cur.span(start))]
