@@ -90,6 +90,9 @@ def _inside_space(worker: Worker, place: Place, span: Span) -> int:
     if found is None and not worker.flat and outer.chains is not None and outer.chains == worker.began:
         worker.closed, worker.last = True, 0  # "4th ch of ch-7": the chain that began this round
         return 1
+    if found is None and place.nth and _is_turning_chain(worker, outer):
+        worker.last, worker.position = worker.base.length - 1, worker.base.length
+        return many
     if found is None:
         if worker.last is not None and worker.test(outer)(worker.base.at(worker.last)[0]):
             return 1
@@ -111,6 +114,15 @@ def _further_inside(worker: Worker, place: Place, many: int) -> int:
         inside = worker.chain_inside + many
         worker.chain_inside = inside if inside < worker.base.at(worker.position - 1)[0].chains else 0
     return 1
+
+
+def _is_turning_chain(worker: Worker, outer: Place) -> bool:
+    """ "3rd ch of ch-5" at the end of a row, where no space is so long: the chain that began the row below."""
+    base = worker.base
+    if not worker.flat or outer.chains is None or worker.position >= base.length or outer.what is not What.SPACE:
+        return False
+    cell = base.at(base.length - 1)[0]
+    return cell.sort == STITCH and cell.chains > 0 and base.find(is_workable, worker.position) == base.length - 1
 
 
 def _chains_one_by_one(worker: Worker, place: Place, many: int, span: Span) -> int:

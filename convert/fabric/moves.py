@@ -5,7 +5,7 @@ from __future__ import annotations
 from msgspec.structs import replace
 
 from convert.document.steps import Join, Place, Skip, Slip, What, Which
-from convert.fabric.cells import CHAIN, SLIP, STITCH, Cell, Loop, Strip
+from convert.fabric.cells import CHAIN, SLIP, SPACE, STITCH, Cell, Loop, Strip
 from convert.fabric.faults import RanOut
 from convert.fabric.into import into
 from convert.fabric.places import is_workable
@@ -111,11 +111,25 @@ def do_skip(worker: Worker, step: Skip) -> None:
         if worker.position > 0 and worker.base.count(test, 0, worker.position):
             return
     saved, begin = worker.last, worker.position
+    if _lies_over_space(worker, place):
+        worker.position += 1
+        return
     into(worker, place, step.span)
     if place.within is None:
         worker.last = saved
     worker.spaced = spaced
     worker.skipped, worker.gone_back = (begin, worker.position), 0
+
+
+def _lies_over_space(worker: Worker, place: Place) -> bool:
+    """Whether the stitches skipped are the chains of a space: "ch 2, skip next 2 sts" above a ch-2 sp goes past it, and
+    the mesh stays as wide as it is. Common practice of filet crochet, no source.
+    """
+    plain = place.what is What.STITCH and place.which is Which.NEXT and place.of is None and place.within is None
+    if not plain or place.number != worker.pending or worker.position >= worker.base.length:
+        return False
+    cell = worker.base.at(worker.position)[0]
+    return cell.sort == SPACE and cell.chains == place.number
 
 
 def do_join(worker: Worker, step: Join) -> None:

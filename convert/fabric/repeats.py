@@ -44,12 +44,24 @@ def do_repeat(worker: Worker, step: Repeat, tail: tuple[Step, ...], do: Doer) ->
     stops_at_edge(worker, step)
     step = _from_first(worker, step)
     gaps = step.place is not None and step.place.what is What.GAP
-    if step.extent is Extent.TO_LAST and not gaps:
+    if step.extent is Extent.TO_LAST and not gaps and not _ends_in_last(step):
         _to_last(worker, step, do)
     elif step.extent is Extent.TO_PLACE:
         _to_place(worker, step, do)
     else:
         to_end(worker, step, tail, do)
+
+
+def _ends_in_last(step: Repeat) -> bool:
+    """ "... to last sc, ending with 3 dc in last sc": the last working is told whole, with the place up to which it
+    goes.
+    """
+    ending = step.ending
+    if ending is None or ending.kind is not EndingKind.WITH or not ending.steps:
+        return False
+    worked = [step for step in ending.steps if getattr(step, "place", None) is not None]
+    place = getattr(worked[-1], "place", None) if worked else None
+    return place is not None and place.which is Which.LAST and place.number == 1
 
 
 def _from_first(worker: Worker, step: Repeat) -> Repeat:

@@ -180,7 +180,8 @@ def _last_workings(step: Repeat, tail: tuple[Step, ...]) -> tuple[tuple[Step, ..
     guess = max(0, len(body) - len(ending.steps))
     if isinstance(body[-1], Chain) and isinstance(ending.steps[0], Chain):
         return (body[: guess or len(body) - 1] + ending.steps, ending.steps)
-    starts = tuple(dict.fromkeys((0, guess, *range(1, len(body)))))
+    first = guess if _is_last_of(body, ending.steps) else 0
+    starts = tuple(dict.fromkeys((first, 0, guess, *range(1, len(body)))))
     plain = [start for start in starts if not _doubles_chain(body, start, ending.steps)]
     # What the last working no longer works it may still skip, so that the row comes out.
     skipping = [start for start in plain if start and _skips(body[start:])]
@@ -190,6 +191,16 @@ def _last_workings(step: Repeat, tail: tuple[Step, ...]) -> tuple[tuple[Step, ..
         *(body[:start] + _skips(body[start:]) + ending.steps for start in skipping),
         *(body[:start] + ending.steps for start in doubling),
     )
+
+
+def _is_last_of(body: tuple[Step, ...], ending: tuple[Step, ...]) -> bool:
+    """Whether an ending tells where the last stitch of a mesh goes: "*ch 2, skip next sp, dc in next dc; rep from *
+    across, ending with dc in 3rd ch of turning ch".
+    """
+    last, only = body[-1], ending[0] if len(ending) == 1 else None
+    alike = isinstance(last, Work) and isinstance(only, Work) and (last.stitch, last.each) == (only.stitch, only.each)
+    mesh = isinstance(body[0], Chain) and any(isinstance(step, Skip) for step in body)
+    return alike and mesh
 
 
 def _skips(steps: tuple[Step, ...]) -> tuple[Step, ...]:

@@ -12,6 +12,7 @@ from convert.instructions.numbers import read_number
 from convert.instructions.remarks import remark_follows
 from convert.instructions.repeats import plus
 from convert.instructions.stated_asides import read_among, take_aside, take_groups_of, take_size_of_group
+from convert.trade.patterns import listed
 from convert.trade.stitches import stitches
 
 _CLOSERS = {"(": ")", "[": "]", "{": "}", "<": ">", "|": "|"}
@@ -155,7 +156,8 @@ def _behind_a_dash(cur: Cursor) -> list[CountItem]:
     cur.take_words("total-of")
     found = _items(cur)
     cur.take_words("in-all", "around", "across", "total-of")
-    if found and (_at_end(cur) or _only_ended(cur) or _begins_sentence(cur) or remark_follows(cur)):
+    remarked = cur.is_word("in") and remark_follows(cur)
+    if found and (_at_end(cur) or _only_ended(cur) or _begins_sentence(cur) or remarked):
         return found
     return []
 
@@ -326,11 +328,7 @@ def _noun(cur: Cursor) -> tuple[CountKind, str | None, int | None]:
         cur.at += 1
         return CountKind.ROWS, cur.words[cur.at - 1].id, None
     if (lexeme.kind == "unknown" and lexeme.text.isalpha() and not _opens_sentence(cur)) or cur.is_word("piece"):
-        first = cur.at
-        cur.at += 1
-        entry = stitches().get(cur.peek().id) if cur.peek().kind == "stitch" else None
-        cur.at += entry is not None and (entry.unit or entry.id == "ch")  # "2 half shells", "2 underarm chains"
-        return CountKind.OTHER, cur.text(first, cur.at), None
+        return _word_of_author(cur)
     return CountKind.TOTAL, None, None
 
 
@@ -339,6 +337,18 @@ def _opens_sentence(cur: Cursor) -> bool:
     text = cur.peek().text
     ends = cur.is_mark(")", "]", "}", ",", "+", ahead=1)
     return text[:1].isupper() and text[1:2].islower() and not ends
+
+
+def _word_of_author(cur: Cursor) -> tuple[CountKind, str | None, int | None]:
+    """ "2 half shells", "2 underarm chains": things by the author's own word; the "open spaces" of filet are spaces."""
+    first = cur.at
+    cur.at += 1
+    if cur.is_word("space", "loop") and cur.peek(-1).text.lower() in listed("open_meshes"):
+        cur.at += 1
+        return CountKind.SPACE, None, None
+    entry = stitches().get(cur.peek().id) if cur.peek().kind == "stitch" else None
+    cur.at += entry is not None and (entry.unit or entry.id == "ch")
+    return CountKind.OTHER, cur.text(first, cur.at), None
 
 
 def _corner_noun(cur: Cursor) -> tuple[CountKind, str | None, int | None]:
