@@ -131,7 +131,11 @@ def _chain_options(job: RowJob, edge: Edge) -> tuple[tuple[Counts | None, bool],
         return ((said, True),)
     if not job.flat and not edge.joined and _passes_next(job.steps, chain):
         return _unsaid((Counts(None, chain.number), Counts()))
-    return _held_first(_unsaid_options(job, edge, chain, stitch, height), job.held)
+    options = _unsaid_options(job, edge, chain, stitch, height)
+    if chain.number == 1 and job.held == Counts():
+        # One chain that was no stitch in the rows before is none here: a row that lacks a stitch lacks it.
+        options = tuple(option for option in options if option[0] is None or option[0].stitch is None)
+    return _held_first(options, job.held)
 
 
 def extends(steps: tuple[Step, ...], chains: int, edge: Edge) -> bool:

@@ -65,3 +65,27 @@ def test_no_count_is_proposed_that_the_next_row_contradicts() -> None:
     """A clause is missing, and the next round goes on from the stated count."""
     rows = "Rnd 3: Ch 1, turn, sc in each st to last 2 sts, sc in last st. (12)\nRnd 4: Sc in next 12 sts. (12)\n"
     assert not any("the count should be" in hint for hint in hints(rows))
+
+
+def test_the_beginning_chain_is_blamed_last() -> None:
+    """A longer chain, which the pattern says nothing of, would let the round come out too; a stitch behind it is one too
+    many.
+    """
+    text = HEAD.replace("US terms.", "US terms. Ch 3 at start of rnd counts as dc.") + (
+        "Rnd 3: Ch 3, dc in next 3 sts, [dc in next 3 sts] 3 times, join. (12 dc)\n"
+        "Rnd 4: Ch 3, dc in each dc around, join. (12 dc)\n"
+    )
+    done = check_source(Source("coaster.txt", text), "text", ReadOptions())
+    assert ["“dc in next 2 sts” instead of “dc in next 3 sts” makes this row and those after it come out."] == [
+        finding.hint for finding in done.findings
+    ]
+
+
+def test_one_chain_that_was_no_stitch_is_none_in_the_next_round() -> None:
+    """A round that lacks a stitch is not mended by counting its chain, which counted nowhere before."""
+    rows = (
+        "Rnd 3: Ch 1, [sc in next st, 2 sc in next st] 6 times, join. (18)\n"
+        "Rnd 4: Ch 1, sc in next 7 sts, 2 sc in next st, [sc in next 2 sts, 2 sc in next st] 3 times, join. (22)\n"
+    )
+    done = check_source(Source("coaster.txt", HEAD + rows), "text", ReadOptions())
+    assert ["stitches-left-over"] == [finding.code for finding in done.findings]
