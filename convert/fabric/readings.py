@@ -132,10 +132,12 @@ def _chain_options(job: RowJob, edge: Edge) -> tuple[tuple[Counts | None, bool],
     if not job.flat and not edge.joined and _passes_next(job.steps, chain):
         return _unsaid((Counts(None, chain.number), Counts()))
     options = _unsaid_options(job, edge, chain, stitch, height)
-    if chain.number == 1 and job.held == Counts():
-        # One chain that was no stitch in the rows before is none here: a row that lacks a stitch lacks it.
-        options = tuple(option for option in options if option[0] is None or option[0].stitch is None)
-    return _held_first(options, job.held)
+    return _held_first(_still_none(options) if chain.number == 1 and job.held == Counts() else options, job.held)
+
+
+def _still_none(options: tuple[tuple[Counts | None, bool], ...]) -> tuple[tuple[Counts | None, bool], ...]:
+    """One chain that was no stitch in the rows before is none here: a row that lacks a stitch lacks it."""
+    return tuple(option for option in options if option[0] is None or option[0].stitch is None)
 
 
 def extends(steps: tuple[Step, ...], chains: int, edge: Edge) -> bool:

@@ -68,9 +68,7 @@ def test_no_count_is_proposed_that_the_next_row_contradicts() -> None:
 
 
 def test_the_beginning_chain_is_blamed_last() -> None:
-    """A longer chain, which the pattern says nothing of, would let the round come out too; a stitch behind it is one too
-    many.
-    """
+    """A longer chain, of which nothing is said, would let the round come out; a stitch behind it is one too many."""
     text = HEAD.replace("US terms.", "US terms. Ch 3 at start of rnd counts as dc.") + (
         "Rnd 3: Ch 3, dc in next 3 sts, [dc in next 3 sts] 3 times, join. (12 dc)\n"
         "Rnd 4: Ch 3, dc in each dc around, join. (12 dc)\n"
