@@ -7,7 +7,7 @@ that began there. Common practice, no source.
 from __future__ import annotations
 
 from convert.document.steps import Decrease, Group, Repeat, Step, What, Which, Work
-from convert.fabric.cells import STITCH, Loop, Strip, compact
+from convert.fabric.cells import STITCH, Cell, Loop, Strip, compact
 
 _GROUP = 3
 """Fewer stitches in one place are an increase."""
@@ -15,30 +15,35 @@ _GROUP = 3
 
 def with_group_at_start(strip: Strip, steps: tuple[Step, ...]) -> Strip:
     """What the round made, with its last and its first stitches marked as one group, where they went into one place."""
-    many = _into_first(steps)
-    if many + 1 < _GROUP or strip.length <= many:
+    begin, end = _in_first_place(steps)
+    size = begin + end
+    if not end or size < _GROUP or strip.length <= size:
         return strip
-    first, last = strip.at(0)[0], strip.at(strip.length - many)[0]
-    if first.size or last.size or first.sort != STITCH or strip.at(strip.length - many)[1] < many:
+    first, last = strip.at(0), strip.at(strip.length - end)
+    if first[0].size or last[0].size or first[0].sort != STITCH or first[1] < begin or last[1] < end:
         return strip
-    group = tuple(last._replace(unit="group", part=index, size=many + 1) for index in range(many))
-    begun = first._replace(unit="group", part=many, size=many + 1)
-    loops = (
-        Loop(((begun, 1),), 1),
-        *strip.cut(1, strip.length - many),
-        *(Loop(((cell, 1),), 1) for cell in group),
-    )
+    parts = [last[0]._replace(unit="group", part=index, size=size) for index in range(end)]
+    begun = [first[0]._replace(unit="group", part=end + index, size=size) for index in range(begin)]
+    loops = (*_singly(begun), *strip.cut(begin, strip.length - end), *_singly(parts))
     return Strip.of(compact(loops))
 
 
-def _into_first(steps: tuple[Step, ...]) -> int:
-    """How many stitches the round ends with in its first place."""
+def _singly(cells: list[Cell]) -> tuple[Loop, ...]:
+    return tuple(Loop(((cell, 1),), 1) for cell in cells)
+
+
+def _in_first_place(steps: tuple[Step, ...]) -> tuple[int, int]:
+    """How many stitches the round begins and ends with in its first place."""
     worked = [step for step in steps if isinstance(step, Work | Group | Decrease | Repeat)]
     last = worked[-1] if len(worked) > 1 else None
     place = last.place if isinstance(last, Work) else None
     if place is None or place.what is not What.STITCH or place.which is not Which.FIRST or place.number != 1:
-        return 0
-    return last.each if isinstance(last, Work) and isinstance(last.each, int) else 0
+        return 1, 0
+    first = worked[0]
+    there = first.place if isinstance(first, Work) else None
+    together = there is not None and there.which in (Which.SAME, Which.FIRST, Which.NEXT) and there.number == 1
+    begin = first.each if isinstance(first, Work) and together and isinstance(first.each, int) else 1
+    return begin, last.each if isinstance(last, Work) and isinstance(last.each, int) else 0
 
 
 def without_groups(strip: Strip) -> Strip:

@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable
 from itertools import product
 
+from msgspec.structs import replace
+
 from convert.document.steps import (
     Chain,
     Decrease,
@@ -112,6 +114,7 @@ def to_end(worker: Worker, step: Repeat, tail: tuple[Step, ...], do: Doer) -> No
     if not demands(tail) and not any(demands(last) for last in lasts):
         if lasts == ((),):
             _cut_short(worker, step, tail, do)
+            _up_to_start(worker, step, do)
         else:
             do(worker, lasts[0])
             _pass_last_space(worker, step)
@@ -135,6 +138,15 @@ def to_end(worker: Worker, step: Repeat, tail: tuple[Step, ...], do: Doer) -> No
         _worked(worker, step, do, fresh, most - fewer)
     do(worker, last)
     _pass_last_space(worker, step)
+
+
+def _up_to_start(worker: Worker, step: Repeat, do: Doer) -> None:
+    """ "*Sc in each st to corner, 3 sc in it; rep from * around": behind the last corner, to where the round began."""
+    first = step.steps[0]
+    if worker.flat or not isinstance(first, Repeat) or first.extent is not Extent.TO_PLACE or first.place is None:
+        return
+    if worker.base.find(worker.test(first.place), worker.position) is None and not worker.used_up():
+        do(worker, (replace(first, extent=Extent.END, place=None),))
 
 
 def _pass_last_space(worker: Worker, step: Repeat) -> None:

@@ -78,7 +78,8 @@ def read_edge_in_words(cur: Cursor, *, loose: bool = False) -> Place | None:
         cur.at = start
         return None
     words = words_of_place(cur, loose=closely or loose)
-    if not words and not (closely and (cur.done or cur.peek().kind == "mark" or cur.is_word("to"))):
+    ends = cur.done or cur.peek().kind == "mark" or cur.is_word("to", "with")
+    if not words and not (closely and ends):
         cur.at = start
         return None
     said = said_of_place(cur, start)

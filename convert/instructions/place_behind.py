@@ -111,10 +111,12 @@ def _take_first_chain(cur: Cursor) -> bool:
 
 
 def _take_side(cur: Cursor) -> bool:
-    """ "Along side": where the ends of rows are anyway."""
+    """ "Along side", "down the side", "up other side": where the ends of rows are anyway."""
     start = cur.at
-    cur.take_words("in", "the")
-    if cur.at > start and cur.take_words("side-word"):
+    if cur.take_words("other-side"):
+        return True
+    cur.take_words("in", "up-down", "across", "the")
+    if cur.at > start and (cur.take_words("side-word") or cur.take_words("other-side")):
         return True
     cur.at = start
     return False

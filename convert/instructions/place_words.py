@@ -170,6 +170,8 @@ def words_of_place(cur: Cursor, *, loose: bool = False, whatever: bool = False) 
 
 def _is_exception(cur: Cursor) -> bool:
     """ "... placing 3 sc in each corner": what is worked otherwise there."""
+    if cur.is_word("with") and cur.peek(1).kind == "num" and cur.peek(2).kind == "stitch":
+        return True
     return cur.peek().text.lower() in listed("exceptions") and (
         cur.peek(1).kind in ("num", "stitch") or cur.is_mark("(", "[", ahead=1)
     )

@@ -177,3 +177,25 @@ def test_the_corner_where_a_round_began_is_a_corner() -> None:
     assert {""} == set(faults(whole))
     assert "76 sc" == made(whole)[-1]
     assert "?" == made([*PANEL, around.format("", 66), further])[-1]
+
+
+def test_the_corner_where_a_round_began_may_be_parted_otherwise() -> None:
+    """Two stitches at the beginning and one at the end are the corner too."""
+    sides = (
+        "sc in next 16 sc, 3 sc in next sc, sc in next 12 row ends, 3 sc in first ch, sc in next 16 ch, 3 sc in next ch"
+    )
+    around = f"Rnd 13: Ch 1, 2 sc in same sc, {sides}, sc in next 12 row ends, sc in first sc, join. (68 sc)"
+    further = "Rnd 14: Ch 1, sc in each sc around, working 3 sc in each corner, join. (76 sc)"
+    assert {""} == set(faults([*PANEL, around, further]))
+    assert ["68 sc", "76 sc"] == made([*PANEL, around, further])[-2:]
+
+
+def test_behind_the_last_corner_the_round_goes_on_to_its_beginning() -> None:
+    """The stitch behind each corner is one of the next side; that of the last corner is worked too."""
+    rows = [
+        "Rnd 1: Ch 4, join with sl st to form a ring, ch 1, 12 sc in ring, join.",
+        "Rnd 2: Ch 1, *sc in next 2 sc, (sc, ch 2, sc) in next sc; rep from * around, join. (16 sc, 4 ch-2 sps)",
+        "Rnd 3: Ch 1, *sc in each sc to corner, 3 sc in corner sp; rep from * around, join. (28 sc)",
+    ]
+    assert ["", "", ""] == faults(rows)
+    assert "28 sc" == made(rows)[-1]
