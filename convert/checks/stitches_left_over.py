@@ -23,14 +23,20 @@ multiple that does not divide the stitches of this size.
 )
 
 
+_CALLED = {
+    "stitches": ("stitch", "stitches"),
+    "spaces": ("chain space", "chain spaces"),
+    "groups": ("group", "groups"),
+}
+
+
 @sizes_together
 def find(facts: Facts) -> Iterator[Finding]:
     """Rows with something left over."""
     repair = repairs(facts)
     for row, worked, size, outcome, fault in facts.each_fault(CHECK.code):
         left = int(str(fault.facts["left"]))
-        what = "chain space" if fault.facts["what"] == "spaces" else "stitch"
-        plural = {"stitch": "stitches", "chain space": "chain spaces"}[what] if left != 1 else what
+        plural = _CALLED[str(fault.facts["what"])][left != 1]
         yield Finding(
             CHECK.code,
             CHECK.severity,

@@ -185,6 +185,14 @@ def _leave_last(worker: Worker, job: RowJob, parts: RowParts) -> None:
         worker.left, worker.left_from, worker.position = True, worker.position, worker.base.length
 
 
+def _groups_behind(worker: Worker, last: Cell) -> int:
+    """Groups like that of the place worked last which stand behind it. A single one may be passed on the way round."""
+    behind = (worker.last or 0) - last.part + last.size
+    return worker.base.count(
+        lambda c: c.unit == last.unit and c.part == 0 and c.size == last.size, max(worker.position, behind)
+    )
+
+
 def _left_over(worker: Worker, *, turned: bool) -> list[Fault]:
     """Places that the row should have worked and did not."""
     base = worker.base
@@ -209,7 +217,8 @@ def _left_over(worker: Worker, *, turned: bool) -> list[Fault]:
         return [Fault("stitches-left-over", facts={"left": spaces, "what": "spaces"})] if spaces else []
     left = base.count(is_workable, worker.position) + worker.passed
     if worker.spaced and worker.last is not None and last is not None and last.unit:
-        left = 0
+        groups = _groups_behind(worker, last)
+        return [Fault("stitches-left-over", facts={"left": groups, "what": "groups"})] if groups > 1 else []
     if worker.around and left == 1:
         left = 0
     return [Fault("stitches-left-over", facts={"left": left, "what": "stitches"})] if left else []

@@ -55,3 +55,11 @@ def test_what_stands_before_a_stitch_in_one_place_may_be_stitches_of_their_own()
         "Rnd 2: *Sc, ch 1, sc in next st; rep from * around.",
     ]
     assert "6 sc, 3 ch-1 sps" == made(rows)[-1]
+
+
+def test_groups_that_a_round_does_not_come_to_are_left_over() -> None:
+    """Where chains stand between the stitches, what is left is counted in groups; a single one may be passed."""
+    shells = "Rnd 2: Sl st in next sp, ch 1, *(2 dc, ch 2, 2 dc) in next ch-2 sp; rep from * around, join."
+    row = "Rnd 3: *2 sc in next ch-2 sp, ch 3, sc in last dc of same shell; rep from * {} times more, join."
+    assert "" == faults([NET, shells, row.format(5)])[-1]
+    assert "stitches-left-over" in faults([NET, shells, row.format(2)])[-1]
