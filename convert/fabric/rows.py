@@ -242,6 +242,7 @@ def _work_as(job: RowJob, edge: Edge, reading: Reading, *, described: bool = Fal
         return Outcome(unknown, tuple(worker.faults), (), base, reading, why=why, unread=why in REPORTED_ELSEWHERE)
     except RowStops as stop:
         why = ELSEWHERE if worker.others else UNTOLD if edge.counted and _asks_more(stop) else ""
+        why = OTHER_EDGE if not job.labelled and _lacks_corner(stop) else why
         if why:
             return Outcome(Edge(None, flat=job.flat, fresh=False), why=why, base=base, reading=reading)
         code = "out-of-stitches" if isinstance(stop, RanOut) else "place-not-found"
@@ -283,6 +284,14 @@ def _told(parts: RowParts) -> tuple[Step, ...]:
     """The work of a row, with what was said in front of its beginning chain of the edge that it goes along."""
     along = tuple(step for step in parts.lead if isinstance(step, Begin) and step.start is not Start.EDGE)
     return (*along, *parts.body) if along else parts.body
+
+
+def _lacks_corner(stop: RowStops) -> bool:
+    """Whether a corner is missing: that of the whole piece, where a line without a label finishes it ("for a hanging
+    loop, ch 12 and sl st into the corner").
+    """
+    place = stop.facts.get("place")
+    return isinstance(stop, NotFound) and isinstance(place, Place) and place.what is What.CORNER
 
 
 def _asks_more(stop: RowStops) -> bool:
