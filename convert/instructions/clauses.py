@@ -168,15 +168,10 @@ def _one(cur: Cursor, items: list[Item], closer: str, grouped: bool) -> None:
     if narrowed_behind(cur, items) or (cur.is_word("beginning") and begun_in_chain(cur, items)):
         cur.clauses += 1
         return
-    passing = said_in_passing(cur, items)
-    if passing is not None:
+    behind = _said_behind(cur, items) if cur.peek().kind in ("word", "unknown") else None
+    if behind is not None:
         cur.clauses += 1
-        items.append(passing)
-        return
-    again = read_for_rows(cur, items)
-    if again is not None:
-        cur.clauses += 1
-        items.extend(again)
+        items.extend(behind)
         return
     if modifies(cur, items):
         items.extend(modified(cur, items) or [keep(cur, closer)])
@@ -197,6 +192,15 @@ def _one(cur: Cursor, items: list[Item], closer: str, grouped: bool) -> None:
         steps = counted_on(items, steps)
         steps = into_beginning(cur, items, _into_picot(cur, items, start, steps))
     items.extend(repeated(cur, steps))
+
+
+def _said_behind(cur: Cursor, items: list[Item]) -> list[Item] | None:
+    """What words at the position say of the work told last: what its last working leaves out, how many rows it is."""
+    passing = said_in_passing(cur, items)
+    if passing is not None:
+        return [passing]
+    again = read_for_rows(cur, items)
+    return [*again] if again is not None else None
 
 
 def _into_picot(cur: Cursor, items: list[Item], start: int, steps: list[Step]) -> list[Step]:

@@ -203,7 +203,13 @@ def lexemes(text: str, system: TermSystem, specials: tuple[Special, ...] = ()) -
         if kind == "word" or token.text == _AMPERSAND or (kind != "mark" and own):
             entry, length = _longest(own, found, index) if own else (None, 0)
             if entry is None:
-                entry, length = _longest(base, found, index)
+                node = base.get(token.text)
+                if node is None:
+                    length = 0
+                elif len(node) == 1 and _HERE in node:  # most words begin no longer ones
+                    entry, length = node[_HERE], 1
+                else:
+                    entry, length = _longest(base, found, index)
             if index + 2 < len(found) and found[index + 1].text == ".":
                 entry, length = _dotted(base, found, index, text) or (entry, length)
             if entry is not None:

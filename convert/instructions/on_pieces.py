@@ -4,6 +4,8 @@ through the arm and the body"), pieces closed flat ("sc 6 through both layers").
 
 from __future__ import annotations
 
+from functools import lru_cache
+
 from msgspec.structs import replace
 
 from convert.document.numbers import Number
@@ -110,8 +112,17 @@ def _read_counted_other_side(cur: Cursor, stitch: str, number: Number | None, st
     return None
 
 
+@lru_cache(maxsize=64)
+def _speaks_of_more(text: str) -> bool:
+    """Whether a line says at all that the hook goes through something: to read a place for that is dear."""
+    small = text.lower()
+    return any(word in small for word in listed("through"))
+
+
 def _read_seamed(cur: Cursor, stitch: str, number: Number | None, start: int) -> list[Step] | None:
     """ "Sc 6 through both layers", "sc in next 4 sts together with the arm", "sl st through both layers across"."""
+    if not ("layers" in cur.holds or "together" in cur.holds or _speaks_of_more(cur.passage.text)):
+        return None
     at = cur.at
     place = None
     seam = _read_seam(cur)
