@@ -333,9 +333,13 @@ def _read_just_made(cur: Cursor) -> Place | None:
     return Place(What.STITCH, which=Which.MADE, of=stitch.id if stitch else None)
 
 
+_PARTING = (",", ";", ".", ")", "]", "*")
+"""Marks behind which nothing narrows a place."""
+
+
 def _with_tail(cur: Cursor, place: Place) -> Place:
     """What narrows a place from behind: "from hook", "of beg ch-3", "of next shell", "around", "to last 2 sts"."""
-    while True:
+    while not (cur.done or cur.is_mark(*_PARTING)):
         start = cur.at
         if cur.is_word("between") and place.what in (What.GAP, What.SPACE):
             between = _read_between(cur, start)
@@ -370,6 +374,7 @@ def _with_tail(cur: Cursor, place: Place) -> Place:
         cur.at = start
         closing = place == Place(What.SPACE) and take_closing(cur)
         return replace(place, which=Which.SAME) if closing else with_words(cur, place)
+    return place
 
 
 def _read_of(cur: Cursor, place: Place) -> Place | None:
