@@ -22,7 +22,7 @@ from convert.importers.typed_parts import opens_work, reads_as_steps
 from convert.importers.typed_repeats import counts_besides, without_doubt
 from convert.importers.typed_sections import gather
 from convert.importers.typed_sized import sizes_said
-from convert.importers.typed_stitches import equates, is_abbreviation
+from convert.importers.typed_stitches import equates, is_abbreviation, own_stitches
 from convert.importers.typed_units import Kind, Unit, units
 from convert.instructions.passes import speaks_of_passes
 from convert.instructions.reader import Context
@@ -111,7 +111,7 @@ def _document(found: Draft, system: TermSystem, source: Source) -> Document:
         gauge=found.gauge,
         materials=found.materials,
         beginning_chains=tuple(found.chains),
-        specials=found.context.specials,
+        specials=own_stitches(found.context.specials),
         notes=tuple(found.notes),
         parts=without_doubt(found.parts) if counts_besides((*found.summary, *found.notes)) else tuple(found.parts),
         finishing=tuple(found.finishing),

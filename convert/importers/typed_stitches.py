@@ -195,12 +195,32 @@ def read_abbreviations(units: Sequence[Unit], context: Context) -> Explained:
             rest.append(passage)
         elif _agree(match["name"], _bare(match["text"]), context.system):
             known.append(passage)
+        elif (letter := _letter(match, passage.cut(match.start("text")), context)) is not None:
+            specials.append(letter)
         elif _defines(match, passage.cut(match.start("text")), context):
             defined = replace(context, specials=(*context.specials, *specials))
             specials.append(define(match, passage.cut(match.start("text")), defined))
         else:
             rest.append(passage)
     return Explained(tuple(specials), tuple(known), tuple(rest))
+
+
+def _letter(match: re.Match[str], definition: Passage, context: Context) -> Special | None:
+    """ "X = single crochet", "V = increase, 2 sc in same stitch": a capital letter for a stitch of the trade.
+
+    It is read as that stitch, and not kept among the author's own (see `own_stitches`).
+    """
+    letter = match["name"].strip()
+    called = re.match(r"[^,;:(]+", definition.text)
+    stitch = readings(context.system).get(key(called.group())) if called else None
+    if len(letter) != 1 or not letter.isupper() or letter in context.colours or stitch is None or stitch.id == "ch":
+        return None
+    return Special(stitch.id, letter, letter, letter, span=definition.whole)
+
+
+def own_stitches(specials: Sequence[Special]) -> tuple[Special, ...]:
+    """The author's stitches without the letters that stand for stitches of the trade."""
+    return tuple(special for special in specials if special.steps or special.words)
 
 
 def is_abbreviation(passage: Passage, system: TermSystem) -> bool:

@@ -18,7 +18,7 @@ def read_from_chain(cur: Cursor) -> list[Step] | None:
     start = cur.at
     place = _first_chain(cur)
     steps = None
-    if place is not None and cur.take_mark(",", ":"):
+    if place is not None and (cur.take_mark(",", ":") or cur.is_word("work")):
         cur.take_words("and", "then")
         steps = read_pick_up(cur) or read_work(cur)
     only = steps[0] if steps is not None and len(steps) == 1 else None
@@ -64,7 +64,7 @@ def begun_in_chain(cur: Cursor, items: list[Item]) -> bool:
 
 def _first_chain(cur: Cursor) -> Place | None:
     """ "Beginning in 3rd ch from hook": the chain."""
-    begun = cur.take_words("beginning") > 0
+    begun = cur.take_words("beginning") > 0 or cur.is_word("from")
     cur.at += begun and cur.is_word("from")
     place = read_place(cur, preposition=not cur.is_word("from", ahead=-1)) if begun else None
     if place is None or place.what is not What.CHAIN or place.nth is None or place.within is not None:

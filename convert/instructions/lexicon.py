@@ -181,6 +181,19 @@ def _spaces() -> frozenset[str]:
     return frozenset(form for id in ("space", "loop") for form in words()[id].forms)
 
 
+def _of_author(
+    own: Trie, found: list[Token], index: int, text: str, specials: tuple[Special, ...]
+) -> tuple[Entry | None, int]:
+    """A stitch of the author's own. A single letter has to stand as the author writes it: "x" is a sign of repeats
+    where a stitch is called "X".
+    """
+    entry, length = _longest(own, found, index)
+    letter = text[found[index].start : found[index].end]
+    if length == 1 and len(letter) == 1 and not any(letter in (s.abbreviation, s.name) for s in specials):
+        return None, 0
+    return entry, length
+
+
 def lexemes(text: str, system: TermSystem, specials: tuple[Special, ...] = ()) -> list[Lexeme]:
     """The words of a line with their meanings.
 
@@ -201,15 +214,11 @@ def lexemes(text: str, system: TermSystem, specials: tuple[Special, ...] = ()) -
         token = found[index]
         kind = token.kind
         if kind == "word" or token.text == _AMPERSAND or (kind != "mark" and own):
-            entry, length = _longest(own, found, index) if own else (None, 0)
+            entry, length = _of_author(own, found, index, text, specials) if own else (None, 0)
             if entry is None:
-                node = base.get(token.text)
-                if node is None:
-                    length = 0
-                elif len(node) == 1 and _HERE in node:  # most words begin no longer ones
-                    entry, length = node[_HERE], 1
-                else:
-                    entry, length = _longest(base, found, index)
+                node = base.get(token.text, {})
+                alone = len(node) == 1 and _HERE in node  # most words begin no longer ones
+                entry, length = (node[_HERE], 1) if alone else _longest(base, found, index)
             if index + 2 < len(found) and found[index + 1].text == ".":
                 entry, length = _dotted(base, found, index, text) or (entry, length)
             if entry is not None:
