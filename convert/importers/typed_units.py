@@ -148,7 +148,13 @@ def heading_prefix(text: str) -> tuple[str, int] | None:
     return (match["name"], match.end()) if match else None
 
 
+_NUMBERED_ROWS = re.compile(r"(?:rows?|rnds?|rounds?|rds?)\.?\s?\d+\s?[-–—]\s?\d+\s*\Z", re.IGNORECASE)
+"""Rows by their numbers, even where those are none that a label may have."""
+
+
 def _is_name(text: str) -> bool:
+    if _NUMBERED_ROWS.match(text):
+        return False
     return section_of(text) is not None or (len(text.split()) <= _HEADING_WORDS and not re.search(r"[.!?]\s", text))
 
 
