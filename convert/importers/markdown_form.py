@@ -21,8 +21,8 @@ from convert.importers.identities import find_same_names
 from convert.importers.markdown_blocks import Block, blocks, front_matter
 from convert.importers.markdown_parts import parts_of, row_passages
 from convert.importers.markdown_pictures import pictures_apart
-from convert.importers.markdown_said import is_ours, of_a_page, said_conventions, with_said
-from convert.importers.markdown_sections import OTHER, PART, Chapter, chapters
+from convert.importers.markdown_said import is_ours, of_a_page, said_conventions, with_said, with_terms_in_small
+from convert.importers.markdown_sections import OTHER, PART, Chapter, chapters, with_title_first
 from convert.importers.markdown_specials import specials_of
 from convert.importers.markdown_text import plain_words
 from convert.importers.measures import words
@@ -45,8 +45,11 @@ def read_markdown(source: Source, options: ReadOptions) -> Read:
     if body.count("\n") > _LINES:
         raise LimitExceeded(f"the text has more than {_LINES:,} lines", hint="Make each part a pattern of its own.")
     loaded, findings = load_yaml(head, 1) if head.strip() else (Located({}), ())
-    data, wrong = sound_part(loaded or Located({}), "authored")
-    titled, found = chapters(blocks(body, first_line), _names(data, "parts"), _texts(data, "generated"))
+    data, wrong = sound_part(with_terms_in_small(loaded or Located({})), "authored")
+    typed = blocks(body, first_line)
+    if data.get("title") is None:
+        typed = with_title_first(typed, _names(data, "parts"))
+    titled, found = chapters(typed, _names(data, "parts"), _texts(data, "generated"))
     wrong = wrong if is_ours(data) else of_a_page(wrong)
     data = with_said(_with_title(data, titled), titled, found)
     lacking = _lacking(data, found)

@@ -39,6 +39,14 @@ def of_a_page(findings: Sequence[Finding]) -> tuple[Finding, ...]:
     )
 
 
+def with_terms_in_small(data: Located) -> Located:
+    """The data with `terms: US` as the key's value is spelt, without capitals."""
+    terms = data.get("terms")
+    if terms is None or terms.words.casefold() not in {str(system) for system in TermSystem}:
+        return data
+    return replace(data, value={**data.mapping, "terms": replace(terms, value=terms.words.casefold())})
+
+
 def with_said(data: Located, title: Passage | None, found: Sequence[Chapter]) -> Located:
     """The data with the terms and sizes that the text states, where they say nothing of them."""
     lines = [*([title] if title is not None else []), *_lines(found)]

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from msgspec import Struct, field
+from msgspec.structs import replace
 
 from convert.importers.making import split_make
 from convert.importers.markdown_blocks import Block, BlockKind, Lines
@@ -55,6 +56,24 @@ def chapters(
     kept = [chapter for chapter in found if chapter.id == PART or chapter.heading.text.casefold() not in hidden]
     settled = [_settled(chapter) for chapter in kept if chapter.blocks or chapter.id in (PART, OTHER)]
     return title, _with_rows_in_front(settled, title or Passage(""))
+
+
+def with_title_first(blocks: Sequence[Block], parts: Sequence[str]) -> list[Block]:
+    """The blocks with a title at the first level where a text without one begins with a heading of another level.
+
+    The heading of a section or part is no title; nor is one with rows under it, if other headings have rows as well.
+    """
+    found = list(blocks)
+    headings = [index for index, block in enumerate(found) if block.kind is BlockKind.HEADING]
+    if headings[:1] != [0] or any(found[index].level == 1 for index in headings):
+        return found
+    first = plain_words(found[0].raw()[0], prose=True).text
+    end = headings[1] if len(headings) > 1 else len(found)
+    if section_of(first) is not None or _section(first, parts) == PART:
+        return found
+    if any(map(_has_row, found[1:end])) and any(map(_has_row, found[end:])):
+        return found
+    return [replace(found[0], level=1), *found[1:]]
 
 
 def _with_rows_in_front(found: list[Chapter], title: Passage) -> list[Chapter]:

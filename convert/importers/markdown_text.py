@@ -23,7 +23,9 @@ _SURE = (
 _SLANTED = rf"(?<![\w*\\])\*(?=[^\s*])(?P<slanted>{_INNER}{{1,400}}?)(?<=[^\s*])\*(?![\w*])"
 _COUNT = r"(?<![\w*\\])\*(?P<count>\((?:[^()*]|\([^()*]{1,60}\)){1,120}\)|\[(?:[^\[\]*]){1,120}\])\*(?=[\s.]{0,4}\Z)"
 """A bracket alone in italics at the end: a stated count set apart, and no repeat."""
-_MARKS = re.compile(rf"{_SURE}|{_COUNT}")
+_COUNT_WITHIN = r"(?<=[.!:] )\*(?P<within>[(\[]\d(?:[^()\[\]*]|\([^()*]{1,60}\)){1,120}[)\]])\*(?=\s+(?!(?i:rep))[A-Z])"
+"""One between two sentences: "… join. *(18 sc)* Fasten off."; behind a repeat would stand how often."""
+_MARKS = re.compile(rf"{_SURE}|{_COUNT}|{_COUNT_WITHIN}")
 _MARKS_BESIDE_ESCAPED = re.compile(rf"{_SURE}|{_SLANTED}")
 """Where the asterisks of repeats are escaped, those that are not are markup."""
 _ESCAPED = "\\*"

@@ -60,6 +60,8 @@ def test_a_key_that_is_misspelt_in_a_pattern_is_an_error() -> None:
         (r"\*Sc in next st; rep from \* around. *(12 sc)*", "*Sc in next st; rep from * around. (12 sc)"),
         ("2 sc in each st. *(12 (14, 16) sc)*", "2 sc in each st. (12 (14, 16) sc)"),
         ("2 sc in each st. *[12 sc]*.", "2 sc in each st. [12 sc]."),
+        ("2 sc in each st; join. *(14 sc)* Cut the yarn.", "2 sc in each st; join. (14 sc) Cut the yarn."),
+        ("Ch 1. *(2 sc in next st)* Repeat 6 times.", "Ch 1. *(2 sc in next st)* Repeat 6 times."),
         ("*(Sc, inc)* 6 times.", "*(Sc, inc)* 6 times."),
         ("*(Sc, inc), sc* 6 times.", "*(Sc, inc), sc* 6 times."),
     ],
@@ -67,3 +69,32 @@ def test_a_key_that_is_misspelt_in_a_pattern_is_an_error() -> None:
 def test_italics_around_a_count_are_markup_and_the_marks_of_repeats_are_not(typed: str, words: str) -> None:
     """A bracket alone at the end is a count set apart; beside escaped asterisks the others are markup."""
     assert words == plain_words(Passage(typed)).text
+
+
+def test_terms_in_capitals_are_the_terms() -> None:
+    """At the head of a text, `terms: UK` says what `terms: uk` does."""
+    typed = "---\nterms: UK\n---\n# Fen Coaster\n## Coaster\n- Rnd 1: 8 dc in magic ring. (8)\n"
+    done = check_source(Source("page.md", typed), "markdown", ReadOptions())
+    assert done.document is not None
+    assert TermSystem.UK is done.document.written
+    assert () == done.findings
+
+
+@pytest.mark.parametrize(
+    ("typed", "title", "parts"),
+    [
+        ("## Fen Coaster\n\n**Rnd 1:** 8 sc in magic ring. (8)\n", "Fen Coaster", ["Fen Coaster"]),
+        ("## Fen Coaster\n\n## Middle\n\n- Rnd 1: 8 sc in magic ring. (8)\n", "Fen Coaster", ["Middle"]),
+        ("## Left\n\n- Rnd 1: 8 sc in magic ring. (8)\n\n## Right\n\n- Rnd 1: 8 sc in magic ring. (8)\n", None, []),
+    ],
+)
+def test_a_heading_of_another_level_that_begins_a_text_is_its_title(
+    typed: str, title: str | None, parts: list[str]
+) -> None:
+    """Where rows stand under every heading, none is a title, and one is missed."""
+    done = check_source(Source("page.md", typed), "markdown", ReadOptions(terms=TermSystem.US))
+    lacking = [finding.code for finding in done.findings if finding.code == "missing-key"]
+    assert lacking == ([] if title else ["missing-key"])
+    if title:
+        assert done.document is not None
+        assert (title, parts) == (done.document.title, [part.name for part in done.document.parts])
