@@ -66,7 +66,13 @@ def fitted(lay_out: Callable[[], Any], marks: Sequence[str]) -> Any:
 
 def _needs(edition: Edition, taken_in: float = 0.0) -> bool:
     """Whether the last page is nearly empty, once the pages before it have taken in a share of a page."""
-    return len(edition) > 1 and 0 < (filled(edition[-1]) - taken_in) % 1 < NEARLY_EMPTY
+    return len(edition) > 1 and 0 < _left(edition, taken_in) < NEARLY_EMPTY
+
+
+def _left(edition: Edition, taken_in: float) -> float:
+    """What the last page then holds: the page before it, where the last one is gone. A full one may seem overfull."""
+    left = filled(edition[-1]) - taken_in
+    return left if left >= 0 else left % 1
 
 
 def take_in_pictures(edition: Edition, share: float = 0.0) -> float:
@@ -101,7 +107,7 @@ def _first_figure(box: Any) -> tuple[Any, Any]:
 def set_closer(edition: Edition, taken_in: float = 0.0) -> Closer | None:
     """Sets the pages closer by what the last one holds, less what they have taken in; None where they have not that."""
     roots = [page._page_box.children[0] for page in edition]  # noqa: SLF001 - the library tells it in no other way
-    wanted = (filled(edition[-1]) - taken_in) % 1 * edition[-1]._page_box.height  # noqa: SLF001
+    wanted = _left(edition, taken_in) * edition[-1]._page_box.height  # noqa: SLF001
     given = sum(gain(root) for root in roots[:-1])
     if wanted > given:
         return None

@@ -34,6 +34,7 @@ class Sheets:
             counters,
             self._context.footnotes,
         )
+        _part_styles(self._boxes)
 
     def laid_out(self) -> Any:
         """The library's document of the boxes as their styles are now."""
@@ -49,3 +50,22 @@ class Sheets:
         document = Document(pages, metadata, self._html.url_fetcher, self._fonts, {}, self._options["output_intent"])
         document._html = self._html  # noqa: SLF001 - the library sets it so
         return document
+
+
+def _part_styles(root: Any) -> None:
+    """Gives every block a style of its own.
+
+    The library lets elements that all the same rules hold for share one: a page that were to begin with one row would
+    begin with every row like it.
+    """
+    from weasyprint.formatting_structure.boxes import BlockLevelBox  # noqa: PLC0415
+
+    first: dict[int, Any] = {}
+    copies: dict[tuple[int, int], Any] = {}
+    for box in root.descendants():
+        shared = box.style
+        if isinstance(box, BlockLevelBox) and first.setdefault(id(shared), box.element) is not box.element:
+            key = (id(shared), id(box.element))
+            if key not in copies:
+                copies[key] = shared.copy()
+            box.style = copies[key]

@@ -128,6 +128,25 @@ def test_what_cannot_be_set_closer_is_broken_earlier(kept, carried):
     assert [[pytest.approx((21 - carried) / 20, abs=0.01), pytest.approx(carried / 20, abs=0.01)]] == found
 
 
+def test_of_blocks_that_are_styled_alike_one_begins_the_page():
+    """What the page is broken before has neighbours that all the same rules hold for: they stay where they are."""
+    style = PLAIN + ".row { height: 10mm } h1 { break-after: avoid }"
+    html = STUB.format(style, "".join(f'<div class="row">{n}</div>' for n in range(1, 21)))
+    found = shares(fitted(sheets(html).laid_out, ()))
+    assert [[pytest.approx(0.7, abs=0.01), pytest.approx(0.35, abs=0.01)]] == found
+
+
+def test_a_full_last_page_is_not_an_empty_one():
+    """Its last line may hang over by a hair: nothing is laid out again for that."""
+    html = STUB.format(PLAIN, "".join(BLOCK.format(10, n) for n in range(1, 40)))
+    ours = sheets(html)
+    calls: list[Any] = []
+    document = fitted(lambda: calls.append(ours.laid_out()) or calls[-1], ())
+    assert [[pytest.approx(1, abs=0.01)] * 2] == shares(document)
+    assert 1 == len(calls)
+    assert filled(document.pages[-1]) > 1
+
+
 FIGURE = (
     '<figure style="margin: 0"><svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 9 9" width="{0}" height="{0}">'
     "</svg></figure>"
