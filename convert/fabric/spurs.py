@@ -37,8 +37,9 @@ _ASIDE = (Chain, ChangeColour, Marker, Verbatim)
 
 def spur_length(worker: Worker, steps: tuple[Step, ...], index: int) -> int:
     """How many steps from there on are worked along a chain just made; 0 where none is begun."""
-    first = _place(steps[index])
-    if first is None or not _is_from_hook(steps[index]) or index + 1 >= len(steps):
+    # Asked of every step behind a chain: what is told soonest is asked first.
+    first = _place(steps[index]) if worker.pending > 1 and index + 1 < len(steps) else None
+    if first is None or first.origin is not Origin.HOOK:
         return 0
     left = worker.pending - (first.nth or 1)
     if left < 1 or worker.base.find(lambda cell: cell.sort == CHAIN, 0) is not None or not _is_along(steps[index + 1]):
