@@ -24,6 +24,7 @@ from convert.instructions.place_words import words_of_place
 from convert.instructions.places import read_place
 from convert.instructions.remarks import is_inert
 from convert.instructions.said import said_from
+from convert.source import NOWHERE
 from convert.trade.patterns import listed
 
 
@@ -63,6 +64,8 @@ def into_beginning(cur: Cursor, items: list[Item], steps: list[Step]) -> list[St
     """
     slip = steps[0] if len(steps) == 1 else None
     place = slip.place if isinstance(slip, Slip) else None
+    if slip is not None and _closes_alone(cur, items, place):
+        return [Join(None, JoinBy.SLIP, slip.span)]
     if slip is None or place is None or place.what is not What.CHAIN or place.which is not Which.NTH:
         return steps
     first = [step for item in items[:_LEADING] for step in (item.steps[:1] if isinstance(item, Group) else (item,))]
@@ -71,6 +74,14 @@ def into_beginning(cur: Cursor, items: list[Item], steps: list[Step]) -> list[St
     if not plain or not begun or isinstance(items[-1], Chain) or not (cur.done or cur.is_mark(".", ";", "(", "[")):
         return steps
     return [Join(Place(What.BEGINNING_CHAIN, nth=place.nth, span=place.span), JoinBy.SLIP, slip.span)]
+
+
+def _closes_alone(cur: Cursor, items: list[Item], place: Place | None) -> bool:
+    """ "Rnd 4: Ch 3, ... rep from * to end, ss.": a bare slip stitch, the last of a round that a chain began."""
+    bare = place == Place() and place.span == NOWHERE
+    last = cur.done or (cur.is_mark(".", ";", "(", "[", "–") and "ch" not in cur.ids[cur.at :])
+    begun = len(items) > 1 and isinstance(items[0], Chain) and not isinstance(items[-1], Chain)
+    return bare and cur.around is True and last and begun
 
 
 def _of_these(whole: Place, begun: list[Number], cur: Cursor) -> bool:
