@@ -39,7 +39,7 @@ _MANY = 60
 
 def _written_out(steps: tuple[Step, ...]) -> tuple[Step, ...]:
     """ "(Ch 1, turn, sc in each st across) 4 times": so many rows, one behind the other."""
-    if not any(_turns(step) for step in steps):
+    if not any(isinstance(step, Repeat) and _turns(step) for step in steps):
         return steps
     out: list[Step] = []
     for step in steps:

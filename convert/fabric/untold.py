@@ -54,8 +54,7 @@ def goes_beyond(worker: Worker) -> bool:
 
 def share_of(worker: Worker, step: Work, each: int) -> int | None:
     """How many stitches go along an edge of which the row says only "evenly"; None where that is not the case."""
-    place = step.place
-    if each != 1 or place is None or not counts_along(worker, step, 2) or worker.shares is None:
+    if each != 1 or worker.shares is None or step.place is None or not counts_along(worker, step, 2):
         return None
     if worker.shared >= len(worker.shares):
         raise Unknown(step.span, why=UNTOLD)
