@@ -21,14 +21,32 @@ def with_rounds(
 
     `worked` is what the part says of itself; `before` tells that an earlier part was worked in rounds.
     """
+    found: list[Row | Remark] = []
+    for stretch in _counted_anew(items):
+        around = before or any(isinstance(item, Row) and item.label.kind.is_round for item in found)
+        found += _as_rounds(stretch, worked, before=around)
+    return tuple(found)
+
+
+def _counted_anew(items: Sequence[Row | Remark]) -> list[list[Row | Remark]]:
+    """The stretches of a part in which rows are counted from one: each is a piece of work by itself."""
+    found: list[list[Row | Remark]] = [[]]
+    for item in items:
+        if isinstance(item, Row) and item.label.first == 1 and _is_short(item):
+            found.append([])
+        found[-1].append(item)
+    return [found[0] + found[1], *found[2:]] if len(found) > 1 else found
+
+
+def _as_rounds(items: Sequence[Row | Remark], worked: Worked, *, before: bool) -> Sequence[Row | Remark]:
     rows = [item for item in items if isinstance(item, Row)]
     if worked is Worked.ROWS or not any(map(_is_short, rows)):
-        return tuple(items)
+        return items
     turned = any(True for row in rows for _ in each(row.steps, Turn))
     around = before or any(map(_goes_around, rows))
     if worked is Worked.UNSAID and (turned or not around):
-        return tuple(items)
-    return tuple(_round(item) if isinstance(item, Row) and _is_short(item) else item for item in items)
+        return items
+    return [_round(item) if isinstance(item, Row) and (_is_short(item) or _is_next(item)) else item for item in items]
 
 
 def in_rounds(part: Part) -> bool:
@@ -43,6 +61,12 @@ def _is_short(row: Row) -> bool:
     return match is not None and match["kind"].casefold() == "r"
 
 
+def _is_next(row: Row) -> bool:
+    """Whether a label says no more than that a row is the next: "Next: ..."."""
+    match = label_match(row.said) if row.label.kind is RowKind.NEXT_ROW else None
+    return match is not None and not match["kind"]
+
+
 def _goes_around(row: Row) -> bool:
     return any(begin.start in _AROUND for begin in each(row.steps, Begin)) or any(
         isinstance(step, Join) for step in row.steps
@@ -50,4 +74,5 @@ def _goes_around(row: Row) -> bool:
 
 
 def _round(row: Row) -> Row:
-    return replace(row, label=replace(row.label, kind=RowKind.ROUND))
+    kind = RowKind.NEXT_ROUND if row.label.kind is RowKind.NEXT_ROW else RowKind.ROUND
+    return replace(row, label=replace(row.label, kind=kind))

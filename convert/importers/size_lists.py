@@ -20,6 +20,7 @@ _MEASURED = re.compile(
     r"(?P<values>\d{1,3}(?:\.\d+)?[½¼¾]?\s?[(\[][^()\[\]]{1,80}[)\]])\s?(?P<unit>cms?|in(?:s|ches|ch)?\b\.?|[\"″”])",
     re.IGNORECASE,
 )
+_AGE = re.compile(r"\d{1,2}(?:\s?[-–/]\s?\d{1,2})?")
 _VALUE = r"(?:\d{1,5}|[-–—])"
 _VALUES = re.compile(
     rf"\d{{1,5}}\s?(?:[(\[{{]\s?{_VALUE}(?:\s?[,:;/]\s?{_VALUE}){{0,40}}\s?[)\]}}]\s?)+|\d{{1,5}}(?:/\d{{1,5}})+"
@@ -45,6 +46,9 @@ def names_in(text: str) -> tuple[list[str], str]:
     rest = found["rest"].lstrip(".;,–—- ").strip()
     if _UNIT.fullmatch(rest) and all(map(str.isdigit, names)):
         return [f"{name} {rest.rstrip('.')}" for name in names], ""
+    age = _age().match(rest)
+    if age is not None and all(map(_AGE.fullmatch, names)):
+        return [f"{name} {age[1].rstrip('.')}" for name in names], rest[age.end() :].strip()
     return ([], "") if rest and not all(map(is_size, names)) else (names, rest)
 
 
@@ -127,6 +131,12 @@ def _name() -> str:
     age = rf"\d{{1,2}}(?:\s?[-–/]\s?\d{{1,2}})?\s?(?i:{ages})"
     some = rf"(?<![\w/])(?:{known}(?:\s?[-–/]\s?{known})?|{age})(?![\w/])"
     return rf"(?:{some}(?:\s{some})?(?:\s\d{{1,2}}(?:[-–/]\d{{1,2}})?(?!\w))?)"
+
+
+@cache
+def _age() -> re.Pattern[str]:
+    """What the numbers of a list are ages in, said once behind all of them: "2 (4, 6) yrs"."""
+    return re.compile(rf"({either(listed('size_ages'))})(?![\w(\[])[.;,–—-]?", re.IGNORECASE)
 
 
 @cache

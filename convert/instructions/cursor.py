@@ -67,6 +67,8 @@ class Cursor(Struct):
     """Whether the row goes around, as far as its label tells."""
     rows: int = 1
     """How many rows the line stands for, as far as its label tells."""
+    sizes: int = 0
+    """How many sizes the line says that it is for; 0 where it is for all of them."""
     alone: bool = False
     """The row is worked on one side of the piece, and leaves the rest of the row below."""
     defined: list[Special] = field(default_factory=list)

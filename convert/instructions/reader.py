@@ -148,6 +148,7 @@ def _read(
     context = with_specials(context, named) if named else context
     cur = Cursor(body, with_short_ring(lexemes(body.text, context.system, context.specials), label, context), context)
     cur.defined += named
+    cur.sizes = len(sizes)
     cur.around = label.kind.is_round
     cur.rows = len(label.numbers) or (label.repeat if isinstance(label.repeat, int) else 1)
     steps = with_ring(settle(read_items(cur), cur), cur)

@@ -273,7 +273,7 @@ _EXTRA = 4
 
 def _one_for_each_size(found: list[CountItem], bare: list[bool], cur: Cursor) -> list[CountItem]:
     """ "(24, 28, 32 sts)", "[24, 28, 32]": figures without a noun, or with one behind the last, as many as sizes."""
-    sizes = len(cur.context.sizes)
+    sizes = len(found) if len(found) == cur.sizes else len(cur.context.sizes)
     numbers = tuple(i.number for i in found if isinstance(i.number, int))
     each_row = bare[-1:] == [True] and cur.rows == sizes  # "(43, 47, 51)" behind three rows
     if sizes < 2 or len(numbers) != sizes or len(found) != sizes or not all(bare[:-1]) or each_row:

@@ -34,7 +34,9 @@ def are_rounds(part: Part) -> set[bool]:
         (BALL, True),
         ("R1: ch 4, join with sl st to form ring\nR2: ch 1, 8 sc in ring, join (8)\n", True),
         ("R1: ch 5, sc in 2nd ch from hook, 2 sc, 3 sc in last ch, other side: 2 sc, inc (10)\nR2: sc around\n", True),
+        (BALL + "Next: inc x 12 (24)\n", True),
         (STRIP, False),
+        (STRIP + "Next: ch 1, sc in each st across (6)\n", False),
         ("R1: 6 sc in magic ring, turn (6)\nR2: ch 1, 2 sc in each st, turn (12)\n", False),
         ("Row 1: 6 sc in magic ring (6)\nRow 2: 2 sc in each st (12)\n", False),
     ],
@@ -45,6 +47,11 @@ def test_the_work_tells_rounds_from_rows(rows, rounds):
 
 def test_a_range_with_the_letter_twice_is_a_range():
     assert [(1, None), (2, None), (3, 4)] == [(row.label.first, row.label.last) for row in typed(BALL)[0].rows]
+
+
+def test_rows_that_are_counted_anew_in_a_part_are_told_from_its_rounds():
+    part = typed(BALL + STRIP)[0]
+    assert [True, True, True, False, False] == [row.label.kind.is_round for row in part.rows]
 
 
 def test_a_part_without_a_ring_follows_the_parts_before_it():

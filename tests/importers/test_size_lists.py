@@ -21,6 +21,8 @@ from convert.source import Passage, Source
         ("14 (16/18/20)", ["14", "16", "18", "20"]),
         ("M (L, XL). The sample is a size L.", ["M", "L", "XL"]),
         ("34 (36, 38, 40) inches around", []),
+        ("3 (5, 7) years", ["3 years", "5 years", "7 years"]),
+        ("0-3 (6-12) mos. The hat stretches.", ["0-3 mos", "6-12 mos"]),
         ("S/M", []),
     ],
 )
@@ -100,3 +102,24 @@ def test_a_sentence_behind_the_sizes_is_kept() -> None:
     document = check_source(Source("vest.txt", SENTENCE), "text", ReadOptions()).document
     assert document is not None
     assert [("Sizes", (("The sample is a size S.",),))] == [(s.heading, s.paragraphs) for s in document.sections]
+
+
+FEW_OF_THEM = """\
+Fen Mitt
+US terms
+Ages 1 (3, 5) yrs
+
+Hand
+Rnd 1: 6 hdc in magic ring (6)
+Rnd 2: 2 hdc in each st (12)
+Rnd 3: sizes 3 and 5: [hdc 5 (2), 2 hdc in next st] to end  (14, 16)
+Rnd 4: hdc in each st  (12, 14, 16)
+"""
+
+
+def test_counts_of_a_row_for_some_sizes_are_theirs() -> None:
+    """Two figures without brackets, behind a row for two of three sizes."""
+    done = check_source(Source("mitt.txt", FEW_OF_THEM), "text", ReadOptions())
+    assert () == done.findings
+    assert done.proof is not None
+    assert all(size.proved for row in done.proof.rows for size in row.sizes)
