@@ -41,6 +41,8 @@ _NEARLY_FULL = 0.7
 _SEVERAL = 3
 _WRAP_FROM = 55
 """The shortest line width at which a line break may be one that the width made."""
+_EXPLAINS = re.compile(r"\s*\S{1,12}(?:\s\S{1,12})?\s?=\s")
+"""How an entry begins that tells what an abbreviation stands for."""
 
 
 class Line(Struct, frozen=True):
@@ -205,7 +207,7 @@ def _wrapped(lines: list[str]) -> list[bool]:
     It did if the beginning of the line would not have fitted on the line before, and the block shows elsewhere that it
     was broken so: lines begin in the middle of a sentence, or most breaks of several are of that kind. Two words are
     taken for one, since "ch 5" and "4 times" are often kept together; where most breaks are of that kind, any line that
-    is nearly full counts.
+    is nearly full counts. A line that begins an entry of a list ("dc3tog = ...", where several lines do) is none.
     """
     width = max(map(len, lines))
     breaks = len(lines) - 1
@@ -216,4 +218,9 @@ def _wrapped(lines: list[str]) -> list[bool]:
     most = 3 * sum(full) >= 2 * breaks
     if not any(line.lstrip()[:1].islower() for line in lines[1:]) and not (most and breaks >= _SEVERAL):
         return [False] * len(lines)
-    return [full[i] or (most and i > 0 and len(lines[i - 1]) >= _NEARLY_FULL * width) for i in range(len(lines))]
+    explains = [_EXPLAINS.match(line) is not None for line in lines]
+    listed = sum(explains) > 1
+    return [
+        (full[i] or (most and i > 0 and len(lines[i - 1]) >= _NEARLY_FULL * width)) and not (listed and explains[i])
+        for i in range(len(lines))
+    ]

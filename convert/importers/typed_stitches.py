@@ -22,6 +22,7 @@ from convert.source import Passage
 from convert.terms.evidence import readings
 from convert.terms.lookup import key
 from convert.terms.prose import read_prose
+from convert.terms.statement import names_system
 from convert.trade.words import words
 
 _STOP = r"\s?(?::|=|–|—|--|\.{2,}|…|\t|\s{2,}|\s-\s)\s*"
@@ -35,6 +36,7 @@ _NAMED_FIRST = re.compile(
 )
 _EQUATED = re.compile(r"\A[A-Za-z][A-Za-z -]{1,30}?(?:\s?\([^()]{1,16}\))?\s?=\s?\S")
 _MANY = re.compile(r"[;,]\s?(?=[A-Za-z][\w ().-]{0,24}?\s?(?:=|:|–|—)\s?)")
+_OTHER_NAMES = re.compile(r"[/,]|\sor\s")
 _DECREASE = re.compile(r"\s?\d{1,2}\s?tog(?:ether)?\s*\Z", re.IGNORECASE)
 _NAME_WORDS = 5
 _SHORT = 6
@@ -194,7 +196,7 @@ def read_abbreviations(units: Sequence[Unit], context: Context) -> Explained:
         if match is None:
             rest.append(passage)
         elif _agree(match["name"], _bare(match["text"]), context.system):
-            known.append(passage)
+            (rest if _says_more(_bare(match["text"]), context.system) else known).append(passage)
         elif (letter := _letter(match, passage.cut(match.start("text")), context)) is not None:
             specials.append(letter)
         elif _defines(match, passage.cut(match.start("text")), context):
@@ -260,9 +262,15 @@ def _agree(first: str, second: str, system: TermSystem) -> bool:
     return bool(_meanings(_bare(first), system) & _meanings(second, system))
 
 
+def _says_more(text: str, system: TermSystem) -> bool:
+    """Whether words behind the name tell more than the tables: "double crochet, worked loosely", but not "or UK tr"."""
+    more = _OTHER_NAMES.split(text)[1:]
+    return any(len(one.split()) > 1 and not _meanings(one, system) for one in more) and not names_system(text)
+
+
 def _meanings(form: str, system: TermSystem) -> frozenset[str]:
     ids = set()
-    for text in (key(re.sub(r"\AOR\s", "", form)), *map(key, re.split(r"[/,]|\sor\s", form))):
+    for text in (key(re.sub(r"\AOR\s", "", form)), *map(key, _OTHER_NAMES.split(form))):
         stitch = readings(system).get(text)
         ids |= {stitch.id} if stitch else set()
         ids |= _word_meanings().get(text, frozenset())

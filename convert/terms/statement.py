@@ -49,6 +49,21 @@ def _statements(text: str) -> Iterator[tuple[TermSystem, int, int]]:
                 yield TermSystem.US if match["us"] else TermSystem.UK, match.start(), match.end()
 
 
+def names_system(text: str) -> bool:
+    """Whether a text names a term system, whatever it says of it.
+
+    >>> names_system("UK tr"), names_system("worked loosely")
+    (True, False)
+    """
+    return _names().search(text) is not None
+
+
+@cache
+def _names() -> re.Pattern[str]:
+    data = table("systems")["statements"]
+    return re.compile(rf"(?<![^\W_]){either([*data['us'], *data['uk']])}(?![^\W_])", re.IGNORECASE)
+
+
 @cache
 def _frame() -> frozenset[str]:
     """The words that a statement is framed in."""

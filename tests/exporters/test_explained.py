@@ -43,6 +43,24 @@ def test_they_do_not_stand_there_a_second_time():
     assert [] == [chapter.heading for chapter in page(TOLD).after if chapter.heading == "Abbreviations"]
 
 
+def test_what_stands_behind_the_name_is_kept():
+    """But not where it only is another name, or what the other system calls it, which the list tells itself."""
+    told = entries(page("Abbreviations:\ninc = increase, 2 sc in same stitch\nsc = single crochet, worked loosely"))
+    assert ("increase, 2 sc in same stitch", "single crochet, worked loosely") == (told["inc"], told["sc"])
+    told = entries(page("Abbreviations:\nst = stitch, sts\nsc = single crochet, UK dc"))
+    assert "single crochet" == told["sc"]
+
+
+def test_an_entry_of_a_list_goes_on_from_no_other():
+    """Though its lines are long and the next one begins with a small letter, as where a page's width broke them."""
+    post = "front post double crochet: go in from the front, round the upright of the stitch, and draw up a long loop"
+    told = entries(
+        page(f"Abbreviations\nch = chain\nFPdc = {post}\ndc3tog = [yarn over, pull through 2 loops] 3 times")
+    )
+    assert post == told["FPdc"]
+    assert "double crochet 3 together: [yarn over, pull through 2 loops] 3 times" == told["dc3tog"]
+
+
 def test_what_else_the_list_says_is_kept():
     shown = page(f"{TOLD}\n\nAll increases lean to the left.")
     assert ["All increases lean to the left."] == [
