@@ -35,7 +35,8 @@ from convert.document.sizing import BodyTarget, Demand, Fit, Gauge, Size
 from convert.document.slugs import slug
 from convert.document.steps import ChangeColour
 from convert.instructions.wording import Wording, wording_for
-from convert.instructions.writer import opening_colour, write_definition, write_row, write_steps
+from convert.instructions.writer import write_definition, write_steps
+from convert.instructions.writing_rows import opening_colour, write_row
 from convert.terms.naming import term, write_prose
 
 Data = dict[str, Plain]

@@ -24,8 +24,9 @@ from convert.exporters.yaml_text import yaml_text
 from convert.grader.results import Grading
 from convert.grader.values import values_of
 from convert.instructions.wording import Wording, wording_for
-from convert.instructions.writer import opening_colour, write_definition, write_row
+from convert.instructions.writer import write_definition
 from convert.instructions.writing_labels import write_label
+from convert.instructions.writing_rows import opening_colour, write_row
 from convert.terms.naming import write_prose
 from convert.trade.headings import section_of
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable
 from typing import Any
 
 from msgspec import Struct
@@ -10,7 +10,6 @@ from msgspec.structs import replace
 
 from convert.document.numbers import Number
 from convert.document.prose import Prose, Term
-from convert.document.records import Row, Side
 from convert.document.steps import (
     Again,
     Begin,
@@ -57,24 +56,11 @@ from convert.instructions.writing import (
     write_number,
     write_place,
 )
-from convert.instructions.writing_counts import write_count
-from convert.instructions.writing_labels import write_label
 from convert.terms.naming import write_prose
 from convert.trade.stitches import stitches
 
 
-class RowText(Struct, frozen=True):
-    """The parts of a written row, for typography."""
-
-    label: str
-    side: str
-    sizes: str
-    before: str
-    body: Prose
-    stated: Prose
-
-
-class _Row(Struct, frozen=True):
+class InRow(Struct, frozen=True):
     """What the steps of a row need to know of it: "around" or "across", and how deep repeats stand."""
 
     wording: Wording
@@ -84,76 +70,17 @@ class _Row(Struct, frozen=True):
     opening: ChangeColour | None = None
     """The step that takes up the first yarn of the part, where there is nothing to change from."""
 
-    def deeper(self, *, stars: int = 0) -> _Row:
+    def deeper(self, *, stars: int = 0) -> InRow:
         """Inside a repeat that uses up this many signs, or (none) inside brackets."""
-        return _Row(self.wording, self.ending, self.stars + stars, self.brackets + (not stars))
-
-
-def write_row(row: Row, wording: Wording, opening: ChangeColour | None = None) -> str:
-    """A row on one line: label, instructions, stated count. `read_row` reads it back into the same row.
-
-    `opening` is the step that takes up the first yarn of its part (see `opening_colour`).
-    """
-    text = row_text(row, wording, opening)
-    asides = [part for part in (text.side, text.sizes) if part]
-    label = text.label + "".join(f" ({part})" for part in asides)
-    body = write_prose(text.body, wording.system, wording.specials)
-    stated = write_prose(text.stated, wording.system, wording.specials)
-    before = f" {text.before}" if text.before and text.label else ""
-    if not text.label:
-        label = "".join(f"Sizes {part.removeprefix('sizes ').removesuffix(' only')} only" for part in asides[:1])
-    head = f"{label}{before}: " if label else ""
-    tail = f" — {stated}" if stated else ""
-    return f"{head}{body}{tail}".strip()
-
-
-def row_text(row: Row, wording: Wording, opening: ChangeColour | None = None) -> RowText:
-    """A row in its parts. `opening` is the step that takes up the first yarn of its part (see `opening_colour`)."""
-    inner = _Row(wording, "around" if _is_round(row) else "across", opening=opening)
-    body = write_sentences(_with_early_counts(row, wording), inner)
-    stated = separated([write_count(item, wording) for item in row.stated if not item.early], ", ")
-    return RowText(
-        label=write_label(row.label, wording),
-        side={Side.RIGHT: "RS", Side.WRONG: "WS", None: ""}[row.label.side],
-        sizes=_sizes(row.sizes, wording),
-        before=write_prose(row.before, wording.system, wording.specials),
-        body=body,
-        stated=stated,
-    )
-
-
-def _with_early_counts(row: Row, wording: Wording) -> tuple[Step, ...]:
-    """The steps, with the counts that stand in front of rows worked again in a bracket there."""
-    early = separated([write_count(item, wording) for item in row.stated if item.early], ", ")
-    at = next((index for index, step in enumerate(row.steps) if index and isinstance(step, Again)), 0) if early else 0
-    if not at:  # rows worked again stand first, and other work behind them
-        at = next((index for index, step in enumerate(row.steps) if index and not _closes(step)), 0) if early else 0
-    return (*row.steps[:at], Verbatim(joined("(", early, ")"), True), *row.steps[at:]) if early else row.steps
-
-
-def _closes(step: Step) -> bool:
-    return isinstance(step, Verbatim | Join | Turn | FastenOff | ChangeColour)
-
-
-def _is_round(row: Row) -> bool:
-    """Whether the row goes around; where its label does not say, a turn tells that it goes across."""
-    said = row.label.kind.is_round
-    return said if said is not None else not any(isinstance(step, Turn) for step in row.steps)
-
-
-def _sizes(ids: tuple[str, ...], wording: Wording) -> str:
-    if not ids:
-        return ""
-    names = dict(zip(wording.size_ids, wording.size_names, strict=True))
-    return f"sizes {', '.join(names.get(id) or id for id in ids)} only"
+        return InRow(self.wording, self.ending, self.stars + stars, self.brackets + (not stars))
 
 
 def definition(steps: tuple[Step, ...], wording: Wording) -> Prose:
     """How a special stitch is made. A single step goes into the stitch "indicated": the rows say which."""
     if len(steps) == 1 and isinstance(steps[0], Work | Group) and steps[0].place == Place():
         indicated = replace(steps[0], place=Place(What.PIECE, words=f"st {word('indicated', wording)}"))
-        return write_sentences((indicated,), _Row(wording))
-    return write_sentences(steps, _Row(wording))
+        return write_sentences((indicated,), InRow(wording))
+    return write_sentences(steps, InRow(wording))
 
 
 def write_definition(steps: tuple[Step, ...], wording: Wording) -> str:
@@ -163,15 +90,15 @@ def write_definition(steps: tuple[Step, ...], wording: Wording) -> str:
 
 def write_steps(steps: tuple[Step, ...], wording: Wording) -> str:
     """Steps without a label, as in a row of a shaping."""
-    return write_prose(write_sentences(steps, _Row(wording)), wording.system, wording.specials)
+    return write_prose(write_sentences(steps, InRow(wording)), wording.system, wording.specials)
 
 
 def sentences(steps: tuple[Step, ...], wording: Wording) -> Prose:
     """Steps as a sentence in which the terms stay references."""
-    return write_sentences(steps, _Row(wording))
+    return write_sentences(steps, InRow(wording))
 
 
-def write_sentences(steps: tuple[Step, ...], inner: _Row) -> Prose:
+def write_sentences(steps: tuple[Step, ...], inner: InRow) -> Prose:
     """The steps as a sentence that begins with a capital and ends with a full stop."""
     body = _list(steps, inner)
     if not body:
@@ -192,7 +119,7 @@ def _capital(body: Prose) -> Prose:
     return (first[:at] + bare[:1].upper() + bare[1:], *body[1:])
 
 
-def _list(steps: tuple[Step, ...], inner: _Row) -> Prose:
+def _list(steps: tuple[Step, ...], inner: InRow) -> Prose:
     """Steps joined by commas; a semicolon stands before and after a repeat's "rep from"."""
     out: Prose = ()
     for index, step in enumerate(steps):
@@ -204,7 +131,7 @@ def _list(steps: tuple[Step, ...], inner: _Row) -> Prose:
     return out
 
 
-def _beside(steps: tuple[Step, ...], index: int, inner: _Row) -> Prose:
+def _beside(steps: tuple[Step, ...], index: int, inner: InRow) -> Prose:
     """A step whose words depend on those around it; empty for any other.
 
     A foundation chain is never what "counts as dc": its skipped end is, and that is said behind the stitch that skips
@@ -251,12 +178,12 @@ def _is_aside(step: Step) -> bool:
     return isinstance(step, Chain) and step.skipped
 
 
-def write_step(step: Step, inner: _Row) -> Prose:
+def write_step(step: Step, inner: InRow) -> Prose:
     """One step. Every kind of step has its writer in `_WRITERS`."""
     return _WRITERS[type(step)](step, inner)
 
 
-def _work(step: Work, inner: _Row) -> Prose:
+def _work(step: Work, inner: InRow) -> Prose:
     wording = inner.wording
     stitch = stitch_term(posted(step.stitch, step.place), wording)
     many = "" if is_one(step.each) else f"{write_number(step.each, wording)} "
@@ -274,14 +201,14 @@ def _work(step: Work, inner: _Row) -> Prose:
     return joined(many, stitch, between, write_place(place, wording, ending=inner.ending))
 
 
-def _group(step: Group, inner: _Row) -> Prose:
+def _group(step: Group, inner: InRow) -> Prose:
     steps = _list(step.steps, inner.deeper())
     place = step.place
     each = "each of " if place.which is Which.NEXT and not is_one(place.number) else ""
     return joined("(", steps, f") {preposition(place)} {each}", write_place(place, inner.wording, ending=inner.ending))
 
 
-def _chain(step: Chain, inner: _Row) -> Prose:
+def _chain(step: Chain, inner: InRow) -> Prose:
     if step.skipped and step.counts is not None:
         number = write_number(step.number, inner.wording)
         counts = _counts(step.counts, inner.wording)
@@ -300,11 +227,11 @@ def _counts(counts: Counts | None, wording: Wording) -> Prose:
     return joined(f" ({word('counts-as', wording)} ", stitch, chains, ")")
 
 
-def _slip(step: Slip, inner: _Row) -> Prose:
+def _slip(step: Slip, inner: InRow) -> Prose:
     return joined(Term("sl-st"), " in ", write_place(step.place, inner.wording, ending=inner.ending))
 
 
-def _decrease(step: Decrease, inner: _Row) -> Prose:
+def _decrease(step: Decrease, inner: InRow) -> Prose:
     wording = inner.wording
     stitch = Term(posted(step.stitch, step.places[0]), legs=step.legs)
     only = step.places[0]
@@ -314,14 +241,14 @@ def _decrease(step: Decrease, inner: _Row) -> Prose:
     return joined(stitch, " over ", places)
 
 
-def _skip(step: Skip, inner: _Row) -> Prose:
+def _skip(step: Skip, inner: InRow) -> Prose:
     place = write_place(step.place, inner.wording, ending=inner.ending)
     if step.leave:
         return joined("leave ", place, " unworked")
     return joined(Term("skip"), " ", place)
 
 
-def _repeat(step: Repeat, inner: _Row) -> Prose:
+def _repeat(step: Repeat, inner: InRow) -> Prose:
     wording = inner.wording
     plain = _each_up_to(step, inner)
     if plain is not None:
@@ -341,7 +268,7 @@ def _repeat(step: Repeat, inner: _Row) -> Prose:
     return _with_ending(step, step.ending, star, deeper, tail)
 
 
-def _each_up_to(step: Repeat, inner: _Row) -> Prose | None:
+def _each_up_to(step: Repeat, inner: InRow) -> Prose | None:
     """ "sc in each st to last 2 sts", for a repeat of one stitch in the next place."""
     one = step.steps[0]
     if len(step.steps) > 1 or step.extent not in (Extent.TO_LAST, Extent.TO_PLACE) or not isinstance(one, Work):
@@ -358,7 +285,7 @@ def _each_up_to(step: Repeat, inner: _Row) -> Prose | None:
     return joined(text, " ", str(_how_far(step, inner)[0]).removeprefix("to "), *_how_far(step, inner)[1:])
 
 
-def _with_ending(step: Repeat, ending: Ending, star: str, inner: _Row, tail: Prose) -> Prose:
+def _with_ending(step: Repeat, ending: Ending, star: str, inner: InRow, tail: Prose) -> Prose:
     if ending.kind is EndingKind.FITTING:
         return joined(star, _list(step.steps, inner), tail, ", ending to correspond")
     if ending.kind is EndingKind.WITH:
@@ -382,7 +309,7 @@ def _more(number: Number, wording: Wording) -> str:
     return f"{_times(number, wording)} more"
 
 
-def _how_far(step: Repeat, inner: _Row) -> Prose:
+def _how_far(step: Repeat, inner: InRow) -> Prose:
     wording = inner.wording
     if step.extent is Extent.TIMES:
         return (_more(plus(step.times, -1), wording),)
@@ -403,42 +330,31 @@ def _how_far(step: Repeat, inner: _Row) -> Prose:
     return joined("to ", write_place(step.place, wording))
 
 
-def _join(step: Join, inner: _Row) -> Prose:
+def _join(step: Join, inner: InRow) -> Prose:
     how = joined(" with ", Term("sl-st")) if step.by is JoinBy.SLIP else ()
     place = joined(" in ", write_place(step.place, inner.wording)) if step.place is not None else ()
     return joined(word("join", inner.wording), how, place)
 
 
-def _turn(step: Turn, inner: _Row) -> Prose:
+def _turn(step: Turn, inner: InRow) -> Prose:
     return (word("turn", inner.wording),)
 
 
-def _fasten_off(step: FastenOff, inner: _Row) -> Prose:
+def _fasten_off(step: FastenOff, inner: InRow) -> Prose:
     return (word("fasten-off", inner.wording),)
 
 
-def opening_colour(rows: Iterable[Row]) -> ChangeColour | None:
-    """The first yarn of a part, if its first row begins with it: "With A, ch 5"; there is nothing yet to change from.
-
-    `rows` are those of the part in their order. None where stitches come before any yarn is named.
-    """
-    for row in rows:
-        if row.steps:
-            return row.steps[0] if isinstance(row.steps[0], ChangeColour) else None
-    return None
-
-
-def _colour(step: ChangeColour, inner: _Row) -> Prose:
+def _colour(step: ChangeColour, inner: InRow) -> Prose:
     return (f"with {step.colour}" if step is inner.opening else f"change to {step.colour}",)
 
 
-def _marker(step: Marker, inner: _Row) -> Prose:
+def _marker(step: Marker, inner: InRow) -> Prose:
     act = {MarkerAct.PLACE: "place-marker", MarkerAct.MOVE: "move-marker", MarkerAct.REMOVE: "remove-marker"}[step.act]
     place = joined(" in ", write_place(step.place, inner.wording)) if step.place is not None else ()
     return joined(word(act, inner.wording), place)
 
 
-def _begin(step: Begin, inner: _Row) -> Prose:
+def _begin(step: Begin, inner: InRow) -> Prose:
     wording = inner.wording
     if step.start is Start.CHAIN_RING:
         number = write_number(step.number, wording)
@@ -462,7 +378,7 @@ def _begin(step: Begin, inner: _Row) -> Prose:
     return joined("join yarn", by, where)
 
 
-def _again(step: Again, inner: _Row) -> Prose:
+def _again(step: Again, inner: InRow) -> Prose:
     if not step.first:
         return step.words
     wording = inner.wording
@@ -492,11 +408,11 @@ def _row_numbers(step: Again, noun: str) -> str:
     return f"{noun}s {step.first}{' and ' if step.last == step.first + 1 else '-'}{step.last}"
 
 
-def _verbatim(step: Verbatim, inner: _Row) -> Prose:
+def _verbatim(step: Verbatim, inner: InRow) -> Prose:
     return step.words
 
 
-_WRITERS: dict[type, Callable[[Any, _Row], Prose]] = {
+_WRITERS: dict[type, Callable[[Any, InRow], Prose]] = {
     Work: _work,
     Group: _group,
     Chain: _chain,

@@ -5,7 +5,7 @@ from __future__ import annotations
 from convert.document.records import Row, TermSystem
 from convert.instructions.reader import Context, RowRead, read_row
 from convert.instructions.wording import Wording
-from convert.instructions.writer import write_row
+from convert.instructions.writing_rows import write_row
 from convert.source import Passage
 
 SIZES = (("s", "S"), ("m", "M"), ("l", "L"))

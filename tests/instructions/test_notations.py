@@ -16,7 +16,7 @@ from convert.document.steps import Group, Repeat, Step, Verbatim
 from convert.fabric.counts import agrees, tallies
 from convert.fabric.run import WorkedRow
 from convert.instructions.wording import Wording
-from convert.instructions.writer import write_row
+from convert.instructions.writing_rows import write_row
 from convert.pipeline import check_source
 from convert.source import Source
 from convert.terms.naming import write_prose
