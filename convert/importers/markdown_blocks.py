@@ -10,6 +10,7 @@ from typing import Any
 
 from msgspec import Struct, field
 
+from convert.importers.markdown_tables import rows_of_table
 from convert.source import Passage
 
 _FRONT = re.compile(r"---[ \t]*\r?\n(?P<data>.*?)^(?:---|\.\.\.)[ \t]*\r?$\n?", re.DOTALL | re.MULTILINE)
@@ -92,8 +93,12 @@ class _Reading:
                 self._inside.pop()
             elif kind == "paragraph_open":
                 self._paragraph(self._content(tokens[index + 1]))
+            elif kind == "table_open" and not self._inside and (rows := rows_of_table(self._typed(token))):
+                for row in rows:
+                    self._paragraph(row)
             elif kind in ("fence", "code_block", "table_open"):
-                self._as_typed(token)
+                for typed in self._typed(token):
+                    self._paragraph((typed,))
         return [block for block in self.found if block.paragraphs]
 
     def _new(self, kind: BlockKind) -> Block:
@@ -122,10 +127,10 @@ class _Reading:
         column = self.lines[number].rfind(content) if number < len(self.lines) else 0
         return content, self.first_line + number, max(0, column)
 
-    def _as_typed(self, token: Any) -> None:
+    def _typed(self, token: Any) -> list[tuple[str, int, int]]:
         """Code and tables: every line for itself, as it was typed."""
-        for number in range(*token.map):
-            line = self.lines[number]
-            if line.strip() and not line.strip().startswith(("```", "~~~")):
-                typed = (line.strip(), self.first_line + number, len(line) - len(line.lstrip()))
-                self._paragraph((typed,))
+        return [
+            (line.strip(), self.first_line + number, len(line) - len(line.lstrip()))
+            for number in range(*token.map)
+            if (line := self.lines[number]).strip() and not line.strip().startswith(("```", "~~~"))
+        ]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 
 from msgspec import Struct, field
@@ -99,9 +100,32 @@ def _section(heading: str, parts: Sequence[str]) -> str:
 
 def _settled(chapter: Chapter) -> Chapter:
     """A heading that the table does not know is a part's if there is a row under it; so is "Instructions" itself."""
+    if chapter.id in ("instructions", OTHER, PART) and _numbers_rows(chapter.blocks):
+        return Chapter(PART, chapter.heading, [_with_label(block) for block in chapter.blocks])
     if chapter.id == "instructions" or (chapter.id == OTHER and any(_has_row(block) for block in chapter.blocks)):
         return Chapter(PART, chapter.heading, chapter.blocks)
     return chapter
+
+
+_COUNTED = re.compile(r"[(\[]=?\s?\d[^()\[\]]{0,80}[)\]][\s.*_]{0,6}\Z")
+
+
+def _numbers_rows(blocks: Sequence[Block]) -> bool:
+    """Whether the numbers of an ordered list are those of rows: they run on from one, no row has a label of its own,
+    and most of them end with a stated count.
+    """
+    items = [block for block in blocks if block.number is not None]
+    numbers = [int(block.number[0][:-1]) for block in items if block.number is not None]
+    if len(items) < 2 or numbers != list(range(1, len(items) + 1)) or any(map(_has_row, blocks)):
+        return False
+    return sum(bool(_COUNTED.search(block.raw()[0].text)) for block in items) * 2 > len(items)
+
+
+def _with_label(block: Block) -> Block:
+    if block.number is None:
+        return block
+    number, line, column = block.number
+    return replace(block, number=(f"R{number[:-1]}:", line, column))
 
 
 def _has_row(block: Block) -> bool:

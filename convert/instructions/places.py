@@ -10,6 +10,7 @@ from convert.document.numbers import Number
 from convert.document.steps import Loops, Origin, Place, What, Which
 from convert.instructions.corners import center_of_corner, corner_by_size, middle_of
 from convert.instructions.cursor import Cursor
+from convert.instructions.just_made import just_made, told_as_made
 from convert.instructions.numbers import read_number
 from convert.instructions.passed import passed, passed_behind, read_passed_at_join, takes_passed
 from convert.instructions.place_behind import elsewhere, formed_of, is_so_anyway, take_closing
@@ -79,7 +80,7 @@ def read_place(cur: Cursor, *, preposition: bool = True) -> Place | None:
         if not had and not _says_which(cur):
             return None
     noun = cur.at
-    place = ends_of_rows(cur) or _read_noun_phrase(cur)
+    place = told_as_made(cur) or ends_of_rows(cur) or _read_noun_phrase(cur)
     if place is None:
         cur.at = noun
         return told_in_words(cur, start)
@@ -293,7 +294,7 @@ def _read_top(cur: Cursor) -> Place | None:
     top = cur.is_word("top")
     cur.at += 1
     cur.take_words("of", "the", "same")
-    made = _read_just_made(cur) if top else None
+    made = just_made(cur) if top else None
     if made is not None:
         return made
     if cur.is_word("turning-chain", "beginning-chain"):
@@ -313,24 +314,6 @@ def _read_top(cur: Cursor) -> Place | None:
     if not top:
         return None
     return _read_noun_phrase(cur)
-
-
-def _read_just_made(cur: Cursor) -> Place | None:
-    """ "last sc", "sc just made": the stitch that this row made last."""
-    start = cur.at
-    last = cur.take_words("last") > 0
-    stitch = cur.take_kind("stitch")
-    plain = stitch is None and cur.take_words("stitch") > 0
-    if stitch is None and not plain:
-        cur.at = start
-        return None
-    cur.take_words("stitch")
-    if cur.peek().id == "just" and cur.is_word("total-of", ahead=1):
-        cur.at += 2
-    elif not last or cur.is_word("of", "from"):
-        cur.at = start
-        return None
-    return Place(What.STITCH, which=Which.MADE, of=stitch.id if stitch else None)
 
 
 _PARTING = (",", ";", ".", ")", "]", "*")

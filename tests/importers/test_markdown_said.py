@@ -98,3 +98,63 @@ def test_a_heading_of_another_level_that_begins_a_text_is_its_title(
     if title:
         assert done.document is not None
         assert (title, parts) == (done.document.title, [part.name for part in done.document.parts])
+
+
+TABLE = """# Fen Ball
+
+US terms
+
+## Ball
+
+| Rnd | What to do | Sts |
+|:---:|---|---|
+| 1 | 5 sc in magic ring | 5 |
+| **2** | inc x 5 | [10] |
+| 3-4 | *sc in next st, ch 1; rep from * around | 10 sc, 10 ch-1 sps |
+"""
+LIST = """# Fen Ball
+
+UK terms
+
+## Ball
+
+Begin with green.
+
+1. Magic ring: 5 dc. **[5 dc]**
+2. 2 dc in each st. **[10 dc]**
+3. Close it.
+"""
+
+
+@pytest.mark.parametrize(("typed", "numbers"), [(TABLE, [(1, None), (2, None), (3, 4)]), (LIST, [1, 2, 3])])
+def test_rows_in_a_table_and_in_an_ordered_list(typed: str, numbers: list[object]) -> None:
+    """Numbers under a heading for rows and numbers of items with counts are labels of rounds; all are proved."""
+    done = check_source(Source("page.md", typed), "markdown", ReadOptions())
+    assert done.document is not None
+    rows = done.document.parts[0].rows
+    assert all(row.label.kind.is_round for row in rows)
+    pairs = [number if isinstance(number, tuple) else (number, None) for number in numbers]
+    assert pairs == [(row.label.first, row.label.last) for row in rows]
+    assert [1, 1] == [len(row.stated) for row in rows[:2]]
+    assert "count-mismatch" not in {finding.code for finding in done.findings}
+    wrong = check_source(Source("page.md", typed.replace("[10", "[11")), "markdown", ReadOptions())
+    assert ["count-mismatch"] == [finding.code for finding in wrong.findings if finding.severity is Severity.ERROR]
+
+
+def test_clauses_in_a_table_know_their_place() -> None:
+    """A wrong count is shown in its own cell."""
+    wrong = check_source(Source("page.md", TABLE.replace("| 5 |", "| 6 |")), "markdown", ReadOptions())
+    spans = [finding.span for finding in wrong.findings if finding.code == "count-mismatch"]
+    assert [8] == [span.line for span in spans if span is not None]
+
+
+@pytest.mark.parametrize(
+    "body",
+    ["1. Sew on the ears.\n2. Stuff it (2 handfuls).\n3. Close it.\n", "| Rnd | Yarn |\n|---|---|\n| 1 | red |\n"],
+)
+def test_other_lists_and_tables_are_no_rows(body: str) -> None:
+    """Steps without counts, and a table that tells something else."""
+    done = check_source(Source("page.md", f"{LIST}\n## Ears\n\n{body}"), "markdown", ReadOptions())
+    assert done.document is not None
+    assert ["Ball"] == [part.name for part in done.document.parts]
+    assert ["Ears"] == [section.heading for section in done.document.sections]

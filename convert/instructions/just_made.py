@@ -1,0 +1,48 @@
+"""Reads the stitch that the row made last: "top of last sc", "last dc made", "st just worked"."""
+
+from __future__ import annotations
+
+from convert.document.steps import Place, What, Which
+from convert.instructions.cursor import Cursor
+
+
+def just_made(cur: Cursor) -> Place | None:
+    """ "last sc", "sc just made", behind "top of": the stitch that this row made last."""
+    return _stitch_made(cur, told=False)
+
+
+def told_as_made(cur: Cursor) -> Place | None:
+    """ "last dc made", "the st just worked": said to be made, so that it is no stitch of the row below.
+
+    Where more is said of it ("last dc made in the ring"), it may be of any row.
+    """
+    start = cur.at
+    cur.take_words("the")
+    place = _stitch_made(cur, told=True)
+    if place is None or not (cur.done or cur.peek().kind == "mark" or cur.is_word("for", "to", "and", "turn")):
+        cur.at = start
+        return None
+    return place
+
+
+def _stitch_made(cur: Cursor, *, told: bool) -> Place | None:
+    start = cur.at
+    last = cur.take_words("last") > 0
+    stitch = cur.take_kind("stitch")
+    plain = stitch is None and cur.take_words("stitch") > 0
+    if stitch is None and not plain:
+        cur.at = start
+        return None
+    cur.take_words("stitch")
+    just = cur.peek().text.lower() == "just"
+    if (just or (told and last)) and _is_made(cur, 1 if just else 0):
+        cur.at += 2 if just else 1
+    elif told or not last or cur.is_word("of", "from"):
+        cur.at = start
+        return None
+    return Place(What.STITCH, which=Which.MADE, of=stitch.id if stitch else None)
+
+
+def _is_made(cur: Cursor, ahead: int) -> bool:
+    """Whether "made" or "worked" stands there; not another form of the words that share their meaning elsewhere."""
+    return cur.is_word("total-of", "work", ahead=ahead) and cur.peek(ahead).text.lower() in ("made", "worked")
