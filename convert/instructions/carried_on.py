@@ -8,7 +8,7 @@ from convert.document.steps import Chain, Extent, Group, Place, Repeat, Step, Ve
 from convert.instructions.cursor import Cursor
 from convert.instructions.items import Item
 from convert.instructions.places import as_space, read_place
-from convert.instructions.work import read_places
+from convert.instructions.work_places import read_places
 from convert.source import NOWHERE
 from convert.trade.patterns import listed
 

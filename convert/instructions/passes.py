@@ -11,7 +11,7 @@ from functools import cache
 from convert.document.steps import Place, Step, Verbatim, Work
 from convert.instructions.cursor import Cursor
 from convert.instructions.places import read_place
-from convert.instructions.work import read_places
+from convert.instructions.work_places import read_places
 from convert.trade.patterns import said, signs
 
 SIMPLE = "tss"
