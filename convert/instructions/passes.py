@@ -157,7 +157,7 @@ def _back_next(cur: Cursor) -> bool:
 
 @cache
 def _with_edge() -> re.Pattern[str]:
-    """ "Under last vertical bar and edge of work": two strands, which make the edge firm."""
+    """ "Last vertical bar and the edge": two strands, which make the edge firm."""
     return re.compile(signs("with_edge") + r"\b", re.IGNORECASE)
 
 
