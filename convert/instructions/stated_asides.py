@@ -9,7 +9,7 @@ from functools import cache
 
 from convert.document.steps import Counts
 from convert.instructions.cursor import Cursor
-from convert.trade.patterns import chain, chain_length, said, signs
+from convert.trade.patterns import articles, chain, chain_length, said, signs
 
 
 def take_aside(cur: Cursor) -> None:
@@ -37,7 +37,7 @@ def _counted(which: str) -> re.Pattern[str]:
     begins = rf"(?:{said('beginning')}|{said('turning-chain')}|{said('beginning-chain')})"
     length = rf"(?:{chain_length()}|{chain()})"
     named = rf"(?:{begins}(?:\s{length})?|{length})"
-    return re.compile(rf"{signs(which)}\s(?:{said('the')}\s)?{named}(?=\s?[)\]}}])", re.IGNORECASE)
+    return re.compile(rf"{signs(which)}\s{articles()}{named}(?=\s?[)\]}}])", re.IGNORECASE)
 
 
 def take_groups_of(cur: Cursor) -> bool:
