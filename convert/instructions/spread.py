@@ -63,11 +63,13 @@ def _evenly(cur: Cursor, said: Lexeme) -> list[Work | Verbatim] | None:
     """ "Decreasing 3 sts evenly spaced", "dec 2 sts at the heel": how many is told, and where at most in words."""
     start = cur.at
     shaping = SHAPING.get(cur.peek().id)
+    if shaping is None:
+        return None
     cur.at += 1
-    number = read_number(cur) if shaping is not None and cur.peek().kind in ("num", "mark") else None
+    number = read_number(cur) if cur.peek().kind in ("num", "mark") else None
     unit = cur.take_kind("stitch")
     cur.take_words("stitch")
-    if shaping is None or number is None or (unit is not None and unit.id != said.id) or not _told_where(cur):
+    if number is None or (unit is not None and unit.id != said.id) or not _told_where(cur):
         cur.at = start
         return None
     work = Work(shaping, 1, Place(which=Which.ANY, number=number, of=said.id))

@@ -55,6 +55,21 @@ def _keeps_its_words(text: str, system: TermSystem) -> None:
     assert [] == [words for words in kept if words not in line], text
 
 
+@pytest.mark.timeout(120)
+@pytest.mark.parametrize("system", TermSystem)
+def test_a_row_may_end_behind_any_word(system: TermSystem) -> None:
+    """What a reader of clauses expects next may not be there."""
+    for text in ["Row 2: Work in sc", *real_rows()[::5]]:
+        cut = text.split(" ")[:_LONGEST]
+        for end in range(1, len(cut)):
+            read(" ".join(cut[:end]), system)
+        read(" ".join(cut), system)
+
+
+_LONGEST = 45
+"""Words of a row up to which it is cut off."""
+
+
 @settings(max_examples=200, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 @given(edited_rows())
 def test_an_edited_row_keeps_its_words(text: str) -> None:
