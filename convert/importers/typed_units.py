@@ -148,7 +148,7 @@ def heading_prefix(text: str) -> tuple[str, int] | None:
     return (match["name"], match.end()) if match else None
 
 
-_NUMBERED_ROWS = re.compile(r"(?:rows?|rnds?|rounds?|rds?)\.?\s?\d+\s?[-–—]\s?\d+\s*\Z", re.IGNORECASE)
+_NUMBERED_ROWS = re.compile(rf"{_ROW_WORD.pattern}\.?\s?\d+\s?[-–—]\s?\d+\s*\Z", re.IGNORECASE)
 """Rows by their numbers, even where those are none that a label may have."""
 
 

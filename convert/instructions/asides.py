@@ -9,6 +9,7 @@ from functools import cache
 
 from convert.document.steps import Step, Verbatim
 from convert.instructions.cursor import Cursor
+from convert.instructions.phrases import take_phrase
 from convert.instructions.remarks import asks_for_work
 from convert.instructions.said import said_in_row, untranslatable
 from convert.terms.prose import read_prose
@@ -194,19 +195,8 @@ def _kept(cur: Cursor, start: int) -> list[Step]:
 
 
 def _takes(cur: Cursor, list_: str) -> bool:
-    """Reads one of the phrases of a list, if one stands next and no word is cut in two."""
-    if cur.done:
-        return False
-    match = _phrases(list_).match(cur.passage.text, cur.peek().start)
-    if match is None:
-        return False
-    end = cur.at
-    while end < len(cur.words) and cur.words[end].start < match.end():
-        end += 1
-    if cur.words[end - 1].end != match.end():
-        return False
-    cur.at = end
-    return True
+    """Reads one of the phrases of a list, if one stands next."""
+    return take_phrase(cur, _phrases(list_)) is not None
 
 
 @cache

@@ -11,6 +11,7 @@ from functools import cache
 from convert.document.lengths import unit_words
 from convert.document.steps import Begin, Start
 from convert.instructions.cursor import Cursor
+from convert.instructions.phrases import take_phrase
 from convert.trade.patterns import chain, either, signs
 
 
@@ -30,12 +31,8 @@ def read_told_length(cur: Cursor) -> Begin | None:
     """The chain with its length; the words of that are kept."""
     if cur.peek().id != "ch" or cur.peek().kind != "stitch":
         return None
-    match = _told().match(cur.passage.text, cur.peek().start)
-    if match is None:
-        return None
-    while cur.at < len(cur.words) and cur.peek().start < match.end():
-        cur.at += 1
-    return Begin(Start.OPEN_CHAIN, words=match["words"])
+    match = take_phrase(cur, _told())
+    return Begin(Start.OPEN_CHAIN, words=match["words"]) if match is not None else None
 
 
 def is_told_length(words: str) -> bool:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from convert.document.steps import Begin, Start, Step
 from convert.instructions.cursor import Cursor
+from convert.trade.patterns import listed
 
 _LEADS = ("work", "then", "and", "go-on", "in", "the", "rotate")
 _TURNED = ("turn", "work", "the", "to", "and", "go-on", "in")
@@ -20,7 +21,7 @@ def read_other_side(cur: Cursor) -> list[Step] | None:
         cur.take_words(*_LEADS)
         _half_way_round(cur)
         if not cur.is_word("other-side", "unworked", "remaining") and cur.peek().kind == "unknown":
-            cur.at += cur.peek().text.casefold() in _AGAIN
+            cur.at += cur.peek().text.casefold() in listed("to_other_side")
             cur.take_words(*_LEADS)
         found = _free_loops(cur) or (cur.take_words("other-side") > 0 and (_names_foundation(cur) or _has_chain(cur)))
     if not found:
@@ -38,10 +39,6 @@ def other_side_in_bracket(cur: Cursor, start: int, end: int) -> list[Step] | Non
         return None
     cur.at = end + 1
     return found
-
-
-_AGAIN = ("back", "flip", "down", "up", "now")
-"""Words that say no more than that the work turns to the other side."""
 
 
 def _half_way_round(cur: Cursor) -> None:

@@ -10,6 +10,7 @@ from functools import cache
 
 from convert.document.steps import Place, Step, Verbatim, Work
 from convert.instructions.cursor import Cursor
+from convert.instructions.phrases import take_phrase
 from convert.instructions.places import read_place
 from convert.instructions.work_places import read_places
 from convert.trade.patterns import said, signs
@@ -121,7 +122,7 @@ def read_pick_up(cur: Cursor) -> list[Step] | None:
     cur.take_words("and")
     draws = cur.take_word("draw-up") or draws
     places = read_places(cur) or _bare(cur)
-    _take(cur, _with_edge())
+    take_phrase(cur, _with_edge())
     if not places or not (draws or _drawn(cur) or _back_next(cur)):
         cur.at = start
         return None
@@ -177,18 +178,4 @@ def _left_on_hook(cur: Cursor) -> list[Step] | None:
 
 def _takes(cur: Cursor, which: str) -> bool:
     """Reads the name of a pass, if one stands next."""
-    return _take(cur, _named(which))
-
-
-def _take(cur: Cursor, phrase: re.Pattern[str]) -> bool:
-    """Reads a phrase, if one stands next and no word is cut in two."""
-    match = None if cur.done else phrase.match(cur.passage.text, cur.peek().start)
-    if match is None:
-        return False
-    end = cur.at
-    while end < len(cur.words) and cur.words[end].start < match.end():
-        end += 1
-    if cur.words[end - 1].end > match.end():
-        return False
-    cur.at = end
-    return True
+    return take_phrase(cur, _named(which)) is not None

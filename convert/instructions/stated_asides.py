@@ -9,12 +9,13 @@ from functools import cache
 
 from convert.document.steps import Counts
 from convert.instructions.cursor import Cursor
+from convert.instructions.phrases import take_phrase
 from convert.trade.patterns import articles, chain, chain_length, said, signs
 
 
 def take_aside(cur: Cursor) -> None:
     """ "(now 18 sts)", "(18 sts at end of rnd)": words of no weight."""
-    _take(cur, _aside())
+    take_phrase(cur, _aside())
 
 
 @cache
@@ -27,7 +28,7 @@ def read_among(cur: Cursor) -> Counts | None:
     count; None where nothing is said of it.
     """
     for which, counts in (("counting", Counts("st")), ("not_counting", Counts())):
-        if _take(cur, _counted(which)):
+        if take_phrase(cur, _counted(which)):
             return counts
     return None
 
@@ -57,12 +58,3 @@ def take_size_of_group(cur: Cursor) -> None:
     """Reads "of 3 dc" behind "6 groups"."""
     if cur.is_word("of") and cur.peek(1).kind == "num" and cur.peek(2).kind == "stitch":
         cur.at += 3
-
-
-def _take(cur: Cursor, phrase: re.Pattern[str]) -> bool:
-    match = phrase.match(cur.passage.text, cur.peek().start) if not cur.done else None
-    if match is None:
-        return False
-    while not cur.done and cur.peek().start < match.end():
-        cur.at += 1
-    return True
