@@ -6,7 +6,6 @@ from functools import cache
 from pathlib import Path
 from typing import Any
 
-import yaml
 from hypothesis import strategies as st
 
 from convert.document.read import ReadOptions
@@ -15,6 +14,7 @@ from convert.pipeline import read_source
 from convert.source import Source
 from convert.trade.stitches import stitches
 from convert.trade.tables import table
+from tests.instructions.notations import cases
 
 FIXTURES = Path(__file__).parents[2] / "fixtures"
 MARKS = "*()[]{}.,;:—–-+#†|=_×&/\"'’“½ \t\u00a0"
@@ -39,8 +39,7 @@ def real_rows() -> tuple[str, ...]:
 
 def _notations() -> list[dict[str, Any]]:
     """The cases of notations that are single lines."""
-    data: dict[str, Any] = yaml.safe_load((FIXTURES / "instructions" / "notations.yaml").read_text("utf-8"))
-    return [case for group, cases in data.items() if group != "bases" for case in cases if "line" in case]
+    return [case for case in cases() if "line" in case]
 
 
 OPEN = frozenset(case["line"] for case in _notations() if case.get("state") == "open")

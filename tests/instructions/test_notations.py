@@ -3,11 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from pathlib import Path
 from typing import Any
 
 import pytest
-import yaml
 
 from convert.document.prose import Prose
 from convert.document.read import ReadOptions
@@ -21,13 +19,11 @@ from convert.pipeline import check_source
 from convert.source import Source
 from convert.terms.naming import write_prose
 from tests.fabric.working import work
+from tests.instructions.notations import bases, cases, files
 from tests.instructions.reading import read, written
 
-DATA: dict[str, Any] = yaml.safe_load(
-    (Path(__file__).parents[2] / "fixtures" / "instructions" / "notations.yaml").read_text("utf-8")
-)
-BASES: dict[str, list[str]] = DATA.pop("bases")
-CASES: list[dict[str, Any]] = [{"group": group} | case for group, cases in DATA.items() for case in cases]
+BASES = bases()
+CASES = cases()
 KEYS = {
     *("group", "line", "uk", "is", "not", "after", "makes", "agrees", "fails", "why", "kept", "text", "rows", "state"),
     *("sizes", "finds", "reports", "open"),
@@ -137,3 +133,9 @@ def test_no_case_asks_for_nothing() -> None:
     """Each case says what is read, what is made, or what is kept."""
     asked = {"is", "not", "after", "kept", "rows", "finds", "reports"}
     assert [] == [name(case) for case in CASES if not set(case) & asked]
+
+
+def test_each_group_has_one_home() -> None:
+    """A group that stood in two files would be read twice, and found in one of them only."""
+    groups = [group for data in files() for group in data]
+    assert len(set(groups)) == len(groups)
