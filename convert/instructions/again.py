@@ -309,7 +309,7 @@ def _is_whole_line(cur: Cursor, first: Lexeme) -> bool:
 
 def _letter(cur: Cursor) -> bool:
     """Whether "R" in front of a row's number is read: "as R3", "repeat R4-R7"."""
-    short = cur.peek().text.lower() == "r" and cur.peek(1).kind == "num"
+    short = cur.is_listed("row_letter") and cur.peek(1).kind == "num"
     cur.at += short
     return short
 

@@ -176,12 +176,12 @@ def read_edge(cur: Cursor) -> list[Step] | None:
     start = cur.at
     by: str | None = None
     if not cur.take_words("attach"):
-        if cur.peek().text.lower() == _FASTEN and cur.is_word("in", ahead=1):
+        if cur.is_listed("fasten") and cur.is_word("in", ahead=1):
             return _fastened_in(cur)
         rejoined = _rejoined(cur)
         if rejoined is not None:
             return rejoined
-        fastens = cur.peek().text.lower() == _FASTEN and cur.peek(1).text in listed("colours")
+        fastens = cur.is_listed("fasten") and cur.peek(1).text in listed("colours")
         if not fastens and not (cur.is_word("join") and _colour_follows(cur, 1)):
             return None
         cur.at += 1
@@ -209,7 +209,7 @@ def read_edge(cur: Cursor) -> list[Step] | None:
 def _at_in_words(cur: Cursor) -> Place | None:
     """ "Join yarn at underarm", "join yarn to shoulder seam": a spot on the piece that only words tell."""
     start = cur.at
-    if not (cur.take_words("in") or cur.is_word("other-side")) and cur.peek(-1).text.lower() != "to":
+    if not (cur.take_words("in") or cur.is_word("other-side")) and not cur.is_listed("toward", -1):
         return None
     first = cur.at
     while cur.peek().kind in ("unknown", "word") and not cur.is_word(*_FURTHER):
@@ -260,10 +260,6 @@ def _rejoined(cur: Cursor) -> list[Step] | None:
         return None
     place = Place(What.PIECE, words=said_of_place(cur, first))
     return [Begin(Start.EDGE, 0, None, place, span=cur.span(start))]
-
-
-_FASTEN = "fasten"
-"""In front of a yarn it joins it, as in "fasten blue yarn in next sp"; alone it may be a slip stitch."""
 
 
 def _colour_follows(cur: Cursor, ahead: int) -> bool:

@@ -10,6 +10,7 @@ from convert.document.steps import Counts
 from convert.findings import Finding
 from convert.instructions.lexicon import Lexeme
 from convert.source import Passage, Span
+from convert.trade.patterns import listed
 
 _END = Lexeme("end", "", 0, 0, 0, False, "")
 
@@ -121,6 +122,16 @@ class Cursor(Struct):
             return self.ids[self.at + ahead] in marks
         except IndexError:
             return False
+
+    def is_listed(self, name: str, ahead: int = 0) -> bool:
+        """Whether the word there stands in a list of `shared/signs.yaml`, in the form that the text has."""
+        return self.peek(ahead).text.lower() in listed(name)
+
+    def take_listed(self, name: str) -> bool:
+        """Reads a word of a list of `shared/signs.yaml`, if one stands next."""
+        found = self.is_listed(name)
+        self.at += found
+        return found
 
     def take_word(self, *ids: str) -> bool:
         """Reads one of these words, if it stands next."""

@@ -18,7 +18,7 @@ def read_along(cur: Cursor) -> list[Step] | None:
     aside = cur.is_word("up-down", "across", ahead=2) or cur.peek(2).text.lower() in listed("along")
     if start and aside and cur.is_word("turn", ahead=-1) and cur.is_word("to") and cur.is_word("work", ahead=1):
         cur.at += 1
-    ahead = cur.peek(-1).text.lower() == "to" if cur.at else False  # "rotate to work along the side"
+    ahead = bool(cur.at) and cur.is_listed("toward", -1)  # "rotate to work along the side"
     works = cur.is_word("work") and (cur.peek().text.lower().endswith("ing") or ahead)
     if not works and not cur.is_word("other-side"):
         return None

@@ -34,15 +34,10 @@ def _stitch_made(cur: Cursor, *, told: bool) -> Place | None:
         cur.at = start
         return None
     cur.take_words("stitch")
-    just = cur.peek().text.lower() == "just"
-    if (just or (told and last)) and _is_made(cur, 1 if just else 0):
+    just = cur.is_listed("just_now")
+    if (just or (told and last)) and cur.is_listed("was_made", 1 if just else 0):
         cur.at += 2 if just else 1
     elif told or not last or cur.is_word("of", "from"):
         cur.at = start
         return None
     return Place(What.STITCH, which=Which.MADE, of=stitch.id if stitch else None)
-
-
-def _is_made(cur: Cursor, ahead: int) -> bool:
-    """Whether "made" or "worked" stands there; not another form of the words that share their meaning elsewhere."""
-    return cur.is_word("total-of", "work", ahead=ahead) and cur.peek(ahead).text.lower() in ("made", "worked")

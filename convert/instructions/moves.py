@@ -267,9 +267,7 @@ def _when_changed(cur: Cursor) -> None:
         cur.take_words("the", "last", "previous")
         if cur.take_words("stitch") or cur.take_kind("stitch"):
             return
-        if cur.peek().text.lower() in ("yarn", "yo", "yoh", "yrh", "loop", "lp", "step") or cur.is_word(
-            "yarn-over", "loop"
-        ):
+        if cur.is_listed("last_motion") or cur.is_word("yarn-over", "loop"):
             cur.at += 1
             cur.take_words("in", "of", "the", "last", "stitch")
             return

@@ -36,8 +36,7 @@ def takes_passed(cur: Cursor) -> bool:
 def passed_behind(cur: Cursor) -> bool:
     """Reads "just skipped", "skipped" behind a noun, at the end of the clause."""
     start = cur.at
-    if cur.peek().text.lower() == "just":
-        cur.at += 1
+    cur.take_listed("just_now")
     if takes_passed(cur) and (cur.done or cur.peek().kind == "mark"):
         return True
     cur.at = start

@@ -12,7 +12,7 @@ from convert.trade.patterns import listed
 def _or_space(cur: Cursor, place: Place) -> bool:
     """ "Same st or sp": a stitch may be told to go into either, as the definition of a group does."""
     several = place.which is Which.NEXT and place.number != 1  # "skip 2 sts or sp", of blocks and spaces alike
-    if not (several or place.which is Which.SAME) or cur.peek().text.lower() != "or":
+    if not (several or place.which is Which.SAME) or not cur.is_listed("otherwise"):
         return False
     ahead = 1
     while cur.is_word("the", "same", "next", "indicated", ahead=ahead):

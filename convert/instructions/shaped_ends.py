@@ -96,7 +96,7 @@ def _shaped(cur: Cursor, said: Lexeme | None, start: int) -> list[Step] | None:
 def _where(cur: Cursor) -> list[Step]:
     """ "At each side of the heel": what the ends are called besides, in words that ask for nothing."""
     start = cur.at
-    if cur.peek().text.lower() == "at":
+    if cur.is_listed("at_spot"):
         while not cur.done and cur.peek().kind in ("word", "unknown"):
             cur.at += 1
     return [Verbatim((cur.text(start, cur.at),), True, cur.span(start))] if cur.at > start else []

@@ -78,7 +78,7 @@ def _evenly(cur: Cursor, said: Lexeme) -> list[Work | Verbatim] | None:
 
 def _told_where(cur: Cursor) -> bool:
     """Whether "evenly" stands there, or "at the heel"."""
-    return cur.is_word("evenly") or cur.peek().text.lower() == "at"
+    return cur.is_word("evenly") or cur.is_listed("at_spot")
 
 
 def _where(cur: Cursor) -> Verbatim:

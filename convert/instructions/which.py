@@ -111,7 +111,7 @@ def _which_ordinal(cur: Cursor, said: _Said, value: int) -> bool:
 def _is_end_stitch(cur: Cursor) -> bool:
     """ "End stitch", "end chain", "end loop", and "end" alone behind "at": the last one."""
     behind = cur.peek(1)
-    alone = cur.at > 0 and cur.peek(-1).text.lower() in ("at", "the") and (behind.kind in ("end", "mark"))
+    alone = cur.at > 0 and cur.is_listed("before_end", -1) and (behind.kind in ("end", "mark"))
     return cur.is_word("end") and (alone or cur.is_word("stitch", *SPACES, ahead=1) or behind.kind == "stitch")
 
 

@@ -48,7 +48,7 @@ def read_work(cur: Cursor, *, grouped: bool = False) -> list[Step] | None:
     `grouped` is true inside a group, where stitches without a place go where the group goes.
     """
     start = cur.at
-    long = cur.peek().text.lower() == "long" and cur.peek(1).kind == "stitch"
+    long = cur.is_listed("lengthened") and cur.peek(1).kind == "stitch"
     cur.at += long
     steps = _clause(cur, start, grouped=grouped)
     if steps is None or (long and not _reaches_down(steps)):

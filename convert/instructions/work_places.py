@@ -13,7 +13,7 @@ from convert.trade.patterns import listed
 
 def read_places(cur: Cursor) -> tuple[Place, ...]:
     """One or several places joined by "and": "in next st and in each st across"."""
-    if cur.is_word("each") and cur.is_word("in", ahead=1) and cur.peek().text.lower() == "all":
+    if cur.is_word("each") and cur.is_word("in", ahead=1) and cur.is_listed("entirely"):
         cur.at += 1  # "2 dc, ch 2, 3 dc all in ring"
     begun = cur.at
     _take_worked(cur)
