@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from convert.checks.check import Check, Facts, label_of
+from convert.checks.check import Check, Facts, each_of
 from convert.document.records import Row
 from convert.document.steps import Extent, Repeat, Step
 from convert.fabric.readings import goes_around
@@ -52,7 +52,7 @@ def _all_repeated(row: Row, step: Step) -> Finding:
     return Finding(
         CHECK.code,
         CHECK.severity,
-        f"{label_of(row)} does not say what is repeated: all of it, or its last clause.",
+        f"{each_of(row)} does not say what is repeated: all of it, or its last clause.",
         step.span,
         expected="a mark where the repeat begins",
         found="none",
@@ -70,7 +70,7 @@ def _finding(row: Row, step: Repeat, fewer: bool) -> Finding:
     return Finding(
         CHECK.code,
         CHECK.severity,
-        f"{label_of(row)} does not say whether the repeat is worked {times} times in all or {times} times more.",
+        f"{each_of(row)} does not say whether the repeat is worked {times} times in all or {times} times more.",
         step.span,
         expected="a wording that leaves no choice",
         found=f"{times} times",

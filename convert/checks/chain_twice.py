@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from convert.checks.check import Check, Facts, label_of
+from convert.checks.check import Check, Facts, each_of
 from convert.document.records import CountKind, Row
 from convert.document.steps import Begin, Chain, ChangeColour, Join, Marker, Origin, Slip, Start, Step, Turn
 from convert.fabric.counts import agrees
@@ -77,7 +77,7 @@ def _finding(row: Row, step: Step) -> Finding:
     return Finding(
         CHECK.code,
         CHECK.severity,
-        f"{label_of(row)} begins with the same chain twice.",
+        f"{each_of(row)} begins with the same chain twice.",
         step.span,
         row.sizes,
         expected="one chain",

@@ -107,8 +107,17 @@ def label_of(row: Row) -> str:
         words = row.said.split()
         return f"“{' '.join(words[:5])}{' …' if len(words) > 5 else ''}”"
     noun = "Rnd" if label.kind.is_round else "Row"
-    many = len(label.numbers) > 1
-    return f"{noun}{'s' if many else ''} {label.first}{f'-{label.numbers[-1]}' if many else ''}"
+    numbers = label.numbers
+    if len(numbers) < 2:
+        return f"{noun} {label.first}"
+    if numbers == tuple(range(numbers[0], numbers[-1] + 1)):
+        return f"{noun}s {numbers[0]}-{numbers[-1]}"
+    return f"{noun}s {', '.join(map(str, numbers[:-1]))} and {numbers[-1]}"
+
+
+def each_of(row: Row) -> str:
+    """The row's label as the subject of what is said of one row: "Rnd 5 makes", "each of Rows 4-9 makes"."""
+    return f"Each of {label_of(row)}" if len(row.label.numbers) > 1 else label_of(row)
 
 
 SIZES = "{sizes}"

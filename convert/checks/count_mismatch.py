@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from convert.checks.check import SIZES, Check, Facts, label_of, sizes_together
+from convert.checks.check import SIZES, Check, Facts, each_of, sizes_together
 from convert.checks.repairs import repairs
 from convert.checks.telling import below, body_span, noun_of, repeat_story, size_ids, strip_words
 from convert.document.numbers import number_for
@@ -43,7 +43,7 @@ def find(facts: Facts) -> Iterator[Finding]:
         yield Finding(
             CHECK.code,
             CHECK.severity,
-            f"{label_of(row)} makes {found}{SIZES}, but it says {stated}.",
+            f"{each_of(row)} makes {found}{SIZES}, but it says {stated}.",
             body_span(row),
             size_ids(facts, size),
             expected=" and ".join(f"{number_for(item.number, 0)} {noun_of(facts, item)}" for item in wrong),

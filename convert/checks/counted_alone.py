@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from convert.checks.check import SIZES, Check, Facts, label_of, sizes_together
+from convert.checks.check import SIZES, Check, Facts, each_of, sizes_together
 from convert.checks.telling import body_span, size_ids
 from convert.findings import Finding, Severity
 
@@ -32,7 +32,7 @@ def find(facts: Facts) -> Iterator[Finding]:
         yield Finding(
             CHECK.code,
             CHECK.severity,
-            f"{label_of(row)} was counted by itself{SIZES}: {outcome.why}.",
+            f"{each_of(row)} was counted by itself{SIZES}: {outcome.why}.",
             body_span(row),
             size_ids(facts, size),
             expected="steps on the last row",

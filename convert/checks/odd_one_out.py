@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from decimal import Decimal
 from fractions import Fraction
 
-from convert.checks.check import Check, Facts, label_of
+from convert.checks.check import Check, Facts, each_of
 from convert.checks.telling import body_span
 from convert.document.lengths import Length
 from convert.document.numbers import PerSize
@@ -58,7 +58,7 @@ def find(facts: Facts) -> Iterator[Finding]:
             yield Finding(
                 CHECK.code,
                 CHECK.severity,
-                f"{label_of(row)} has {value} for size {facts.size_name(at)}, where the other sizes lead to {wanted}.",
+                f"{each_of(row)} has {value} for size {facts.size_name(at)}, where the other sizes lead to {wanted}.",
                 body_span(row),
                 (facts.size_id(at),),
                 expected=str(wanted),

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from convert.checks.check import SIZES, Check, Facts, label_of, sizes_together
+from convert.checks.check import SIZES, Check, Facts, each_of, sizes_together
 from convert.checks.repairs import repairs
 from convert.checks.telling import below, place_words, repeat_story, size_ids
 from convert.document.steps import Place
@@ -37,7 +37,7 @@ def find(facts: Facts) -> Iterator[Finding]:
         yield Finding(
             CHECK.code,
             CHECK.severity,
-            f"{label_of(row)} runs out of stitches{SIZES} at this step{when}.",
+            f"{each_of(row)} runs out of stitches{SIZES} at this step{when}.",
             fault.span,
             size_ids(facts, size),
             expected=f"{wanted} more ({what})",

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from convert.checks.check import SIZES, Check, Facts, label_of, sizes_together
+from convert.checks.check import SIZES, Check, Facts, each_of, sizes_together
 from convert.checks.repairs import repairs
 from convert.checks.telling import below, place_words, size_ids, strip_words
 from convert.document.steps import Place
@@ -40,7 +40,7 @@ def find(facts: Facts) -> Iterator[Finding]:
         yield Finding(
             CHECK.code,
             CHECK.severity,
-            f"{label_of(row)} works into a {wanted}{SIZES}, but there is none.",
+            f"{each_of(row)} works into a {wanted}{SIZES}, but there is none.",
             fault.span,
             size_ids(facts, size),
             expected=wanted,

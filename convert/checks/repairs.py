@@ -111,17 +111,22 @@ def repairs(facts: Facts) -> Callable[[Row, WorkedRow, int], str]:
 def _hint(trial: _Trial, outcome: Outcome) -> str:
     facts, part, row, worked = trial.facts, trial.part, trial.row, trial.worked
     edit, left = _best_edit(trial, outcome)
+    # Rows further on may have mistakes of their own: what mends this row has to add none, not to mend them too.
+    stands = trial.problems(row)
+    mends = edit is not None and left < stands
     said = _said(edit, Wording(facts.document.written, facts.document.specials)) if edit is not None else ""
+    comes_out = f"{said} makes {_what(part, row) if left == 0 else 'the row'} come out."
     if outcome.faults:
-        return f"{said} makes {_what(part, row)} come out." if edit and not left else _changed_places(trial)
+        return comes_out if mends else _changed_places(trial)
     count = _count_words(facts, worked, outcome)
-    if count and trial.problems(_recounted(row, worked, outcome)) == 0:
-        if edit is None or left:
+    recounted = trial.problems(_recounted(row, worked, outcome)) if count else stands
+    if recounted and not mends and (swapped := _changed_places(trial)):
+        return swapped
+    if recounted < stands:
+        if not mends:
             return f"If the row is right, the count should be {count}."
         return f"{said} would make the count right. Or the count should be {count}."
-    if edit is not None and not left:
-        return f"{said} makes {_what(part, row)} come out."
-    return _changed_places(trial) or _MISSING
+    return comes_out if mends else _MISSING
 
 
 _MISSING = "The rows after it go on from the count that it states: look for a step that is missing, or said twice."

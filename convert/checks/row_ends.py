@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator
 
 from msgspec.structs import replace
 
-from convert.checks.check import Check, Facts, label_of, sizes_together
+from convert.checks.check import Check, Facts, each_of, sizes_together
 from convert.checks.telling import body_span, size_ids
 from convert.document.records import Row
 from convert.document.resolving import resolved
@@ -164,7 +164,7 @@ def _told(facts: Facts, run: SizeRun, row: Row, made: float, fitting: float, cm:
     return Finding(
         CHECK.code,
         CHECK.severity,
-        f"{label_of(row)} has {made:.0f} stitches along an edge of {cm:.1f} cm, where {fitting:.0f} lie flat: they will {verb}.",
+        f"{each_of(row)} has {made:.0f} stitches along an edge of {cm:.1f} cm, where {fitting:.0f} lie flat: they will {verb}.",
         body_span(row),
         size_ids(facts, run.size),
         expected=f"about {fitting:.0f} stitches",

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from convert.checks.check import Check, Facts, label_of, sizes_together
+from convert.checks.check import Check, Facts, each_of, sizes_together
 from convert.checks.row_numbers import misnumbered
 from convert.checks.telling import body_span, size_ids
 from convert.fabric.again import MISSING_ROWS
@@ -35,7 +35,7 @@ def find(facts: Facts) -> Iterator[Finding]:
             yield Finding(
                 CHECK.code,
                 CHECK.severity,
-                f"{label_of(worked.row)} repeats rows that are not there.",
+                f"{each_of(worked.row)} repeats rows that are not there.",
                 body_span(worked.row),
                 size_ids(facts, run.size),
                 expected="rows with these numbers earlier in the part",

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from convert.checks.check import Check, Facts, label_of
+from convert.checks.check import Check, Facts, each_of
 from convert.checks.uses import uses
 from convert.findings import Finding, Severity
 from convert.trade.stitches import stitches
@@ -38,7 +38,7 @@ def find(facts: Facts) -> Iterator[Finding]:
         yield Finding(
             CHECK.code,
             CHECK.severity,
-            f"{label_of(row)} uses a {name}, and the pattern does not say what that is.",
+            f"{each_of(row)} uses a {name}, and the pattern does not say what that is.",
             span,
             expected="a definition under the special stitches",
             found="none",

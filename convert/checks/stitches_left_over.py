@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from convert.checks.check import SIZES, Check, Facts, label_of, sizes_together
+from convert.checks.check import SIZES, Check, Facts, each_of, sizes_together
 from convert.checks.repairs import repairs
 from convert.checks.telling import below, body_span, repeat_story, size_ids
 from convert.findings import Finding, Severity
@@ -40,7 +40,7 @@ def find(facts: Facts) -> Iterator[Finding]:
         yield Finding(
             CHECK.code,
             CHECK.severity,
-            f"{label_of(row)} leaves {left} {plural} of the row below unworked{SIZES}.",
+            f"{each_of(row)} leaves {left} {plural} of the row below unworked{SIZES}.",
             body_span(row),
             size_ids(facts, size),
             expected="every stitch worked, skipped or left on purpose",

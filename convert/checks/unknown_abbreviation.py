@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from convert.checks.check import Check, Facts, label_of
+from convert.checks.check import Check, Facts, each_of
 from convert.checks.unread_words import in_other_terms, misspelt, unread_steps
 from convert.findings import Finding, Severity
 
@@ -30,7 +30,7 @@ def find(facts: Facts) -> Iterator[Finding]:
             yield Finding(
                 CHECK.code,
                 CHECK.severity,
-                f"{label_of(row)} uses “{word}”, which is not known.",
+                f"{each_of(row)} uses “{word}”, which is not known.",
                 span,
                 row.sizes,
                 expected="a stitch or a direction",

@@ -43,6 +43,22 @@ CASES = {
         ),
         "Leaving out one of the two “sc in next st” makes this row and those after it come out.",
     ),
+    "the count is wrong, and a round further on has a mistake of its own": (
+        (
+            "Rnd 3: *Sc in next st, 2 sc in next st; rep from * around. (20)\n"
+            "Rnd 4: Sc in each st around. (18)\n"
+            "Rnd 5: [Sc in next st, sc2tog] 5 times. (12)\n"
+        ),
+        "If the row is right, the count should be 18 sts.",
+    ),
+    "the row is wrong, and a round further on has a mistake of its own": (
+        (
+            "Rnd 3: [Sc in next st, 2 sc in next st] 5 times. (18)\n"
+            "Rnd 4: Sc in each st around. (18)\n"
+            "Rnd 5: [Sc in next st, sc2tog] 5 times. (12)\n"
+        ),
+        "“6 times” instead of “5 times” makes the row come out.",
+    ),
     "rounds that have changed places": (
         (
             "Rnd 3: *Sc in next 2 sts, 2 sc in next st; rep from * around. (24)\n"
