@@ -4,10 +4,15 @@ from __future__ import annotations
 
 import re
 
+from convert.importers.typed_signs import speaks_of_stitches
 from convert.instructions.reader import row_label_length
 
 _MARKS = re.compile(r"[\s>*_=+•\-]*(?:\d{1,3}[.)]\s+)?[*_=]*")
 """What may stand before a row's label: list marks, numbers of a list, marks of emphasis."""
+_COUNTED = re.compile(r"(?:\d|[(\[{<]\W{0,3}\d[^()\[\]{}<>]{0,60}[)\]}>])[\s.|*_]*\Z")
+"""How a line ends that tells a row without a label, in a table, a list or a line by itself: with a count."""
+_UNLABELLED = 2
+"""How many such lines show that the text is a pattern."""
 _DATA = re.compile(r'"format"\s*:')
 
 
@@ -15,9 +20,12 @@ def holds_pattern(kind: str, text: str) -> bool:
     """Whether a file that nobody named is read as a pattern.
 
     YAML files say so by their name. A JSON file is one if it has a `format`, a Markdown file if it begins with front
-    matter or has a row, a typed text if it has a row.
+    matter or has a row, a typed text if it has a row: a line with a label, or two that speak of stitches and end with
+    a count.
 
     >>> holds_pattern("text", "Rnd 1: 6 sc in ring."), holds_pattern("markdown", "# To do\\n\\n- buy yarn\\n")
+    (True, False)
+    >>> holds_pattern("text", "6 sc in ring (6)\\ninc around (12)"), holds_pattern("text", "Yarn (3 balls)\\nTea at 5")
     (True, False)
     """
     if kind == "yaml":
@@ -26,9 +34,14 @@ def holds_pattern(kind: str, text: str) -> bool:
         return bool(_DATA.search(text))
     if kind == "markdown" and text.startswith(("---\n", "---\r\n")):
         return True
-    return any(_is_row(line) for line in text.split("\n"))
+    lines = text.split("\n")
+    return any(map(_is_row, lines)) or sum(map(_tells_row, lines)) >= _UNLABELLED
 
 
 def _is_row(line: str) -> bool:
     marks = _MARKS.match(line)
     return bool(row_label_length(line[marks.end() if marks else 0 :]))
+
+
+def _tells_row(line: str) -> bool:
+    return bool(_COUNTED.search(line[-80:])) and speaks_of_stitches(line)

@@ -7,7 +7,7 @@ from collections.abc import Callable, Sequence
 from itertools import takewhile
 
 from convert.importers.typed_signs import names_supplies, speaks_of_stitches
-from convert.importers.typed_units import Kind, Unit, label_length, numbered_length
+from convert.importers.typed_units import Kind, Unit, ends_counted, label_length, numbered_length
 from convert.source import Passage
 
 _FEW = 4
@@ -32,6 +32,15 @@ def begins_lines(units: Sequence[Unit], reads_as_steps: Tells, opens: Tells) -> 
     bare = [unit.passage.cut(numbered_length(unit.passage.text)) for unit in run]
     counted = [number_in_front(unit.passage.text) for unit in run] == list(range(1, len(run) + 1))
     return len(run) > 1 and counted and opens(bare[0]) and all(map(reads_as_steps, bare[1:]))
+
+
+def begins_counted(units: Sequence[Unit], reads_as_steps: Tells) -> bool:
+    """Whether lines without labels begin here that are instructions and end with a count, each of the first two."""
+    run = units[:2]
+    return len(run) == 2 and all(
+        unit.kind is Kind.TEXT and unit.at_line and ends_counted(unit.passage.text) and reads_as_steps(unit.passage)
+        for unit in run
+    )
 
 
 def number_in_front(text: str) -> int:

@@ -12,6 +12,7 @@ from convert.importers.typed_conventions import sentences
 from convert.importers.typed_headings import Heading, heading_at
 from convert.importers.typed_order import (
     NEARBY,
+    begins_counted,
     begins_lines,
     begins_run,
     first_number,
@@ -270,7 +271,8 @@ class _Gatherer:
             and begins_run(self.units[index + 1 : index + 1 + NEARBY])
         ):
             return speaks_of_stitches(unit.passage.text)
-        return self.opens(unit.passage) or tells_rows(unit.passage.text)
+        counted = begins_counted(self.units[index : index + NEARBY], self.reads_as_steps)
+        return counted or self.opens(unit.passage) or tells_rows(unit.passage.text)
 
     def _add_text(self, unit: Unit) -> None:
         here = self.current

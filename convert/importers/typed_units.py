@@ -127,6 +127,15 @@ def label_length(text: str) -> int:
     return 0 if _SENTENCE.match(text[length:]) else length
 
 
+def ends_counted(text: str) -> bool:
+    """Whether a text ends with a count in brackets, as a row does.
+
+    >>> ends_counted("sc around (18)"), ends_counted("sew on (see page 2) the eyes")
+    (True, False)
+    """
+    return bool(_COUNTED.search(text.rstrip()))
+
+
 def numbered_length(text: str) -> int:
     """The length of a number that stands in front as a label does ("3.", "46, 47.", "(3)")."""
     match = _NUMBERED.match(text)
@@ -219,8 +228,10 @@ def _begins_at_line(text: str, begun: int, line: Line, end: int) -> bool:
     if not rest[0].isalpha() and begins_with_chain(begin):
         return False
     if kind_of(begin) is Kind.TEXT and (prefix is None or section_of(prefix[0]) is not None):
-        opens = rest[0] not in "([*" or bool(_COUNTED.search(earlier)) or numbered_length(rest) > 0
-        return not _UNFINISHED.search(earlier) and not rest[0].islower() and opens
+        counted = ends_counted(earlier)
+        opens = rest[0] not in "([*" or counted or numbered_length(rest) > 0
+        told = counted and ends_counted(text[line.offset : min(end, line.offset + _LOOK)])
+        return not _UNFINISHED.search(earlier) and (not rest[0].islower() or told) and opens
     return bool(_COMPLETE.search(earlier)) and rest[0].isupper()
 
 

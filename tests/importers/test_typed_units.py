@@ -37,6 +37,20 @@ def rows(found: Document) -> list[str]:
 # Rows
 
 
+def test_lines_without_labels_are_rows_by_their_counts_whatever_they_begin_with() -> None:
+    text = "Bowl\n\n6 sc in ring (6)\ninc in each st around (12)\n(sc, inc) x6 (18)\nsc around (18)\nfasten off"
+    assert [
+        "6 sc in ring (6)",
+        "inc in each st around (12)",
+        "(sc, inc) x6 (18)",
+        "sc around (18) fasten off",
+    ] == rows(document(text))
+
+
+def test_a_sentence_goes_on_behind_a_figure_in_brackets() -> None:
+    assert len(cut("Make a chain of twenty (20)\nand work one sc in each of them.\n")) == 1
+
+
 @pytest.mark.parametrize(
     "text",
     [
