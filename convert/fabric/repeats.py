@@ -22,7 +22,7 @@ from convert.fabric.rounds import to_end, wanted_by
 from convert.fabric.turns import Doer, Turns, note, restore, save
 from convert.fabric.until_made import tells_count, work_until_made
 from convert.fabric.untold import may_begin_later, stops_at_edge
-from convert.fabric.worded import in_next_group
+from convert.fabric.worded import first_of_groups, in_next_group
 from convert.fabric.worker import RepeatFact, Worker
 from convert.source import Span
 from convert.trade.stitches import stitches
@@ -72,6 +72,9 @@ def _from_first(worker: Worker, step: Repeat) -> Repeat:
     place = first.place
     if place.which is not Which.FIRST or place.what is not What.STITCH or len(step.steps) == 1:
         return step
+    if place.number == 1 and first_of_groups(worker.base, step, place):
+        place = replace(place, within=Place(What.GROUP))
+        return replace(step, steps=(replace(first, place=place), *step.steps[1:]))
     return replace(step, steps=(replace(first, place=replace(place, which=Which.NEXT)), *step.steps[1:]))
 
 

@@ -7,8 +7,8 @@ from functools import cache
 
 from msgspec.structs import replace
 
-from convert.document.steps import Place, What, Which
-from convert.fabric.cells import PETAL, SPACE, Strip
+from convert.document.steps import Chain, Place, Repeat, What, Which
+from convert.fabric.cells import PETAL, SPACE, STITCH, Strip
 from convert.fabric.places import base_kind
 from convert.fabric.worker import Worker
 from convert.trade.patterns import chain, said, signs
@@ -36,6 +36,20 @@ def in_next_group(worker: Worker, place: Place) -> int | None:
     if begin is None or inside is None or (place.which is Which.CENTER and size % 2 == 0):
         return None
     return begin + inside
+
+
+def first_of_groups(base: Strip, step: Repeat, place: Place) -> bool:
+    """Whether "*dc in 1st sc of last round, ch 9; rep from * around" means one stitch of each group: the row below has
+    nothing but groups, each begins with that stitch and has more of it, and nothing else of the repeat works into them.
+    """
+    cells = [cell for loop in base.loops for cell, _ in loop.runs]
+    others = any(isinstance(other, Chain) for other in step.steps[1:])
+    if place.of is None or not cells or not others or not all(isinstance(other, Chain) for other in step.steps[1:]):
+        return False
+    if not all(cell.sort == STITCH and cell.size >= PETAL for cell in cells):
+        return False
+    begins = all(base_kind(cell.kind) == place.of for cell in cells if cell.part == 0)
+    return begins and any(base_kind(cell.kind) == place.of for cell in cells if cell.part)
 
 
 def names_groups(place: Place) -> bool:

@@ -104,6 +104,9 @@ from convert.instructions.stated import read_stated
 from convert.instructions.stripes import read_stripes
 from convert.instructions.up_to import narrowed_behind
 from convert.instructions.work import read_held_back, read_work
+from convert.instructions.worked_back import worked_back
+from convert.instructions.wraps import wraps_told
+from convert.instructions.wraps_behind import placed_behind_wraps
 from convert.instructions.yarns import read_facing, read_tool
 from convert.limits import LIMITS
 from convert.trade.patterns import listed
@@ -199,7 +202,7 @@ def _said_behind(cur: Cursor, items: list[Item]) -> list[Item] | None:
     passing = said_in_passing(cur, items)
     if passing is not None:
         return [passing]
-    again = read_for_rows(cur, items)
+    again = worked_back(cur, items) or read_for_rows(cur, items)
     return [*again] if again is not None else None
 
 
@@ -286,6 +289,8 @@ def _bracket(cur: Cursor, items: list[Item], grouped: bool) -> list[Step] | None
     if around is not None:
         return around
     inside = cur.text(start + 1, end) if end > start + 1 else ""
+    if wraps_told(inside) and (placed := placed_behind_wraps(cur, items, end)) is not None:
+        return placed
     if not goes_on(cur, end) and explains_picot(cur, items[-1] if items else None, start, end):
         cur.at = end + 1
         return [Verbatim(said_in_row(cur, start) or said_from(cur, start), inert=True, span=cur.span(start))]

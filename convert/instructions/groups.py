@@ -25,6 +25,7 @@ from convert.document.steps import (
     Which,
     Work,
 )
+from convert.instructions.all_in_one import all_in_one
 from convert.instructions.brackets import closing, goes_on, only_names
 from convert.instructions.carried_on import placed_behind
 from convert.instructions.chains import read_chain
@@ -110,6 +111,8 @@ def read_place_first(cur: Cursor) -> list[Step] | None:
         steps = []
     if bracket and place.what is not What.RING:
         steps = _times_and_more(cur, steps)
+    if steps and not bracket and as_space(place).what is What.SPACE:
+        steps += all_in_one(cur, _listed)
     if not steps:
         cur.at = start
         return None
@@ -119,7 +122,8 @@ def read_place_first(cur: Cursor) -> list[Step] | None:
     if not rest:
         return [Group(tuple(steps), as_space(place), span)]
     if len(rest) == 1 and isinstance(rest[0], Work) and rest[0].place is None:
-        return [*chain, replace(rest[0], place=place, span=span)]
+        loop = as_space(place) if rest[0].each != place.number else place
+        return [*chain, replace(rest[0], place=loop, span=span)]
     return [*chain, Group(tuple(rest), as_space(place), span)]
 
 

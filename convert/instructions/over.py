@@ -8,6 +8,7 @@ from convert.document.numbers import Number
 from convert.document.steps import Place, What, Which
 from convert.instructions.cursor import Cursor
 from convert.instructions.places import as_space
+from convert.trade.patterns import listed
 from convert.trade.stitches import stitches
 
 
@@ -23,10 +24,30 @@ _SPREAD = "over"
 
 def is_spread(cur: Cursor, start: int, each: Number | None, place: Place) -> bool:
     """Whether the stitches are told as so many over so many, as in "18 dc over next 6 sts": not eighteen in each."""
-    several = isinstance(each, int) and isinstance(place.number, int) and each > 1 and place.number > 1
+    several = isinstance(each, int) and isinstance(place.number, int) and place.number > 1
     if not several or each == place.number or place.which is not Which.NEXT or said_each(cur, start):
         return False
-    return any(word.text.lower() == _SPREAD for word in cur.words[start : cur.at])
+    over = any(word.text.lower() == _SPREAD for word in cur.words[start : cur.at])
+    return (over and each != 1) or _names_loop(cur, start, place)
+
+
+def _names_loop(cur: Cursor, start: int, place: Place) -> bool:
+    """Whether the loop of so many chains is meant: "1 dc into the 3 chain of last round", where the chains are told as
+    one thing. "In next 3 chain" and "in the 3 chains" are one after the other.
+    """
+    if place.what is not What.CHAIN or place.nth is not None or place.within is not None:
+        return False
+    words = cur.words[start : cur.at]
+    return any(
+        the.text.lower() in listed("one_thing") and number.kind == "num" and chain.id == "ch" and not _several(chain.text)
+        for the, number, chain in zip(words, words[1:], words[2:], strict=False)
+    )
+
+
+def _several(name: str) -> bool:
+    """Whether the name of a chain is one for several of them, or for its stitches."""
+    ch = stitches()["ch"].us
+    return name.lower() not in (ch.abbreviation, ch.name)
 
 
 def spread_over(cur: Cursor, each: Number | None, place: Place) -> tuple[Number | None, tuple[Place, ...]] | None:

@@ -25,6 +25,7 @@ from convert.instructions.settling import settle
 from convert.instructions.size_names import read_sizes, sizes_in_front
 from convert.instructions.stated import read_stated, spaces_between
 from convert.instructions.tokens import has_look_alikes
+from convert.instructions.wraps import by_wraps
 from convert.limits import LIMITS
 from convert.source import Passage
 
@@ -144,7 +145,7 @@ def read_steps(passage: Passage, context: Context, *, row: bool = False) -> RowR
 def _read(
     passage: Passage, label: Label, body: Passage, context: Context, sizes: tuple[str, ...], before: Prose
 ) -> RowRead:
-    named = named_in_passing(body, context)
+    named = (*by_wraps(body, context), *named_in_passing(body, context))
     context = with_specials(context, named) if named else context
     cur = Cursor(body, with_short_ring(lexemes(body.text, context.system, context.specials), label, context), context)
     cur.defined += named

@@ -11,6 +11,7 @@ from convert.document.records import TermSystem
 from convert.instructions.cursor import Cursor
 from convert.instructions.lexicon import Lexeme, lexemes
 from convert.instructions.tokens import tokens
+from convert.instructions.wraps import wraps_told
 from convert.trade.tables import table
 
 _Words = tuple[str, ...]
@@ -57,6 +58,8 @@ def is_inert(text: str) -> bool:
     words = tuple(t.text for t in tokens(text) if t.text not in (",", "."))
     if not words or _tells(words):
         return bool(words)
+    if wraps_told(" ".join(words)):
+        return True
     aside = _phrases("asides").at(words)
     return aside is True or (aside is False and not asks_for_work(text))
 

@@ -1,0 +1,91 @@
+"""Reads stitches told back along a chain: "6 chain, miss the last and work back on the other 5, 1 dc, 3 tr, 1 dtr"."""
+
+from __future__ import annotations
+
+from functools import cache
+
+from convert.document.steps import Chain, Origin, Place, Step, What, Which, Work
+from convert.instructions.cursor import Cursor
+from convert.instructions.items import Item
+from convert.instructions.numbers import read_number
+from convert.instructions.phrases import takes_sign
+from convert.instructions.work import read_work
+from convert.trade.patterns import listed
+
+
+def worked_back(cur: Cursor, items: list[Item]) -> list[Step] | None:
+    """The stitches behind a chain of so many, one into each of the others; nothing is read where they are not as many
+    as the words tell, or more than the chain has.
+    """
+    chain = items[-1] if items else None
+    if not isinstance(chain, Chain) or not isinstance(chain.number, int) or chain.skipped or not _begins(cur):
+        return None
+    start, stitch = cur.at, cur.stitch
+    passed = _passed(cur)
+    told = _others(cur) if passed else None
+    steps = _along(cur, told, passed + 1) if told is not None and passed + told <= chain.number else None
+    if steps is None:
+        cur.at, cur.stitch = start, stitch
+    return steps
+
+
+def _begins(cur: Cursor) -> bool:
+    return cur.is_word("skip") and any(word.text.lower() in _back() for word in cur.words[cur.at : cur.at + _NEAR])
+
+
+_NEAR = 12
+"""So far behind the chain that is passed stand the words that tell the way at most."""
+
+
+@cache
+def _back() -> frozenset[str]:
+    return frozenset(form.split()[-1] for form in listed("work_back"))
+
+
+def _passed(cur: Cursor) -> int:
+    """ "Miss the last", "miss 2": how many chains at the hook are passed."""
+    cur.at += 1
+    if cur.take_words("the", "last") and cur.is_word("last", ahead=-1):
+        return 1
+    number = read_number(cur) if cur.peek().kind == "num" else None
+    return number if isinstance(number, int) else 0
+
+
+def _others(cur: Cursor) -> int | None:
+    """ "Work back on the other 5", "working back over the following 8 sts": how many chains are worked into."""
+    cur.take_mark(",")
+    cur.take_words("and", "then")
+    if not takes_sign(cur, "work_back") or not cur.take_words("in", "across"):
+        return None
+    cur.take_words("the", "other", "next", "remaining")
+    number = read_number(cur) if cur.peek().kind == "num" else None
+    if cur.peek().id == "ch":
+        cur.at += 1
+    cur.take_words("stitch")
+    cur.take_mark(",", ":")
+    return number if isinstance(number, int) else None
+
+
+def _along(cur: Cursor, told: int, first: int) -> list[Step] | None:
+    """So many stitches one by one, the first into that chain from the hook."""
+    steps: list[Step] = []
+    left, end = told, cur.at
+    while left:
+        found = read_work(cur, grouped=True)
+        one = found[0] if found is not None and len(found) == 1 else None
+        if not isinstance(one, Work) or one.place is not None or not isinstance(one.each, int) or one.each > left:
+            return None
+        steps += _placed(one, first if left == told else 0)
+        left -= one.each
+        end = cur.at
+        cur.take_mark(",")
+        cur.take_words("and", "then")
+    cur.at = end
+    return steps
+
+
+def _placed(one: Work, first: int) -> list[Step]:
+    many = one.each if isinstance(one.each, int) else 1
+    at_hook = [Work(one.stitch, 1, Place(What.CHAIN, Which.NTH, nth=first, origin=Origin.HOOK), span=one.span)] * bool(first)
+    more = many - len(at_hook)
+    return [*at_hook, *([Work(one.stitch, 1, Place(What.CHAIN, number=more), span=one.span)] if more else [])]
