@@ -39,7 +39,10 @@ def _names_loop(cur: Cursor, start: int, place: Place) -> bool:
         return False
     words = cur.words[start : cur.at]
     return any(
-        the.text.lower() in listed("one_thing") and number.kind == "num" and chain.id == "ch" and not _several(chain.text)
+        the.text.lower() in listed("one_thing")
+        and number.kind == "num"
+        and chain.id == "ch"
+        and not _several(chain.text)
         for the, number, chain in zip(words, words[1:], words[2:], strict=False)
     )
 

@@ -85,7 +85,12 @@ def _along(cur: Cursor, told: int, first: int) -> list[Step] | None:
 
 
 def _placed(one: Work, first: int) -> list[Step]:
-    many = one.each if isinstance(one.each, int) else 1
-    at_hook = [Work(one.stitch, 1, Place(What.CHAIN, Which.NTH, nth=first, origin=Origin.HOOK), span=one.span)] * bool(first)
-    more = many - len(at_hook)
-    return [*at_hook, *([Work(one.stitch, 1, Place(What.CHAIN, number=more), span=one.span)] if more else [])]
+    """The stitches with their chains; `first` is which chain from the hook the first of all goes into, or 0."""
+    more = one.each if isinstance(one.each, int) else 1
+    steps: list[Step] = []
+    if first:
+        steps.append(Work(one.stitch, 1, Place(What.CHAIN, Which.NTH, nth=first, origin=Origin.HOOK), span=one.span))
+        more -= 1
+    if more:
+        steps.append(Work(one.stitch, 1, Place(What.CHAIN, number=more), span=one.span))
+    return steps

@@ -1,4 +1,4 @@
-"""Reads where a stitch goes behind a bracket that tells how often the yarn is wrapped: "1 tr (over once) in next sp"."""
+"""Reads where a stitch goes behind a bracket that tells its wraps: "1 tr (over once) in next sp"."""
 
 from __future__ import annotations
 
