@@ -136,7 +136,10 @@ def read_ring(cur: Cursor) -> list[Step] | None:
     cur.take_words("work", "the", "beginning", "with", "in")
     if cur.is_word("adjustable-ring"):
         cur.at += 1
-        return [Begin(Start.ADJUSTABLE_RING, span=cur.span(start))]
+        ring = Begin(Start.ADJUSTABLE_RING, span=cur.span(start))
+        if cur.is_word("with", "of") and cur.peek(1).kind == "num":
+            cur.at += 1  # "start a magic ring with 6 sc"
+        return [ring]
     cur.at = start
     return None
 

@@ -46,8 +46,8 @@ def _none_first(cur: Cursor) -> PerSize | None:
 
 
 def _listed_sizes(cur: Cursor) -> PerSize | None:
-    """ "8/9/10" and "{8, 9, 10}": a number for every size, without the trade's brackets; read where there are
-    several sizes.
+    """ "8/9/10", "8-9-10" and "{8, 9, 10}": a number for every size, without the trade's brackets; read where there
+    are several sizes.
     """
     wanted = len(cur.context.sizes)
     start = cur.at
@@ -60,12 +60,16 @@ def _listed_sizes(cur: Cursor) -> PerSize | None:
         while cur.peek().kind == "num":
             values.append(cur.peek().value)
             cur.at += 1
-            if len(values) == wanted or not cur.take_mark("/"):
+            if len(values) == wanted or not cur.take_mark("/", *(_DASHES if wanted > 2 else ())):
                 break
     if values is None or len(values) != wanted:
         cur.at = start
         return None
     return PerSize(tuple(values))
+
+
+_DASHES = ("-", "–")
+"""Between the numbers of three sizes or more; between two numbers they say from which to which."""
 
 
 def _other_sizes(cur: Cursor) -> tuple[int | None, ...] | None:

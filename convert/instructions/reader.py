@@ -23,7 +23,8 @@ from convert.instructions.passes import is_only_back, is_way_back
 from convert.instructions.rings import with_ring, with_short_ring
 from convert.instructions.settling import settle
 from convert.instructions.size_names import read_sizes, sizes_in_front
-from convert.instructions.stated import read_stated, spaces_between
+from convert.instructions.stated import read_stated
+from convert.instructions.stated_asides import spaces_between
 from convert.instructions.tokens import has_look_alikes
 from convert.instructions.wraps import by_wraps
 from convert.limits import LIMITS
@@ -189,6 +190,8 @@ def _with_counting(steps: tuple[Step, ...], cur: Cursor) -> tuple[Step, ...]:
     first = steps[at] if at is not None else None
     if at is None and told.counts == Counts():
         return (*steps, Verbatim((told.words,), True, told.span))  # no chain is there that could be counted
+    if isinstance(first, Chain) and told.counts == Counts("st") and first.counts not in (None, Counts()):
+        return steps  # the chain says itself which stitch it counts as
     if at is None or not isinstance(first, Chain) or first.counts not in (None, told.counts):
         cur.verbatim += 1
         return (*steps, Verbatim((told.words,), span=told.span))

@@ -4,38 +4,50 @@ from __future__ import annotations
 
 from msgspec.structs import replace
 
-from convert.document.numbers import PerSize
+from convert.document.numbers import Number, PerSize
 from convert.document.records import CORNER, CountItem, CountKind
-from convert.document.steps import Counts
-from convert.instructions.cursor import ChainsBetween, Counting, Cursor
+from convert.instructions.cursor import Cursor
 from convert.instructions.numbers import read_number
 from convert.instructions.remarks import remark_follows
-from convert.instructions.repeats import plus
-from convert.instructions.stated_asides import read_among, take_aside, take_groups_of, take_size_of_group
+from convert.instructions.stated_asides import (
+    take_aside,
+    take_counting_chain,
+    take_groups_of,
+    take_size_of_group,
+    with_chains_between,
+)
+from convert.instructions.stated_marks import (
+    CLOSERS,
+    follows_whole_row,
+    is_between_signs,
+    leads,
+    repeats_in_front,
+    take_leads,
+    take_trail,
+)
 from convert.trade.patterns import listed
 from convert.trade.stitches import stitches
-
-_CLOSERS = {"(": ")", "[": "]", "{": "}", "<": ">", "|": "|"}
-_LEADS = ("–", "=", ":", "-", "/", "→", "➡", "➔", ">", "|")
-"""Marks that a count may stand behind, one or several of them: "--- 24", "// 24 dc", "=> 24"."""
-_MOST_LEADS = 4
 
 
 def read_stated(cur: Cursor) -> bool:
     """Reads a stated count at the position into `cur.stated`, if there is one."""
     start = cur.at
     lexeme = cur.peek()
-    if lexeme.kind == "mark" and lexeme.id in _CLOSERS:
-        found = _bracketed(cur, _CLOSERS[lexeme.id])
-        if not found and lexeme.id == "|":
-            cur.at = start
-            found = _behind_a_dash(cur)
-    elif lexeme.kind == "mark" and lexeme.id in _LEADS:
+    if lexeme.kind == "mark" and lexeme.id in CLOSERS:
+        found = _bracketed(cur, CLOSERS[lexeme.id])
+        cur.at = cur.at if found else start
+        found = found or (_behind_a_dash(cur) if leads(cur) else [])
+    elif lexeme.kind == "mark" and leads(cur):
         found = _behind_a_dash(cur)
+    elif lexeme.kind == "mark" and is_between_signs(cur):
+        cur.at += 1
+        found = _items(cur)
+        cur.take_mark(lexeme.id)
     elif cur.is_word("total-of", "in-all", "count-words"):
         cur.at += 1
         cur.take_mark(":", "=", "–", "-")
         found = _items(cur)
+        take_aside(cur)
         if not (cur.done or cur.is_mark(".", ";", ",")):
             found = []
     elif cur.is_word("work") and cur.peek(1).kind == "num" and cur.at:
@@ -57,16 +69,16 @@ def _bracketed(cur: Cursor, closer: str) -> list[CountItem]:
         return [sized]
     of_number = cur.peek(-1).kind == "num"
     cur.at += 1
-    cur.take_words("total-of", "in-all")
-    cur.take_mark("=")
+    cur.take_words("total-of", "in-all", "count-words")
+    cur.take_mark("=", ":")
     take_aside(cur)
     found = _items(cur)
     if of_number and len(found) == len(cur.context.sizes) - 1 and cur.peek(-1).kind == "num":
         return []  # "row 38 (40, 42)": that number for the other sizes
     cur.take_words("total-of", "in-all", "around", "across", "remaining")
     take_aside(cur)
-    found = _with_chains_between(cur, found)
-    _counting_chain(cur)
+    found = with_chains_between(cur, found)
+    take_counting_chain(cur)
     if found and cur.counting is not None:
         found[-1] = replace(found[-1], span=found[-1].span.to(cur.span(cur.at - 1)))
     cur.take_mark(".")
@@ -84,7 +96,7 @@ def _bracketed(cur: Cursor, closer: str) -> list[CountItem]:
 def _sized_with_dashes(cur: Cursor) -> CountItem | None:
     """ "[-, 72, 72]", "(–, –, 80 sts)": a count for each size, with a dash where a size does not work the row."""
     start, wanted = cur.at, len(cur.context.sizes)
-    closer = _CLOSERS[cur.peek().id]
+    closer = CLOSERS[cur.peek().id]
     cur.at += 1
     values: list[int | None] = []
     while cur.peek().kind == "num" or cur.is_mark("-", "–"):
@@ -99,63 +111,15 @@ def _sized_with_dashes(cur: Cursor) -> CountItem | None:
     return CountItem(PerSize(tuple(values)), kind, of, chains, span=cur.span(start))
 
 
-def _counting_chain(cur: Cursor) -> None:
-    """ "(10 dc, counting ch 3 as 1 dc)": what the beginning chain stands for, told with the count."""
-    start = cur.at
-    cur.take_mark(",", ";")
-    first = cur.at
-    among = read_among(cur)
-    if among is not None:
-        cur.counting = Counting(among, cur.text(first, cur.at), cur.span(first))
-        return
-    if cur.take_words("counting"):
-        cur.take_words("the", "beginning")
-        named = cur.take_words("beginning-chain", "turning-chain") > 0
-        if not named and cur.peek().id == "ch":
-            cur.at += 1
-            cur.take_mark("-")
-            named = cur.take_kind("num") is not None
-        as_one = named and cur.take_words("as") > 0
-        cur.take_words("the")
-        cur.take_kind("num")
-        stitch = cur.take_kind("stitch") if as_one else None
-        plain = as_one and stitch is None and cur.take_words("stitch") > 0
-        if stitch is not None or plain:
-            counts = Counts(stitch.id if stitch is not None else "st")
-            cur.counting = Counting(counts, cur.text(first, cur.at), cur.span(first))
-            return
-    cur.at = start
-
-
-def _with_chains_between(cur: Cursor, found: list[CountItem]) -> list[CountItem]:
-    """ "(17 tr with ch 1 between every tr)": the stitches, and as many spaces as the row's form tells."""
-    start = cur.at
-    if found and cur.take_words("with") and cur.peek().id == "ch":
-        cur.at += 1
-        cur.take_mark("-")
-        length = cur.take_kind("num")
-        if length and cur.take_words("between"):
-            cur.take_words("each", "the")
-            cur.take_kind("stitch")
-            cur.take_words("stitch")
-            cur.between.append(ChainsBetween(found[-1].number, length.value, cur.text(start, cur.at), cur.span(start)))
-            return found
-    cur.at = start
-    return found
-
-
-def spaces_between(between: ChainsBetween, *, flat: bool) -> CountItem:
-    """The spaces of "17 tr with ch 1 between every tr": in a round as many as stitches, in a row one fewer."""
-    number = plus(between.number, -1) if flat else between.number
-    return CountItem(number, CountKind.SPACE, None, between.chains, span=between.span)
-
-
 def _behind_a_dash(cur: Cursor) -> list[CountItem]:
-    for _ in range(_MOST_LEADS - 1):
-        cur.take_mark(*_LEADS)
+    lead = take_leads(cur)
     cur.take_words("total-of")
     found = _items(cur)
     cur.take_words("in-all", "around", "across", "total-of")
+    take_trail(cur, lead)
+    counted_behind = lead == ":" and cur.is_mark("(", "[") and cur.peek(1).kind == "num"  # "magic ring: 6 sc (6)"
+    if counted_behind:
+        return []
     remarked = cur.is_word("in") and remark_follows(cur)
     if found and (_at_end(cur) or _only_ended(cur) or _begins_sentence(cur) or remarked):
         return found
@@ -182,24 +146,33 @@ def _last_sentence(cur: Cursor) -> list[CountItem]:
     """A sentence of its own that holds nothing but a count ("Join. 24 sc."), a count behind work told by an earlier row
     ("same as 3rd row, 24 sc"), or one in all ("..., 45 in all").
     """
+    start = cur.at
     referred = _refers_behind(cur)
     before = cur.peek(-1) if cur.at else None
-    if before is not None and not (before.kind == "mark" and before.id in ".:;,"):
-        return []
-    if before is None:
+    whole = follows_whole_row(cur)
+    if before is None or not (whole or (before.kind == "mark" and before.id in ".:;,")):
         return []
     behind = before.id == "." and cur.is_word("around", "across", "end", ahead=-2)
     found = _items(cur)
     bare = bool(found) and found[-1].kind is CountKind.TOTAL and cur.peek(-1).kind == "num"
+    take_aside(cur)
     made = cur.take_words("total-of", "in-all") > 0
     counts = not bare or cur.is_word("in-all", ahead=-1)
     if found and cur.is_word("in-all", ahead=-1):
         found[-1] = replace(found[-1], span=found[-1].span.to(cur.span(cur.at - 1)))
     plain = all(item.kind is CountKind.TOTAL for item in found)  # nobody works "12 sts"
+    if whole and (plain or not repeats_in_front(cur, start)) and _at_end(cur):
+        return found
     goes_on = before.id == "." and (behind or plain) and (cur.is_mark(".") or _begins_sentence(cur))
     closed = _at_end(cur) or goes_on or (before.id == "." and _only_ended(cur))
-    closed = closed or (made and cur.is_mark(",") and cur.is_word("join", "turn", "fasten-off", ahead=1))
-    return found if found and closed and counts and (made or before.id != "," or referred) else []
+    closed = closed or (made and cur.is_mark(",") and cur.is_word(*_CLOSING, ahead=1))
+    if plain and not bare and before.id == "," and cur.is_mark(",") and cur.is_word(*_CLOSING, ahead=1):
+        return found
+    plain = plain and not bare and before.id == ","
+    return found if found and closed and counts and (made or before.id != "," or referred or plain) else []
+
+
+_CLOSING = ("join", "turn", "fasten-off")
 
 
 def _only_ended(cur: Cursor) -> bool:
@@ -239,10 +212,13 @@ def _items(cur: Cursor) -> list[CountItem]:
         item = _item(cur)
         if item is None:
             return found if not found or not _dangling(cur) else []
-        found.append(item)
+        found.append(_with_other_sizes(cur, item))
         bare.append(cur.peek(-1).kind == "num")
         start = cur.at
-        joined = cur.take_mark(",", "+", ";", "/") or cur.take_word("and", "with")
+        total = item.kind is CountKind.TOTAL and not bare[-1]  # "18 sts: 12 sc, 6 ch-1 sps"
+        if total and cur.is_mark(":", ahead=1):
+            cur.take_words("in-all")
+        joined = cur.take_mark(",", "+", ";", "/", *(":" if total else "")) or cur.take_word("and", "with")
         cur.take_word("and", "with")
         if not joined and cur.peek().kind != "num":
             return _one_for_each_size(found, bare, cur)
@@ -276,10 +252,29 @@ def _one_for_each_size(found: list[CountItem], bare: list[bool], cur: Cursor) ->
     sizes = len(found) if len(found) == cur.sizes else len(cur.context.sizes)
     numbers = tuple(i.number for i in found if isinstance(i.number, int))
     each_row = bare[-1:] == [True] and cur.rows == sizes  # "(43, 47, 51)" behind three rows
-    if sizes < 2 or len(numbers) != sizes or len(found) != sizes or not all(bare[:-1]) or each_row:
-        return found
     last = found[-1]
+    if sizes < 2 or len(numbers) != sizes or len(found) != sizes or each_row or not all(bare[:-1]):
+        return found
     return [CountItem(PerSize(numbers), last.kind, last.of, last.chains, span=found[0].span.to(last.span))]
+
+
+def _with_other_sizes(cur: Cursor, first: CountItem) -> CountItem:
+    """ "24 sts (28 sts, 32 sts)": the noun stands behind the number of every size."""
+    start, wanted = cur.at, len(cur.context.sizes)
+    if wanted < 2 or cur.peek(-1).kind == "num" or not cur.is_mark("(", "[") or cur.peek(1).kind != "num":
+        return first
+    closer = CLOSERS[cur.peek().id]
+    values: list[Number] = [first.number]
+    item: CountItem | None = first
+    while item is not None and (item.kind, item.of, item.chains) == (first.kind, first.of, first.chains):
+        if cur.take_mark(closer) and len(values) == wanted:
+            numbers = tuple(value for value in values if isinstance(value, int))
+            return replace(first, number=PerSize(numbers), span=cur.span(start - 2))
+        cur.at += 1
+        item = _item(cur)
+        values += [item.number] if item is not None else []
+    cur.at = start
+    return first
 
 
 def _dangling(cur: Cursor) -> bool:

@@ -7,9 +7,11 @@ from __future__ import annotations
 import re
 from functools import cache
 
+from convert.document.records import CountItem, CountKind
 from convert.document.steps import Counts
-from convert.instructions.cursor import Cursor
+from convert.instructions.cursor import ChainsBetween, Counting, Cursor
 from convert.instructions.phrases import take_phrase
+from convert.instructions.repeats import plus
 from convert.trade.patterns import articles, chain, chain_length, said, signs
 
 
@@ -58,3 +60,54 @@ def take_size_of_group(cur: Cursor) -> None:
     """Reads "of 3 dc" behind "6 groups"."""
     if cur.is_word("of") and cur.peek(1).kind == "num" and cur.peek(2).kind == "stitch":
         cur.at += 3
+
+
+def take_counting_chain(cur: Cursor) -> None:
+    """ "(10 dc, counting ch 3 as 1 dc)": what the beginning chain stands for, told with the count."""
+    start = cur.at
+    cur.take_mark(",", ";")
+    first = cur.at
+    among = read_among(cur)
+    if among is not None:
+        cur.counting = Counting(among, cur.text(first, cur.at), cur.span(first))
+        return
+    if cur.take_words("counting"):
+        cur.take_words("the", "beginning")
+        named = cur.take_words("beginning-chain", "turning-chain") > 0
+        if not named and cur.peek().id == "ch":
+            cur.at += 1
+            cur.take_mark("-")
+            named = cur.take_kind("num") is not None
+        as_one = named and cur.take_words("as") > 0
+        cur.take_words("the")
+        cur.take_kind("num")
+        stitch = cur.take_kind("stitch") if as_one else None
+        plain = as_one and stitch is None and cur.take_words("stitch") > 0
+        if stitch is not None or plain:
+            counts = Counts(stitch.id if stitch is not None else "st")
+            cur.counting = Counting(counts, cur.text(first, cur.at), cur.span(first))
+            return
+    cur.at = start
+
+
+def with_chains_between(cur: Cursor, found: list[CountItem]) -> list[CountItem]:
+    """ "(17 tr with ch 1 between every tr)": the stitches, and as many spaces as the row's form tells."""
+    start = cur.at
+    if found and cur.take_words("with") and cur.peek().id == "ch":
+        cur.at += 1
+        cur.take_mark("-")
+        length = cur.take_kind("num")
+        if length and cur.take_words("between"):
+            cur.take_words("each", "the")
+            cur.take_kind("stitch")
+            cur.take_words("stitch")
+            cur.between.append(ChainsBetween(found[-1].number, length.value, cur.text(start, cur.at), cur.span(start)))
+            return found
+    cur.at = start
+    return found
+
+
+def spaces_between(between: ChainsBetween, *, flat: bool) -> CountItem:
+    """The spaces of "17 tr with ch 1 between every tr": in a round as many as stitches, in a row one fewer."""
+    number = plus(between.number, -1) if flat else between.number
+    return CountItem(number, CountKind.SPACE, None, between.chains, span=between.span)

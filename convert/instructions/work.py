@@ -64,6 +64,8 @@ def _reaches_down(steps: list[Step]) -> bool:
 
 def _clause(cur: Cursor, start: int, *, grouped: bool) -> list[Step] | None:
     cur.take_words("work", "the", "then", "more")
+    if cur.is_word("beginning") and "adjustable-ring" in cur.holds:
+        cur.take_words("beginning", "with")  # "start with 6 sc in a magic ring"
     if cur.is_word("remaining") and cur.peek(1).kind == "num" and cur.is_word("together", ahead=3):
         cur.at += 1  # "work remaining 3 sc tog"
     number = read_number(cur) if cur.peek().kind in ("num", "mark") else None
