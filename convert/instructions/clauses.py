@@ -280,6 +280,9 @@ def _bracket(cur: Cursor, items: list[Item], grouped: bool) -> list[Step] | None
     start = cur.at
     if counted_behind(cur, items):
         return []
+    looped = read_working_in(cur) if cur.is_word("in", "back-loop", "front-loop", "third-loop", ahead=1) else None
+    if looped is not None:
+        return looped
     end = closing(cur)
     if end is None:
         return None

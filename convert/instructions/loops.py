@@ -12,10 +12,11 @@ from convert.instructions.work import read_work
 
 
 def read_working_in(cur: Cursor) -> list[Step] | None:
-    """ "in BLO, sc in each st around": the loops hold for the clause behind the comma."""
+    """ "in BLO, sc in each st around", "(BLO) sc around": the loops hold for the clause behind the comma."""
     start = cur.at
     if "layers" in cur.holds and cur.take_words("layers"):
         return _through_layers(cur, start)
+    bracketed = cur.take_mark("(", "[")
     whole_row = cur.take_words("work", "throughout") > 0
     taken = cur.take_words("take-up") > 0
     ahead = cur.is_word("back-loop", "front-loop", "third-loop") and not whole_row  # "BLO sc around"
@@ -25,6 +26,9 @@ def read_working_in(cur: Cursor) -> list[Step] | None:
     cur.take_words("the")
     loops = read_loops(cur)
     cur.take_words("of", "the", "each", "stitch", "only", "throughout")
+    if bracketed and not cur.take_mark(")", "]"):
+        cur.at = start
+        return None
     behind_work = taken and start > 0 and cur.words[start - 1].id == ","
     if behind_work and cur.take_words("in", "of"):
         cur.take_words("the", "last", "previous", "row", "round")
@@ -39,7 +43,7 @@ def read_working_in(cur: Cursor) -> list[Step] | None:
         return None
     behind = cur.at
     steps = read_work(cur)
-    if steps is None and (whole_row or taken):
+    if steps is None and (whole_row or taken or cur.is_mark("(", "[", "{", "*")):
         cur.at = behind  # the loops hold for the whole row; they change no count
         return [Verbatim((cur.text(start, behind).rstrip(" ,:"),), True, cur.span(start, behind))]
     if steps is None:
@@ -61,4 +65,7 @@ def _through_layers(cur: Cursor, start: int) -> list[Step] | None:
 
 def _may_follow(cur: Cursor) -> bool:
     """Whether a clause may begin here, behind "working in back loop only"."""
-    return bool(cur.take_mark(",", ":")) or cur.is_word("work", "skip") or cur.peek().kind in ("num", "stitch")
+    if cur.is_mark("-") and cur.peek(1).kind == "stitch":
+        cur.at += 1  # "blo-sc"
+    follows = bool(cur.take_mark(",", ":")) or cur.is_word("work", "skip") or cur.peek().kind in ("num", "stitch")
+    return follows or cur.is_mark("(", "[", "{", "*")

@@ -148,7 +148,21 @@ def read_join(cur: Cursor) -> list[Step] | None:
             cur.at = start
             return None
     cur.take_words("join")
+    by = _by_slip_stitch(cur) if place is not None and cur.is_word("with") else by
     return [Join(_of_beginning_chain(place), by, cur.span(start))]
+
+
+def _by_slip_stitch(cur: Cursor) -> JoinBy:
+    """ "Join to first sc with a sl st": how, behind the place."""
+    start = cur.at
+    cur.take_words("with", "the")
+    if cur.peek().kind == "num" and cur.peek().value == 1:
+        cur.at += 1
+    if cur.peek().id == "sl-st":
+        cur.at += 1
+        return JoinBy.SLIP
+    cur.at = start
+    return JoinBy.UNSAID
 
 
 def _of_beginning_chain(place: Place | None) -> Place | None:

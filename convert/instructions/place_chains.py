@@ -42,7 +42,8 @@ def read_bare_loops(cur: Cursor) -> Loops | None:
     start = cur.at
     cur.take_words("in", "through")
     loops = read_loops(cur)
-    if loops is None or not (cur.done or (cur.peek().kind == "mark" and not cur.is_mark("-", "*"))):
+    up_to = cur.is_word("to") and cur.is_word("last", "end", "next", "marker", "the", ahead=1)  # "sc blo to last st"
+    if loops is None or not (up_to or cur.done or (cur.peek().kind == "mark" and not cur.is_mark("-", "*"))):
         cur.at = start
         return None
     return loops

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from msgspec.structs import replace
 
+from convert.document.steps import Extent
 from convert.instructions.cursor import Cursor
-from convert.instructions.items import Ends, Item, Mark, RepeatFrom
+from convert.instructions.items import Ends, HowOften, Item, Mark, RepeatFrom
 from convert.instructions.repeats import is_sign, read_how_often, read_repeat_from
 
 
@@ -23,6 +24,9 @@ def read_reference(cur: Cursor) -> list[Item] | None:
         if how is not None:
             return [RepeatFrom(sign, how, words=cur.text(start, cur.at), span=cur.span(start))]
         cur.at = after
+        if _bare_times(cur, start, sign):
+            times = HowOften(Extent.TIMES, cur.peek(-1).value)
+            return [RepeatFrom(sign, times, words=cur.text(start, cur.at), span=cur.span(start))]
         return [mark]
     again = read_repeat_from(cur)
     if again is not None:
@@ -41,6 +45,17 @@ def read_reference(cur: Cursor) -> list[Item] | None:
             return [Ends(at_sign=sign, span=cur.span(start))]
         return [Ends(ending=True, span=cur.span(start))]
     return None
+
+
+def _bare_times(cur: Cursor, start: int, sign: str) -> bool:
+    """Reads the number in "*sc, inc* 6 (18)": behind the closing sign nothing else can be meant by it."""
+    open_before = cur.ids[:start].count(sign) % 2 == 1
+    ahead = 1 if cur.peek().kind == "num" else 0
+    ends = cur.is_mark(".", ",", ";", "(", "[", "–", "-", ahead=ahead) or cur.at + ahead >= len(cur.words)
+    if not (open_before and ahead and ends):
+        return False
+    cur.at += 1
+    return True
 
 
 def _last_time_only(cur: Cursor, start: int) -> Ends | None:

@@ -22,7 +22,7 @@ from convert.instructions.numbers import read_number, times_word
 from convert.instructions.place_words import said_of_place
 from convert.instructions.places import read_place
 from convert.instructions.repeat_ends import closes_behind, ends_elsewhere
-from convert.instructions.stated_marks import is_between_signs
+from convert.instructions.stated_marks import closes_open, is_between_signs
 from convert.trade.patterns import listed
 
 _TAIL = re.compile(r"(.+) ([+-] \d{1,7})\Z")
@@ -140,11 +140,11 @@ def without_first(how: HowOften, steps: tuple[Step, ...], before: Sequence[Item]
 
 
 def _crosses(cur: Cursor) -> bool:
-    """Whether an asterisk multiplies ("* 6"); in "* 6 times" it is the mark where the repeat ends, in "*24*" a count
-    stands between two.
+    """Whether an asterisk multiplies ("* 6"); in "* 6 times" it is the mark where the repeat ends, as it is behind one
+    that begins a repeat, and in "*24*" a count stands between two.
     """
     multiplies = cur.is_mark("*") and cur.peek(1).kind == "num" and not cur.is_word("times", ahead=2)
-    return multiplies and not is_between_signs(cur)
+    return multiplies and not closes_open(cur, "*") and not is_between_signs(cur)
 
 
 def _distance(cur: Cursor) -> HowOften | None:

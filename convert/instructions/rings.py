@@ -84,9 +84,15 @@ def _into_ring(ring: Step, behind: tuple[Step, ...]) -> tuple[Step, ...]:
     """ "Make a chain of 4, unite it, work 3 long, 3 chain; repeat 3 times": more stitches than chains, without a place,
     go into the ring.
     """
-    if not isinstance(ring, Begin) or ring.start is not Start.CHAIN_RING or not isinstance(ring.number, int):
+    if not isinstance(ring, Begin) or not isinstance(ring.number, int):
         return behind
     told = _unplaced(behind)
+    if ring.start is Start.ADJUSTABLE_RING:
+        return (
+            tuple(map(_in_ring, behind)) if told else behind
+        )  # "magic ring, 6 sc": nothing else is there to work into
+    if ring.start is not Start.CHAIN_RING:
+        return behind
     return tuple(map(_in_ring, behind)) if told is not None and told > ring.number else behind
 
 

@@ -39,6 +39,7 @@ from convert.source import Span
 from convert.trade.patterns import listed
 from convert.trade.stitches import drawn_together, stitches
 
+_LOOPS = ("back-loop", "front-loop", "third-loop")
 _POST = {"front": Loops.FRONT_POST, "back": Loops.BACK_POST}
 
 
@@ -94,6 +95,7 @@ def _clause(cur: Cursor, start: int, *, grouped: bool) -> list[Step] | None:
     if shaped is not None:
         return shaped
     cur.take_words("stitch")
+    cur.at += cur.is_mark("-") and cur.is_word(*_LOOPS, ahead=1)  # "sc-blo"
     return _behind_stitch(cur, stitch, number, start, grouped=grouped)
 
 

@@ -111,8 +111,8 @@ def test_a_long_line_is_read_in_bounded_time(piece: str) -> None:
 
 
 _ENDS = "to ending last rep at with the time only within in for and size sizes m l end making placing"
-_COUNTS = " ".join(words()["total-of"].forms)
-JOINING = frozenset(f"{_ENDS} {_COUNTS} flo blo".split())
+_COUNTS = " ".join((*words()["total-of"].forms, *words()["count-words"].forms, *words()["with"].forms))
+JOINING = frozenset(re.split(r"[\W_]+", f"{_ENDS} {_COUNTS} flo blo".casefold()))
 """Words that join others and have no step of their own: "to last 3 sts", "you should have 24 sts", "Size M only"."""
 
 
