@@ -96,6 +96,7 @@ def _in_size(row: RowInSize) -> dict[str, Any]:
         "agrees": row.agrees,
         "proved": row.proved,
         **({"chains": row.chains} if row.chains else {}),
+        **({"turns": row.turns} if row.turns else {}),
     }
 
 

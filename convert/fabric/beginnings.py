@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from convert.document.steps import Begin, Place, Start, What, Which
 from convert.fabric.cells import CHAIN, Cell, Loop, Strip
-from convert.fabric.faults import OTHER_EDGE, Unknown
+from convert.fabric.faults import OTHER_EDGE, PIECE_EDGE, Unknown
 from convert.fabric.into import into
 from convert.fabric.places import is_workable
 from convert.fabric.row_parts import is_row_start
@@ -85,10 +85,10 @@ def _edge(worker: Worker, step: Begin) -> None:
     if place is None or place.what in (What.PIECE, What.ROW_END, What.MARKER) or worker.base.length == 0:
         if worker.in_ring:
             return
-        raise Unknown(step.span, why="the edge of a piece")
+        raise Unknown(step.span, why=PIECE_EDGE)
     if place.which is Which.SAME:
         if worker.flat or worker.position:
-            raise Unknown(step.span, why="the edge of a piece")
+            raise Unknown(step.span, why=PIECE_EDGE)
         found: int | None = 0  # where the last round was joined
     else:
         found = worker.base.find(worker.test(place), worker.position)

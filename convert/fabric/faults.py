@@ -11,6 +11,8 @@ TOLD_IN_WORDS = "a place that is told in words"
 TOLD_ELSEWHERE = "work told elsewhere"
 UNTOLD = "an edge that is not told"
 OTHER_EDGE = "an edge other than the last row"
+PIECE_EDGE = "the edge of a piece"
+OPEN_TURNS = "how often it goes around is left open"
 NO_NUMBER = "a number is not known"
 REPORTED_ELSEWHERE = (UNREAD, NO_NUMBER)
 """Reasons that have a finding of their own, made while the pattern was read or its numbers were worked out."""

@@ -38,6 +38,8 @@ class Edge(Struct, frozen=True):
     """Counted by rows alone whose own edge nobody tells: what does not fit on it is unknown, and not wrong."""
     counted: bool = False
     """A stated count tells how many stitches it has, and nothing tells where its corners and spaces are."""
+    turns: int = 0
+    """How many turns were taken around an edge that nobody tells: the counts are those of so many; 0 if it is told."""
 
 
 class Reading(Struct, frozen=True):
@@ -114,3 +116,5 @@ class RowJob(Struct, frozen=True):
     """How many stitches go along each edge of which the row says only "evenly"."""
     labelled: bool = False
     """The line is a row by its label, and no mere direction between rows."""
+    turns: int = 0
+    """How often a repeat around an edge that nobody tells is worked, to stand for any number; 0 for not at all."""

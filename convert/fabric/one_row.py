@@ -18,6 +18,7 @@ from convert.fabric.jobs import Edge, Outcome, RowJob
 from convert.fabric.legs import goes_along
 from convert.fabric.onward import begins_on_free, joined_anew
 from convert.fabric.open_length import opens, with_length
+from convert.fabric.open_rounds import turns_for
 from convert.fabric.piece import is_on_foundation, sides_left, sides_of
 from convert.fabric.rejoined import behind, leave_before_turn, rejoined
 from convert.fabric.row_parts import demands_places, starts_ring
@@ -82,10 +83,11 @@ def work_once(run: Run, row: Row, *, last: bool) -> Outcome:
     held = run.held.get(kind) if kind is not None else None
     sides = sides_here(run) if goes_along(steps) else None
     on = (run.edge, run.edge.pending, sides)
-    key = (id(row), steps if steps is not row.steps else None, stated, flat, on, held, like)
+    turns = turns_for(run, steps, missing=earlier is not None and run.edge.strip is None)
+    key = (id(row), steps if steps is not row.steps else None, stated, flat, on, held, like, turns)
     outcome = run.memo.outcomes.get(key)
     labelled = row.label.kind is not RowKind.UNLABELLED
-    job = RowJob(steps, stated, flat, run.conventions, run.definitions, held=held, labelled=labelled)
+    job = RowJob(steps, stated, flat, run.conventions, run.definitions, held=held, labelled=labelled, turns=turns)
     job = replace(job, completes=like[0]) if like is not None else job
     if outcome is None:
         outcome = work_row(job, run.edge, sides)
@@ -174,7 +176,7 @@ def record(
         run.tainted = False
     unknown = run.edge.strip is None
     if run.edge.untested and made is not None and stated and all(agrees(made, item, run.size) for item in stated):
-        run.edge = replace(run.edge, untested=False)
+        run.edge = replace(run.edge, untested=False, turns=0)
     run.results.append(WorkedRow(row, outcome, times, stated, quiet, open_end, unknown, run.rows_done, each))
     taken = from_stated(row, stated, outcome) if stated and (wrong or mismatch or run.edge.strip is None) else None
     if taken is not None:

@@ -18,6 +18,7 @@ from convert.document.steps import (
 )
 from convert.fabric.cells import Cell
 from convert.fabric.faults import Fault, NotFound, RanOut, Unknown
+from convert.fabric.open_rounds import goes_around_open, turn_around
 from convert.fabric.rounds import to_end, wanted_by
 from convert.fabric.turns import Doer, Turns, note, restore, save
 from convert.fabric.until_made import tells_count, work_until_made
@@ -40,6 +41,9 @@ def do_repeat(worker: Worker, step: Repeat, tail: tuple[Step, ...], do: Doer) ->
         return
     if tells_count(step):
         work_until_made(worker, step, do)
+        return
+    if goes_around_open(worker, step):
+        turn_around(worker, step, do)
         return
     stops_at_edge(worker, step)
     step = _from_first(worker, step)

@@ -71,7 +71,7 @@ def _in_size(document: Document, size: int, worked: WorkedRow | None) -> RowInSi
     agree = None if not agreeing or all(a is None for a in agreeing) else all(a is not False for a in agreeing)
     if outcome.shared or (worked.open_end and not agree):
         agree = None  # nothing to compare with; or a count of the last of the rows, whose number is left open
-    return RowInSize(id_, worked.worked, tallies(made), total(made), stated, agree, proved)
+    return RowInSize(id_, worked.worked, tallies(made), total(made), stated, agree, proved, turns=outcome.edge.turns)
 
 
 def _bears_out(worked: WorkedRow, item: CountItem) -> bool | None:

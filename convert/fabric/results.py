@@ -21,7 +21,9 @@ class RowInSize(Struct, frozen=True):
     `made` and `total` are None where the effect of the row is unknown. `agrees` is None where nothing was stated
     or nothing is known. `worked` is how often the row is worked in this size (0: not at all), `proved` whether it
     was executed from a known beginning to a known end. `chains` is the length of the foundation on which the row was
-    worked, where the pattern leaves that open, and 0 where it does not: the counts are those on this length.
+    worked, where the pattern leaves that open, and 0 where it does not: the counts are those on this length. `turns`
+    is how often its repeats, or those of the rows below, went around an edge that the pattern does not tell, to stand
+    for any number: the counts are those of so many; 0 where the edge is told.
     """
 
     size: str
@@ -32,6 +34,7 @@ class RowInSize(Struct, frozen=True):
     agrees: bool | None = None
     proved: bool = False
     chains: int = 0
+    turns: int = 0
 
 
 class RowProof(Struct, frozen=True):

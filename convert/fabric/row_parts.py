@@ -159,6 +159,11 @@ def begins_anew(step: Step) -> bool:
     return step.start is not Start.EDGE or place is None or place.what not in (What.STITCH, What.SPACE, What.CORNER)
 
 
+def is_new_piece(step: Step) -> bool:
+    """Whether a foundation or a ring of its own begins the work."""
+    return isinstance(step, Begin) and step.start not in (Start.EDGE, Start.ALONG, Start.OTHER_SIDE)
+
+
 @remembered
 def changes_yarn(steps: tuple[Step, ...]) -> bool:
     """Whether the yarn changes somewhere in these steps."""

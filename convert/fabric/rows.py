@@ -28,6 +28,7 @@ from convert.fabric.cells import SPACE, SPUR, STITCH, Strip
 from convert.fabric.counts import agrees
 from convert.fabric.decided import decided_by_count
 from convert.fabric.faults import (
+    OPEN_TURNS,
     OTHER_EDGE,
     REPORTED_ELSEWHERE,
     TOLD_IN_WORDS,
@@ -54,6 +55,7 @@ from convert.fabric.row_parts import (
     changes_yarn,
     counts_all,
     demands_places,
+    is_new_piece,
     take_apart,
     works_at_start,
     works_chains,
@@ -97,7 +99,8 @@ def _work_anyhow(job: RowJob, edge: Edge, sides: Sides | None = None) -> Outcome
     if made.count(lambda cell: cell.sort == SPUR):
         return _with_spurs(job, outcome)
     if edge.untested and not any(agrees(made, item, job.size) for item in job.stated):
-        return replace(outcome, edge=replace(outcome.edge, untested=True))
+        turns = 0 if any(map(is_new_piece, job.steps)) else edge.turns
+        return replace(outcome, edge=replace(outcome.edge, untested=True, turns=turns))
     return outcome
 
 
@@ -115,13 +118,18 @@ def _counted_alone(job: RowJob, edge: Edge, unknown: Outcome) -> Outcome:
     untold = untold_edge(job, edge) if not unknown.faults and unknown.why != ELSEWHERE else None
     if untold is None:
         return unknown
-    alone = shared_out(job, lambda one: _work_alone(one, untold))
-    decided = decided_by_count(job, lambda one: _work_alone(one, untold)) if alone.made is None else None
+    told = replace(job, turns=0)
+    alone = shared_out(told, lambda one: _work_alone(one, untold))
+    decided = decided_by_count(told, lambda one: _work_alone(one, untold)) if alone.made is None else None
     if decided is not None:
         alone = decided
+    turns = job.turns if alone.made is None else 0
+    if turns:
+        alone = _work_alone(job, untold)
     if alone.made is None or not _comes_out(alone, job):
         return unknown
-    return replace(alone, base=None, why=unknown.why, edge=replace(alone.edge, untested=True))
+    why = OPEN_TURNS if turns else unknown.why
+    return replace(alone, base=None, why=why, edge=replace(alone.edge, untested=True, turns=turns))
 
 
 def _work_several(job: RowJob, edge: Edge, rows: tuple[tuple[Step, ...], ...]) -> Outcome:
@@ -273,6 +281,7 @@ def _worker_for(job: RowJob, edge: Edge, parts: RowParts, legs: tuple[Leg, ...])
     worker.sides, worker.shares = job.sides, job.shares
     worker.untold = edge.untested and edge.strip is not None and not base.length
     worker.others, worker.completes = other_pieces(job.steps), job.completes
+    worker.turns = job.turns
     worker.folds = only_closes(job.steps)
     worker.closes_to = number_for(job.stated[0].number, job.size) or 0 if worker.folds and job.stated else 0
     worker.travels = any(isinstance(leaf, Work | Group | Decrease) for leaf in flat_steps(job.steps))

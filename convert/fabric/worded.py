@@ -108,6 +108,15 @@ def in_group_by_look(worker: Worker, place: Place) -> Place | None:
     return replace(place, which=inside, words="", within=Place(What.GROUP, which, span=place.span))
 
 
+def space_by_look(worker: Worker, place: Place) -> Place | None:
+    """ "Ch-3 sp of next point": the next space so long, whatever it is called that it stands in."""
+    plain = place.what is What.SPACE and place.which is Which.NEXT and place.chains and place.within is None
+    match = _by_look().fullmatch(place.words) if plain else None
+    if match is None or not re.fullmatch(rf"(?:{said('next')})?", match["which"] or ""):
+        return None
+    return replace(place, words="")
+
+
 @cache
 def _loop() -> re.Pattern[str]:
     """A loop called by its look: "next scallop", "the scallop formed of 5 chain in the preceding row"."""

@@ -122,6 +122,8 @@ class Worker(Struct):
     """The stitches that its count then tells; 0 where it tells none."""
     untold: bool = False
     """Nobody tells the edge below: every place named once is there."""
+    turns: int = 0
+    """How often what goes all around that edge is worked, to stand for any number; 0 where it stays unknown."""
     sides: Sides | None = None
     """The sides of the piece along which the row goes."""
     ends_met: int = 0

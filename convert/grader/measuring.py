@@ -103,13 +103,18 @@ def _part(document: Document, run: SizeRun, rates: Rates) -> PartMeasure:
     whole = (
         not run.chains
         and run.limit is None
-        and all(w.outcome is None or (w.outcome.made is not None and not w.open_end) for w in run.rows)
+        and all(w.outcome is None or (_is_counted(w.outcome) and not w.open_end) for w in run.rows)
     )
     wide = [row.wide * rates.wide for row in worked if row.wide] if rates.wide else []
     tall = sum(row.tall for row in worked) * rates.tall if rates.tall else None
     narrow, widest = (min(wide), max(wide)) if wide else (None, None)
     make, more = _make(run.part, run.size), _more(document, worked, rates) if whole else ()
     return PartMeasure(run.part.id, run.part.name, len(worked), narrow, widest, tall, whole, worked, make, more)
+
+
+def _is_counted(outcome: Outcome) -> bool:
+    """Whether it is known what a row makes, and the count is that of the piece."""
+    return outcome.made is not None and not outcome.edge.turns
 
 
 def _more(document: Document, worked: tuple[WorkedRow, ...], rates: Rates) -> Lengths:
@@ -132,7 +137,11 @@ def worked_rows(document: Document, run: SizeRun) -> Iterator[WorkedRow]:
     for line in run.rows:
         for row, outcome in line.each:
             first = first_colour(row, colour)
-            if outcome.made is not None and not all(isinstance(step, _NO_WORK) for step in row.steps):
+            if (
+                outcome.made is not None
+                and _is_counted(outcome)
+                and not all(isinstance(step, _NO_WORK) for step in row.steps)
+            ):
                 same = before is not None and all(
                     a is b for a, b in zip(before, (row, outcome, first, pending), strict=True)
                 )

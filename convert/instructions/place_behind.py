@@ -66,6 +66,8 @@ def elsewhere(cur: Cursor, place: Place) -> Place | None:
         return place
     if place.which is Which.SAME and place.what is What.STITCH and _take_first_chain(cur):
         return replace(place, which=Which.FIRST)
+    if place.which is Which.SAME and _take_beginning(cur):
+        return replace(place, which=Which.FIRST)
     first = _take_first(cur) if place.which is Which.SAME and place.what is What.STITCH else None
     if first is not None:
         return replace(place, which=Which.FIRST, of=first)
@@ -104,6 +106,19 @@ def _take_first_chain(cur: Cursor) -> bool:
         cur.at += 1
         if cur.take_mark("-"):
             cur.take_kind("num")
+        if cur.done or cur.peek().kind == "mark":
+            return True
+    cur.at = start
+    return False
+
+
+def _take_beginning(cur: Cursor) -> bool:
+    """ "Same sp as beginning": where the round began, to which its end comes."""
+    start = cur.at
+    if cur.take_words("as") and cur.take_words("beginning"):
+        cur.take_words("of")
+        cur.take_words("the")
+        cur.take_words("row", "round")
         if cur.done or cur.peek().kind == "mark":
             return True
     cur.at = start

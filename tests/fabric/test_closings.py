@@ -28,6 +28,19 @@ def test_a_beginning_chain_takes_the_loop_in_whose_middle_it_stands() -> None:
     assert "8 tr, 8 ch-5 sps" == made(rows)[-1]
 
 
+def test_a_stitch_where_the_round_began_closes_it() -> None:
+    """ "In same sp as beginning": with the chain before it, it is the last of twice as many loops as there are below,
+    and as many as the next round has.
+    """
+    begun = "Rnd 1: Ch 4, join with sl st to form a ring, ch 1, *sc in ring, ch 5; rep from * 6 times, join."
+    double = "Rnd 2: *Ch 5, sc in next loop, ch 5, sc in next sc; rep from * around, ending with ch 2, {}."
+    again = "Rnd 3: *Ch 6, sc in next loop; rep from * around, ending with ch 3, dc in dc."
+    rows = [begun, double.format("dc in same sp as beginning"), again]
+    assert ["7 sc, 7 ch-5 sps", "14 ch-5 sps, 13 sc", "14 ch-6 sps, 13 sc"] == made(rows)
+    assert ["", "", ""] == faults(rows)
+    assert "13 ch-5 sps, 13 sc, 1 ch-2 sp, 1 dc" == made([begun, double.format("dc in same sp")])[-1]
+
+
 def test_the_loop_formed_by_a_stitch_can_be_named() -> None:
     """ "Sp formed by hdc" is where the work stands; with or without a chain before it, it is worked once."""
     rows = [*NET, "Rnd 3: Ch 1, sc in sp formed by hdc, *ch 5, sc in next loop; rep from * around, ch 5, join."]

@@ -27,3 +27,12 @@ def test_a_join_tells_what_the_chain_stands_for_that_began_the_round() -> None:
     assert "1 tr, 8 ch-5 sps, 7 dc" == made(rows)[-1]
     unsaid = [RING, "Rnd 2: Ch 8, *dc in next sc, ch 5; rep from * around, join."]
     assert "8 dc, 8 ch-5 sps" == made(unsaid)[-1]
+
+
+def test_a_space_of_what_is_called_by_its_look() -> None:
+    """ "Ch-3 sp of next point": the next space so long."""
+    points = "Rnd 2: Ch 3, 2 dc in same sc, *ch 3, 3 dc in next sc; rep from * around, ch 3, join."
+    rows = [RING, points, "Rnd 3: *Ch 8, sc in ch-3 sp of next {}; rep from * around."]
+    assert "8 ch-8 sps, 8 sc" == made([*rows[:2], rows[2].format("point")])[-1]
+    assert "?" == made([*rows[:2], rows[2].format("fold")])[-1]
+    assert "place-not-found" == faults([*rows[:2], rows[2].format("point").replace("ch-3", "ch-4")])[-1]

@@ -25,7 +25,7 @@ _NO_STITCHES = frozenset({"ch", "sl-st"})
 
 def computed_count(edition: Edition, row: Row, part: Part) -> Flow:
     """The count that executing the row gave; nothing where it made nothing, any size that works it is unknown, or the
-    length of the foundation is left to the maker.
+    length of the foundation, or how often a round goes around its edge, is left to the maker.
 
     A row that repeats earlier ones counts what the last of them counts: shells, and not the stitches that make them.
     """
@@ -34,7 +34,7 @@ def computed_count(edition: Edition, row: Row, part: Part) -> Flow:
         return ()
     sizes = [proof.sizes[index] for index in edition.shown if index < len(proof.sizes)]
     worked = [size for size in sizes if size.worked]
-    if not any(size.total for size in worked) or any(size.made is None or size.chains for size in worked):
+    if not any(size.total for size in worked) or any(size.made is None or size.chains or size.turns for size in worked):
         return ()
     kinds = _told(row, part, worked) or _kinds(worked)
     if not 0 < len(kinds) <= MOST_KINDS:
