@@ -29,6 +29,7 @@ from convert.fabric.rows_again import (
 )
 from convert.fabric.rows_behind import ends_along, own_row
 from convert.fabric.run import Memo, Run, WorkedRow
+from convert.fabric.unshaped import rows_unshaped
 from convert.fabric.varied import rows_told
 
 CHANGED_ROWS = "earlier rows with changes"
@@ -195,7 +196,7 @@ def _work_line(run: Run, line: Line) -> None:
 def _work_told(run: Run, row: Row) -> bool:
     """Works the rows that a line tells by others, of another part or with changes; whether it does."""
     told = _told_by_another(run, row)
-    changed = () if told else rows_told(run, row)
+    changed = () if told else rows_told(run, row) or rows_unshaped(run, row)
     if told or changed:
         _work_rows(run, row, [*told, *changed], sure=bool(told))
     return bool(told or changed)

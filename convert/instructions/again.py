@@ -9,6 +9,7 @@ from convert.document.prose import Prose
 from convert.document.steps import Again, Step, Until, Verbatim
 from convert.instructions.cursor import Cursor
 from convert.instructions.lexicon import Lexeme
+from convert.instructions.phrases import takes_sign
 from convert.instructions.remarks import remark_follows, telling_follows
 from convert.instructions.repeat_ends import differing_words, ends_elsewhere
 from convert.instructions.repeats import is_sign, plus, read_times
@@ -157,7 +158,13 @@ def _lists_on(cur: Cursor) -> bool:
 
 def _differs(cur: Cursor, ahead: int = 0) -> bool:
     """Whether words stand there that tell how the work differs from the rows referred to."""
-    return cur.is_word(*_DIFFERING, ahead=ahead) or cur.peek(ahead).text.lower() in differing_words()
+    if cur.is_word(*_DIFFERING, ahead=ahead) or cur.peek(ahead).text.lower() in differing_words():
+        return True
+    start = cur.at
+    cur.at += ahead
+    found = takes_sign(cur, "unshaped")
+    cur.at = start
+    return found
 
 
 def set_off(words: Prose) -> bool:
