@@ -7,6 +7,7 @@ from collections.abc import Callable
 from msgspec.structs import replace
 
 from convert.document.steps import Place, What, Which
+from convert.fabric.blocks import single_between
 from convert.fabric.cells import CHAIN, SPACE
 from convert.fabric.faults import OTHER_EDGE, TOLD_IN_WORDS, Unknown
 from convert.fabric.into_chains import into_beginning_chain, into_chain, into_ring
@@ -29,8 +30,8 @@ def into(worker: Worker, place: Place | None, span: Span) -> int:
     if place is None:
         return 1
     worker.tick(span)
-    if worker.sides is not None and place.what is What.CORNER and place.number == 1:
-        return 1  # between two edges, and no stitch of either
+    if _is_corner_of_sides(worker, place) or (place.words and single_between(worker, place, span)):
+        return 1
     if is_anywhere(worker, place):
         return into_anywhere(worker, place, span)
     if is_of_stretch(place, worker.definitions.stretches):
@@ -56,6 +57,11 @@ def into(worker: Worker, place: Place | None, span: Span) -> int:
     if place.what is not What.CHAIN and worker.position != before:
         worker.chain_inside = 0
     return many
+
+
+def _is_corner_of_sides(worker: Worker, place: Place) -> bool:
+    """Whether a corner lies between two edges that the row goes along, and is no stitch of either."""
+    return worker.sides is not None and place.what is What.CORNER and place.number == 1
 
 
 def _meant(worker: Worker, place: Place) -> Place:

@@ -106,19 +106,24 @@ def do_skip(worker: Worker, step: Skip) -> None:
         into(worker, Place(What.CHAIN, number=many), step.span)
         return
     spaced = worker.spaced
-    if place.which is Which.FIRST:
-        test = worker.test(place)
-        if worker.position > 0 and worker.base.count(test, 0, worker.position):
-            return
+    if place.which is Which.FIRST and place.within is None and _is_behind(worker, place):
+        return
     saved, begin = worker.last, worker.position
     if _lies_over_space(worker, place):
         worker.position += 1
         return
     into(worker, place, step.span)
+    if place.within is not None and worker.last is not None and place.what is What.STITCH:
+        worker.position = worker.last + 1  # the rest of the group is still to be worked
     if place.within is None:
         worker.last = saved
     worker.spaced = spaced
     worker.skipped, worker.gone_back = (begin, worker.position), 0
+
+
+def _is_behind(worker: Worker, place: Place) -> bool:
+    """Whether the first such place of the row is passed."""
+    return worker.position > 0 and worker.base.count(worker.test(place), 0, worker.position) > 0
 
 
 def _lies_over_space(worker: Worker, place: Place) -> bool:

@@ -26,6 +26,7 @@ from convert.fabric.rows import work_row
 from convert.fabric.run import Run, WorkedRow
 from convert.fabric.several import rows_in
 from convert.fabric.sides import Sides
+from convert.fabric.unsaid_chain import with_unsaid_chain
 from convert.limits import LIMITS
 from convert.trade.stitches import stitches
 
@@ -91,6 +92,9 @@ def work_once(run: Run, row: Row, *, last: bool) -> Outcome:
     job = replace(job, completes=like[0]) if like is not None else job
     if outcome is None:
         outcome = work_row(job, run.edge, sides)
+        begun = with_unsaid_chain(steps, run.edge, run.history) if outcome.made is None and flat else None
+        with_chain = work_row(replace(job, steps=begun), run.edge, sides) if begun is not None else outcome
+        outcome = with_chain if with_chain.made is not None and with_chain.base is not None else outcome
         run.memo.outcomes[key] = outcome
     if kind is not None:
         made = outcome.made

@@ -196,10 +196,13 @@ def _work_line(run: Run, line: Line) -> None:
 def _work_told(run: Run, row: Row) -> bool:
     """Works the rows that a line tells by others, of another part or with changes; whether it does."""
     told = _told_by_another(run, row)
-    changed = () if told else rows_told(run, row) or rows_unshaped(run, row)
-    if told or changed:
-        _work_rows(run, row, [*told, *changed], sure=bool(told))
-    return bool(told or changed)
+    changed = () if told else rows_told(run, row)
+    plain = () if told or changed else rows_unshaped(run, row)
+    if told or changed or plain:
+        _work_rows(run, row, [*told, *changed, *plain], sure=bool(told))
+    if plain and run.edge.strip is not None:
+        run.edge = replace(run.edge, untested=True)  # where such rows end, only their number tells
+    return bool(told or changed or plain)
 
 
 def _told_by_another(run: Run, row: Row) -> list[tuple[int | None, Row]]:

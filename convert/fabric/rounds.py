@@ -83,8 +83,9 @@ def _passed_first(worker: Worker, step: Repeat, fresh: Saved) -> int:
     leaves = _leaves(step.steps)
     if any(isinstance(leaf, Slip) for leaf in leaves) or _end_reached(worker, wanted_by(worker, step.steps)):
         return 0  # a slip stitch into the round's first stitch closes it
-    worked = (leaf for leaf in leaves if not isinstance(leaf, Skip))
-    tests = [test for leaf in worked if (test := _wanted(worker, _place_of(leaf))) is not None]
+    worked = (_place_of(leaf) for leaf in leaves if not isinstance(leaf, Skip) or leaf.place.within is not None)
+    outer = (place.within or place for place in worked if place is not None)
+    tests = [test for place in outer if (test := _wanted(worker, place)) is not None]
     first = worker.base.find(tests[0], 0) if len(tests) > 1 else None
     return first if first and any(worker.base.count(test, 0, first) for test in tests[1:]) else 0
 

@@ -24,6 +24,7 @@ from convert.document.steps import (
 from convert.fabric.along import along_sides, edge_of, shared_out, work_legs
 from convert.fabric.beginnings import foundation_of
 from convert.fabric.begun_groups import with_begun_group
+from convert.fabric.blocks import with_blocks
 from convert.fabric.cells import SPACE, SPUR, STITCH, Strip
 from convert.fabric.counts import agrees
 from convert.fabric.decided import decided_by_count
@@ -275,6 +276,7 @@ def _worker_for(job: RowJob, edge: Edge, parts: RowParts, legs: tuple[Leg, ...])
     base = _base(edge, job, parts) if edge.strip is not None else Strip()
     if job.sides is not None and legs:
         base = edge_of(legs[0], job.sides)
+    base = with_blocks(base, job.steps, flat=job.flat)
     worker = Worker(base, job.definitions, job.flat, in_ring=edge.ring)
     worker.kind = _prevailing(job.steps, base)
     worker.closing = edge.closing

@@ -12,7 +12,7 @@ from functools import cache
 
 from msgspec.structs import replace
 
-from convert.document.prose import Prose
+from convert.document.prose import Prose, Term
 from convert.document.records import Label, Row, RowKind, TermSystem
 from convert.document.resolving import resolved
 from convert.document.steps import (
@@ -37,6 +37,7 @@ from convert.fabric.run import Run
 from convert.terms.naming import write_prose
 from convert.trade.patterns import said, signs
 from convert.trade.stitches import stitches
+from convert.trade.words import words as trade_words
 
 _MOST_ROWS = 6
 """The longest turn of a pattern that is looked for."""
@@ -53,6 +54,8 @@ def goes_unshaped(words: Prose) -> bool:
     >>> goes_unshaped(("continue in same manner",))
     False
     """
+    if any(isinstance(word, Term) and word.id not in stitches() and word.id not in trade_words() for word in words):
+        return False  # a stitch of the author's own
     return _unshaped().fullmatch(" ".join(write_prose(words, TermSystem.US).split())) is not None
 
 

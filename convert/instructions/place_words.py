@@ -112,10 +112,17 @@ def _between_groups(cur: Cursor) -> str:
     unit = cur.peek(1)
     entry = stitches().get(unit.id) if cur.is_word("between") and unit.kind == "stitch" else None
     ends = cur.at + 2 >= len(cur.words) or cur.peek(2).kind == "mark"
-    if entry is None or not entry.unit or not ends or not alike(unit.id):
+    named = (entry is not None and entry.unit and alike(unit.id)) or cur.is_word("group", ahead=1)
+    if not (named and ends and cur.is_word("between")):
         return ""
     cur.at += 2
     return cur.text(cur.at - 2, cur.at)
+
+
+def take_lone(cur: Cursor) -> None:
+    """ "The single dc between shells": a word that only says once more what stands behind the stitch."""
+    behind = cur.is_listed("lone") and cur.peek(1).kind == "stitch" and cur.is_word("between", ahead=2)
+    cur.at += behind and cur.at > 0 and cur.is_word("the", "next", ahead=-1)
 
 
 def group_by_size(cur: Cursor) -> Place | None:

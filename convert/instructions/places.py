@@ -30,6 +30,7 @@ from convert.instructions.place_words import (
     foundation_chain,
     group_by_size,
     of_foundation,
+    take_lone,
     told_in_words,
     with_words,
     words_of_place,
@@ -177,6 +178,7 @@ def _read_plain_noun_phrase(cur: Cursor) -> Place | None:
     if free and number is None and cur.peek().kind in ("num", "mark"):
         number = read_number(cur)
     skipped = takes_passed(cur)
+    take_lone(cur)
     known = _read_known(cur, which)
     if known is not None or cur.is_word("top", "base"):
         return known

@@ -52,8 +52,8 @@ def test_decreases_fall_away_as_well() -> None:
         # shells are no shaping
         [
             "Row 1: Ch 20, sc in 2nd ch from hook and in each ch across, turn.",
-            "Row 2: Ch 1, sc in first sc, *skip 2 sc, 5 dc in next sc, skip 2 sc, sc in next sc; rep from * across, turn.",
-            "Row 3: Ch 1, sc in first sc, *ch 2, skip 2 dc, sc in next dc, ch 2, sc in next sc; rep from * across, turn.",
+            "Row 2: Ch 1, sc in first sc, *skip 2 sc, 5 dc in next sc, skip 2 sc, sc in next sc; rep from *, turn.",
+            "Row 3: Ch 1, sc in first sc, *ch 2, skip 2 dc, sc in next dc, ch 2, sc in next sc; rep from *, turn.",
             "Row 4: Repeat Row 3 without increasing.",
         ],
     ],
@@ -61,3 +61,14 @@ def test_decreases_fall_away_as_well() -> None:
 def test_what_cannot_be_told_is_unknown(rows: list[str]) -> None:
     """No row is guessed, and none is an error."""
     assert ("?", "", "work told elsewhere") == (made(rows)[-1], faults(rows)[-1], whys(rows)[-1])
+
+
+def test_a_chain_left_untold_behind_such_rows() -> None:
+    """Where the rows end only their number tells: a row of tall stitches may begin with the chain that others had."""
+    wide = "Row 2: Ch 3, dc in same st, dc in each st to last st, 2 dc in last st, ch 1, turn."
+    rows = [START.replace("ch 3, turn", "turn"), wide, TIGHT.replace("ch 3, turn", "turn"), "Repeat last 2 rows twice."]
+    plain = "Next 2 rows: Continue in same manner, but do not increase."
+    assert ["19 sc", "19 dc"] == made([*rows, plain, "Next row: Dc in next 18 sc, turn."])[-2:]
+    assert "?" == made([*rows, plain, "Next row: Dc in next 16 sc, turn."])[-1]
+    sure = [START.replace("ch 3, turn", "turn"), wide, "Row 3: Ch 1, sc in each st across, turn."]
+    assert "stitches-left-over" == faults([*sure, "Next row: Dc in next 8 sc, turn."])[-1]
