@@ -65,7 +65,7 @@ from convert.fabric.several import rows_in
 from convert.fabric.sides import Sides
 from convert.fabric.steps import do_steps
 from convert.fabric.stretches import names_stretch
-from convert.fabric.untold import untold_edge
+from convert.fabric.untold import ring_unsaid, untold_edge
 from convert.fabric.worker import Worker
 from convert.trade.stitches import stitches, stood_for
 
@@ -252,6 +252,7 @@ def _work_as(job: RowJob, edge: Edge, reading: Reading, *, described: bool = Fal
     except RowStops as stop:
         why = ELSEWHERE if worker.others else UNTOLD if edge.counted and _asks_more(stop) else ""
         why = OTHER_EDGE if not job.labelled and _lacks_corner(stop) else why
+        why = NO_BEGINNING if edge.fresh and ring_unsaid(job) else why
         if why:
             return Outcome(Edge(None, flat=job.flat, fresh=False), why=why, base=base, reading=reading)
         code = "out-of-stitches" if isinstance(stop, RanOut) else "place-not-found"

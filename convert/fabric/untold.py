@@ -7,7 +7,7 @@ a stated count bears them out. Common practice, no source.
 
 from __future__ import annotations
 
-from convert.document.steps import Begin, Origin, Place, Repeat, Start, Step, What, Which, Work
+from convert.document.steps import Begin, Origin, Place, Repeat, Start, Step, Verbatim, What, Which, Work
 from convert.fabric.cells import Strip
 from convert.fabric.faults import UNTOLD, Unknown
 from convert.fabric.jobs import Edge, RowJob
@@ -29,12 +29,21 @@ def untold_edge(job: RowJob, edge: Edge) -> Edge | None:
     begins = [step for step in job.steps if isinstance(step, Begin)]
     if any(step.start not in _TOLD_HERE for step in begins) or not demands_places(job.steps):
         return None
-    if edge.fresh and not any(step.start is Start.EDGE for step in begins) and not names_pieces(job.steps):
+    begun = any(step.start is Start.EDGE for step in begins) or names_pieces(job.steps) or ring_unsaid(job)
+    if edge.fresh and not begun:
         return None
     parts = take_apart(job, edge)
     if job.flat and parts.chain is None and not parts.lead and (first_stitch(job.steps)[1] or 0) > 1:
         return None
     return Edge(Strip(), fresh=False, flat=job.flat, pending=edge.pending, untested=True)
+
+
+def ring_unsaid(job: RowJob) -> bool:
+    """Whether a first round only says how many stitches it has ("Rnd 1: 6 sc"): the ring they go into is left unsaid."""
+    made = [step for step in job.steps if not isinstance(step, Verbatim)]
+    only = made[0] if len(made) == 1 else None
+    place = only.place if isinstance(only, Work) else None
+    return not job.flat and place is not None and place == Place(number=place.number) and place.number != 1
 
 
 def is_anywhere(worker: Worker, place: Place) -> bool:

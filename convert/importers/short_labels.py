@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from msgspec.structs import replace
 
 from convert.document.records import Part, Remark, Row, RowKind, Worked
-from convert.document.steps import Begin, Join, Start, Turn
+from convert.document.steps import Begin, Join, Place, Start, Turn, Verbatim, Work
 from convert.document.walking import each
 from convert.instructions.label import label_match
 
@@ -43,7 +43,7 @@ def _as_rounds(items: Sequence[Row | Remark], worked: Worked, *, before: bool) -
     if worked is Worked.ROWS or not any(map(_is_short, rows)):
         return items
     turned = any(True for row in rows for _ in each(row.steps, Turn))
-    around = before or any(map(_goes_around, rows))
+    around = before or any(map(_goes_around, rows)) or _begins_from_nothing(rows[0])
     if worked is Worked.UNSAID and (turned or not around):
         return items
     return [_round(item) if isinstance(item, Row) and (_is_short(item) or _is_next(item)) else item for item in items]
@@ -71,6 +71,13 @@ def _goes_around(row: Row) -> bool:
     return any(begin.start in _AROUND for begin in each(row.steps, Begin)) or any(
         isinstance(step, Join) for step in row.steps
     )
+
+
+def _begins_from_nothing(row: Row) -> bool:
+    """ "R1: 6 sc" without a chain and a ring: rows cannot begin so, rounds do in a ring that is left unsaid."""
+    made = [step for step in row.steps if not isinstance(step, Verbatim)]
+    place = made[0].place if len(made) == 1 and isinstance(made[0], Work) else None
+    return row.label.first == 1 and place is not None and place == Place(number=place.number)
 
 
 def _round(row: Row) -> Row:

@@ -16,13 +16,14 @@ from convert.importers.entrance import admit
 from convert.importers.systems import settle_system
 from convert.importers.typed_draft import Draft
 from convert.importers.typed_filling import draft
+from convert.importers.typed_legend import Legend
 from convert.importers.typed_letter import letter_length, set_aside
 from convert.importers.typed_lines import blocks
 from convert.importers.typed_parts import opens_work, reads_as_steps
 from convert.importers.typed_repeats import counts_besides, without_doubt
 from convert.importers.typed_sections import gather
 from convert.importers.typed_sized import sizes_said
-from convert.importers.typed_stitches import equates, is_abbreviation, own_stitches
+from convert.importers.typed_stitches import equates, is_abbreviation, is_letter, is_likely_entry, own_stitches
 from convert.importers.typed_units import Kind, Unit, units
 from convert.instructions.passes import speaks_of_passes
 from convert.instructions.reader import Context
@@ -51,7 +52,8 @@ def read_typed(source: Source, options: ReadOptions) -> Read:
     system, findings = settle_system(stated, where, [unit.passage for unit in found], options)
     context = Context(system=system, passes=speaks_of_passes(unit.passage.text for unit in found))
     sized = replace(context, sizes=tuple((size.id, size.name) for size in sizes_said(found)))
-    sections = gather(found, _remembered(_reads_as_steps, sized), _remembered(opens_work, sized))
+    legend = Legend(_remembered(_is_short_form, sized), _remembered(_may_be_short_form, sized))
+    sections = gather(found, _remembered(_reads_as_steps, sized), _remembered(opens_work, sized), legend)
     gathered = draft(sections, context)
     if statement:
         gathered.spans["terms"] = statement.span
@@ -64,6 +66,14 @@ def _reads_as_steps(passage: Passage, context: Context) -> bool:
     """Whether a paragraph is instructions, and not an abbreviation or a name with what it stands for."""
     told = is_abbreviation(passage, context.system) or equates(passage.text)
     return not told and reads_as_steps(passage, context)
+
+
+def _is_short_form(passage: Passage, context: Context) -> bool:
+    return is_abbreviation(passage, context.system) or is_letter(passage, context)
+
+
+def _may_be_short_form(passage: Passage, context: Context) -> bool:
+    return is_likely_entry(passage, context.system)
 
 
 def _remembered(tells: Callable[[Passage, Context], bool], context: Context) -> Callable[[Passage], bool]:

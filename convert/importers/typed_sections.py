@@ -10,6 +10,7 @@ from msgspec.structs import replace
 
 from convert.importers.typed_conventions import sentences
 from convert.importers.typed_headings import Heading, heading_at
+from convert.importers.typed_legend import Legend
 from convert.importers.typed_order import (
     NEARBY,
     begins_counted,
@@ -29,6 +30,7 @@ from convert.trade.patterns import said
 PART = "part"
 FRONT = "front"
 OTHER = "other"
+ABBREVIATIONS = "abbreviations"
 TITLE = "title"
 INSTRUCTIONS = "instructions"
 _WORKED = frozenset({PART, INSTRUCTIONS, "finishing"})
@@ -38,6 +40,8 @@ _LINES = frozenset(
 )
 """Sections of a line or a block: a new paragraph after them goes back to the front."""
 _LISTS = frozenset({"materials", "yarn", "hook", "notions", "abbreviations"})
+_BEFORE_LIST = frozenset({FRONT, "notes", "materials", "yarn", "hook", "notions", OTHER}) | _LINES
+"""Sections behind which a list of abbreviations may begin without a heading."""
 _SINGLE = frozenset({"designer", "date", "version", "skill", "terms"})
 """Sections of one line: the next line goes back to the front."""
 _NESTED = 3
@@ -69,12 +73,15 @@ class Section(Struct):
         return any(unit.kind is Kind.ROW for unit in self.units)
 
 
-def gather(units: Sequence[Unit], reads_as_steps: ReadsAsSteps, opens: ReadsAsSteps) -> list[Section]:
+def gather(
+    units: Sequence[Unit], reads_as_steps: ReadsAsSteps, opens: ReadsAsSteps, legend: Legend
+) -> list[Section]:
     """The sections in the order of the text; the first is the front, which may be empty.
 
-    `reads_as_steps` tells whether a passage is mostly instructions, `opens` whether it begins a piece of work.
+    `reads_as_steps` tells whether a passage is mostly instructions, `opens` whether it begins a piece of work, `legend`
+    whether lines are entries of a list of abbreviations.
     """
-    gatherer = _Gatherer(list(units), reads_as_steps, opens)
+    gatherer = _Gatherer(list(units), reads_as_steps, opens, legend)
     for index, unit in enumerate(units):
         gatherer.take(unit, index)
     return gatherer.sections
@@ -95,12 +102,16 @@ _FOUNDED = re.compile(r"(?<=[:.])\s+(?=[A-Z])")
 
 
 class _Gatherer:
-    def __init__(self, units: list[Unit], reads_as_steps: ReadsAsSteps, opens: ReadsAsSteps) -> None:
+    def __init__(
+        self, units: list[Unit], reads_as_steps: ReadsAsSteps, opens: ReadsAsSteps, legend: Legend
+    ) -> None:
         self.units = units
+        self.legend = legend
         self.reads_as_steps = reads_as_steps
         self.opens = opens
         self.sections = [Section(FRONT)]
         self.titled = False
+        self.listing = False
 
     @property
     def current(self) -> Section:
@@ -108,6 +119,8 @@ class _Gatherer:
 
     def take(self, unit: Unit, index: int) -> None:
         """Puts a unit where it belongs, opening the sections that it begins."""
+        if self._is_listed(unit, index):
+            return
         rest = unit
         for _ in range(_NESTED):
             heading = heading_at(
@@ -137,6 +150,19 @@ class _Gatherer:
             self._put(_cut(rest, 0, begun), index)
             rest = _cut(rest, begun, len(rest.passage.text))
         self._put(rest, index)
+
+    def _is_listed(self, unit: Unit, index: int) -> bool:
+        """Takes up a list of abbreviations without a heading, and its entries one by one."""
+        if self.listing and self.current.id == ABBREVIATIONS:
+            self.listing = self.legend.goes_on(unit)
+        else:
+            self.listing = self.current.id in _BEFORE_LIST and self.legend.begins(self.units[index : index + NEARBY])
+            if self.listing:
+                self.titled = True
+                self.sections.append(Section(ABBREVIATIONS))
+        if self.listing:
+            self.current.units.append(unit)
+        return self.listing
 
     def _founded_behind(self, unit: Unit, index: int) -> int:
         """Where, behind a colon or at its last sentence, a paragraph in a part comes to the foundation of a further

@@ -191,7 +191,7 @@ def read_abbreviations(units: Sequence[Unit], context: Context) -> Explained:
     specials: list[Special] = []
     known: list[Passage] = []
     rest: list[Passage] = []
-    for passage in _single_entries(units):
+    for passage in single_entries(units):
         match = _ENTRY.match(passage.text)
         if match is None:
             rest.append(passage)
@@ -215,9 +215,17 @@ def _letter(match: re.Match[str], definition: Passage, context: Context) -> Spec
     letter = match["name"].strip()
     called = re.match(r"[^,;:(]+", definition.text)
     stitch = readings(context.system).get(key(called.group())) if called else None
-    if len(letter) != 1 or not letter.isupper() or letter in context.colours or stitch is None or stitch.id == "ch":
+    if not _may_be_letter(letter, context.system) or letter in context.colours or stitch is None or stitch.id == "ch":
         return None
     return Special(stitch.id, letter, letter, letter, span=definition.whole)
+
+
+def _may_be_letter(text: str, system: TermSystem) -> bool:
+    """Whether a capital letter, or two or three that mean nothing by themselves, may stand for a stitch."""
+    return text.isupper() and (len(text) == 1 or (len(text) <= _LETTERS and not _meanings(text, system)))
+
+
+_LETTERS = 3
 
 
 def own_stitches(specials: Sequence[Special]) -> tuple[Special, ...]:
@@ -240,11 +248,36 @@ def is_abbreviation(passage: Passage, system: TermSystem) -> bool:
     return _agree(match["name"], _bare(match["text"]), system)
 
 
+def is_letter(passage: Passage, context: Context) -> bool:
+    """Whether a line says which stitch a capital letter stands for: "X = single crochet"."""
+    match = _ENTRY.match(passage.text) if len(passage.text) <= _LONGEST else None
+    return match is not None and _letter(match, passage.cut(match.start("text")), context) is not None
+
+
+def is_likely_entry(passage: Passage, system: TermSystem) -> bool:
+    """Whether a line may be an entry of a list of abbreviations: one side of its sign is a word of the trade.
+
+    >>> (
+    ...     is_likely_entry(Passage("inc - 2 sc in same st"), TermSystem.US),
+    ...     is_likely_entry(Passage("Ears: sew on."), TermSystem.US),
+    ... )
+    (True, False)
+    """
+    match = _ENTRY.match(passage.text) if len(passage.text) <= _LONGEST else None
+    if match is None or len(match["name"]) > _NAME_LETTERS:
+        return False
+    called = re.match(r"[^,;:(]+", match["text"])
+    return bool(_meanings(_bare(match["name"]), system) or (called and _meanings(_bare(called.group()), system)))
+
+
+_NAME_LETTERS = 12
+"""Characters of the longest short form in a list that no heading stands over."""
 _LONGEST = 80
 """Characters of the longest entry of a list of abbreviations."""
 
 
-def _single_entries(units: Sequence[Unit]) -> Iterator[Passage]:
+def single_entries(units: Sequence[Unit]) -> Iterator[Passage]:
+    """The entries of a list of abbreviations, of which several may stand on a line."""
     for passage in entries(units):
         edges = [0, *(match.end() for match in _MANY.finditer(passage.text)), len(passage.text)]
         if len(edges) > 3 or (len(edges) == 3 and _ENTRY.match(passage.text[edges[1] :])):

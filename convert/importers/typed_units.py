@@ -25,7 +25,7 @@ _HEADING = 80
 _LOOK = 240
 """How many characters around a place tell whether a unit begins there."""
 _SENTENCE_END = re.compile(r"[.!?)\]}>:;,*”\"']\Z")
-_COMPLETE = re.compile(r"[.!?)\]][”\"']?\Z")
+_COMPLETE = re.compile(r"(?:[.!?)\]}][”\"']?|=\s?\d{1,4})\Z")
 _COUNTED = re.compile(r"[(\[{<]\s?\d+[^()\[\]{}<>]{0,40}[)\]}>]\.?\Z")
 """A count at the end of a line: the row is told, whatever the next line begins with."""
 _UNFINISHED = re.compile(

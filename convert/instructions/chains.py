@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from convert.document.lengths import parse_length
 from convert.document.numbers import Number
-from convert.document.steps import Begin, Chain, ChangeColour, Place, Start, Step, Verbatim, What, Which
+from convert.document.steps import Begin, Chain, ChangeColour, Place, Start, Step, Verbatim, What, Which, Work
 from convert.instructions.chain_counts import read_counts
 from convert.instructions.cursor import Cursor
 from convert.instructions.numbers import read_number
@@ -139,9 +139,23 @@ def read_ring(cur: Cursor) -> list[Step] | None:
         ring = Begin(Start.ADJUSTABLE_RING, span=cur.span(start))
         if cur.is_word("with", "of") and cur.peek(1).kind == "num":
             cur.at += 1  # "start a magic ring with 6 sc"
-        return [ring]
+        return [ring, *_stitches_of_ring(cur)]
     cur.at = start
     return None
+
+
+def _stitches_of_ring(cur: Cursor) -> list[Step]:
+    """ "MR 6": a ring and the number alone is shorthand of toy makers, who work everything in single crochet."""
+    behind = cur.peek(1)
+    counted = behind.kind == "end" or (behind.kind == "mark" and behind.id in _BEHIND_RING)
+    if cur.peek().kind != "num" or not counted or cur.at > 1:
+        return []
+    number = cur.peek().value
+    cur.at += 1
+    return [Work("sc", number, Place(What.RING, which=Which.NEXT), span=cur.span(cur.at - 1))]
+
+
+_BEHIND_RING = "([{<=.,;-–"
 
 
 def read_foundation_stitches(cur: Cursor) -> list[Step] | None:
