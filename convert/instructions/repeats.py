@@ -278,7 +278,8 @@ def read_repeat_from(cur: Cursor) -> RepeatFrom | None:
         if how is not None and cur.take_words("from") and is_sign(cur):
             cur.at += 1
             return RepeatFrom(cur.peek(-1).id, how, span=cur.span(start))
-        if how is not None and (cur.done or cur.peek().kind == "mark"):
+        counted = cur.peek().kind == "num" and cur.at + 1 == len(cur.words)  # "repeat 5 times 15"
+        if how is not None and (cur.done or cur.peek().kind == "mark" or counted):
             return RepeatFrom("", how, whole=True, span=cur.span(start))
         cur.at = start
         return None

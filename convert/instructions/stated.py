@@ -157,7 +157,8 @@ def _last_sentence(cur: Cursor) -> list[CountItem]:
     bare = bool(found) and found[-1].kind is CountKind.TOTAL and cur.peek(-1).kind == "num"
     take_aside(cur)
     made = cur.take_words("total-of", "in-all") > 0
-    counts = not bare or cur.is_word("in-all", ahead=-1)
+    alone = before.id == "." and _at_end(cur) and cur.span(start - 1).line == cur.span(start).line
+    counts = not bare or alone or cur.is_word("in-all", ahead=-1)
     if found and cur.is_word("in-all", ahead=-1):
         found[-1] = replace(found[-1], span=found[-1].span.to(cur.span(cur.at - 1)))
     plain = all(item.kind is CountKind.TOTAL for item in found)  # nobody works "12 sts"

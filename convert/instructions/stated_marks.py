@@ -70,8 +70,11 @@ def follows_whole_row(cur: Cursor) -> bool:
     if cur.at + back < 0:
         return False
     crossed = cur.peek(back).kind == "num" and cur.at + back > 0 and cur.is_word("times", ahead=back - 1)
-    ring = not comma and cur.is_word("adjustable-ring", "ring", ahead=back)
-    return crossed or ring or cur.is_word("around", "across", ahead=back)
+    crossed = crossed or (cur.is_word("times", ahead=back) and cur.peek(back - 1).kind == "num")
+    ring = not comma and cur.at + back > 0 and cur.is_word("adjustable-ring", "ring", ahead=back)
+    placed = cur.at + back > 0 and cur.is_word("each", ahead=back - 1)
+    stitch = placed and (cur.is_word("stitch", ahead=back) or cur.peek(back).kind == "stitch")
+    return crossed or ring or stitch or cur.is_word("around", "across", ahead=back)
 
 
 def repeats_in_front(cur: Cursor, at: int) -> bool:

@@ -160,10 +160,24 @@ def _behind_stitch(
     steps = _placed(cur, stitch.id, each, places, start, grouped=grouped)
     if steps is None:
         return None
+    if not places and not grouped:
+        steps = _one_by_one(steps, cur.span(start))
     steps = _in_loops(_next_but(cur, held_back(cur, steps, start), start), loops)
     other_side = other_side_behind(cur)
     said = [step for step in (yarn, manner) if step is not None]
     return [other_side, *said, *steps] if other_side is not None else [*said, *steps]
+
+
+def _one_by_one(steps: list[Step], span: Span) -> list[Step]:
+    """ "6 dec" are six decreases of two stitches each, as "dec 6 times": "dec over next 12 sts" could be one."""
+    only = steps[0] if len(steps) == 1 else None
+    if not isinstance(only, Work) or only.place is None or only.each != 1 or is_one(only.place.number):
+        return steps
+    entry = stitches().get(only.stitch)
+    if entry is None or not entry.prevailing or entry.takes < 2:
+        return steps
+    one = replace(only, place=replace(only.place, number=1))
+    return [Repeat((one,), Extent.TIMES, only.place.number, span=span)]
 
 
 def _in_all(cur: Cursor, stitch: str, number: Number | None, start: int) -> list[Step] | None:
