@@ -39,7 +39,7 @@ def untold_edge(job: RowJob, edge: Edge) -> Edge | None:
 
 
 def ring_unsaid(job: RowJob) -> bool:
-    """Whether a first round only says how many stitches it has ("Rnd 1: 6 sc"): the ring they go into is left unsaid."""
+    """Whether a first round only says how many stitches it has ("Rnd 1: 6 sc"); the ring is left unsaid."""
     made = [step for step in job.steps if not isinstance(step, Verbatim)]
     only = made[0] if len(made) == 1 else None
     place = only.place if isinstance(only, Work) else None

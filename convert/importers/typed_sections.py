@@ -73,9 +73,7 @@ class Section(Struct):
         return any(unit.kind is Kind.ROW for unit in self.units)
 
 
-def gather(
-    units: Sequence[Unit], reads_as_steps: ReadsAsSteps, opens: ReadsAsSteps, legend: Legend
-) -> list[Section]:
+def gather(units: Sequence[Unit], reads_as_steps: ReadsAsSteps, opens: ReadsAsSteps, legend: Legend) -> list[Section]:
     """The sections in the order of the text; the first is the front, which may be empty.
 
     `reads_as_steps` tells whether a passage is mostly instructions, `opens` whether it begins a piece of work, `legend`
@@ -102,9 +100,7 @@ _FOUNDED = re.compile(r"(?<=[:.])\s+(?=[A-Z])")
 
 
 class _Gatherer:
-    def __init__(
-        self, units: list[Unit], reads_as_steps: ReadsAsSteps, opens: ReadsAsSteps, legend: Legend
-    ) -> None:
+    def __init__(self, units: list[Unit], reads_as_steps: ReadsAsSteps, opens: ReadsAsSteps, legend: Legend) -> None:
         self.units = units
         self.legend = legend
         self.reads_as_steps = reads_as_steps

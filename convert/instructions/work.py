@@ -160,8 +160,7 @@ def _behind_stitch(
     steps = _placed(cur, stitch.id, each, places, start, grouped=grouped)
     if steps is None:
         return None
-    if not places and not grouped:
-        steps = _one_by_one(steps, cur.span(start))
+    steps = steps if places or grouped else _one_by_one(steps, cur.span(start))
     steps = _in_loops(_next_but(cur, held_back(cur, steps, start), start), loops)
     other_side = other_side_behind(cur)
     said = [step for step in (yarn, manner) if step is not None]
