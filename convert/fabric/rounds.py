@@ -182,7 +182,8 @@ def _last_workings(step: Repeat, tail: tuple[Step, ...]) -> tuple[tuple[Step, ..
         return ((),)
     body = step.steps
     if ending.kind is EndingKind.AT:
-        return (body[: ending.after],)
+        last, passed = body[: ending.after], _skips(body[ending.after :])
+        return (last, last + passed) if passed else (last,)
     if ending.kind is EndingKind.FITTING:
         cuts = [body[:end] for end in range(len(body) - 1, -1, -1)]
         if isinstance(body[0], Chain) and not any(isinstance(s, Join) for s in tail):
@@ -197,13 +198,30 @@ def _last_workings(step: Repeat, tail: tuple[Step, ...]) -> tuple[tuple[Step, ..
     starts = tuple(dict.fromkeys((first, 0, guess, *range(1, len(body)))))
     plain = [start for start in starts if not _doubles_chain(body, start, ending.steps)]
     # What the last working no longer works it may still skip, so that the row comes out.
-    skipping = [start for start in plain if start and _skips(body[start:])]
+    bare = isinstance(ending.steps[0], Chain) and all(map(_closes, ending.steps))
+    skipping = [start for start in plain if (start or bare) and _skips(body[start:])]
     doubling = [start for start in starts if start not in plain]
     return (
         *(body[:start] + ending.steps for start in plain),
-        *(body[:start] + _skips(body[start:]) + ending.steps for start in skipping),
+        *(body[:start] + _over(_skips(body[start:]), ending.steps, start) for start in skipping),
         *(body[:start] + ending.steps for start in doubling),
     )
+
+
+def _closes(step: Step) -> bool:
+    """Whether a step goes into nothing but the beginning of the round: "ending with ch 4, join", "ending with ch 2, dc
+    in first sc". The stitches that the chain lies over are passed then.
+    """
+    if isinstance(step, Work):
+        place = step.place
+        first = place is not None and place.which is Which.FIRST and place.number == 1
+        return place is not None and (first or place.what is What.BEGINNING_CHAIN)
+    return not demands((step,))
+
+
+def _over(passed: tuple[Step, ...], ending: tuple[Step, ...], start: int) -> tuple[Step, ...]:
+    """What is passed and the ending: behind chains that replace the whole working, in front of other ones."""
+    return passed + ending if start else ending + passed
 
 
 def _is_last_of(body: tuple[Step, ...], ending: tuple[Step, ...]) -> bool:

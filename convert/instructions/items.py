@@ -28,6 +28,8 @@ class Ends(Struct, frozen=True):
     at_sign: str = ""
     omits: Place | None = None
     """ "Omitting last sc": what the last working leaves out at its end."""
+    up_to: Number | None = None
+    """ "The last time only to ch 2": the chains that the last working ends with."""
     words: str = ""
     """The clause as typed, to be kept where the working does not end so."""
     span: Span = NOWHERE

@@ -7,6 +7,7 @@ from functools import cache, lru_cache
 from typing import Any, NamedTuple
 
 from convert.document.records import Special, TermSystem
+from convert.instructions.misspelt import meant
 from convert.instructions.tokens import Token, tokens
 from convert.trade.patterns import either, listed, number_words, said
 from convert.trade.stitches import stitches
@@ -181,6 +182,36 @@ def _spaces() -> frozenset[str]:
     return frozenset(form for id in ("space", "loop") for form in words()[id].forms)
 
 
+@cache
+def vocabulary(system: TermSystem) -> frozenset[str]:
+    """Every single word that stands in a phrase of the tables."""
+    found: set[str] = set()
+    tries: list[Trie] = [base_trie(system)]
+    while tries:
+        node = tries.pop()
+        found.update(node)
+        tries += [inner for word, inner in node.items() if word != _HERE]
+    return frozenset(found)
+
+
+def own_words(specials: tuple[Special, ...]) -> set[str]:
+    """Every single word that the author's own stitches are called by."""
+    return {token.text for special in specials for token in tokens(f"{special.name} {special.abbreviation}")}
+
+
+def _spelt(found: list[Token], known: frozenset[str], specials: tuple[Special, ...]) -> list[Token]:
+    """The tokens with mistyped words as they are meant, unless the author's own stitches are called by them."""
+    slips = [at for at, token in enumerate(found) if token.kind == "word" and token.text not in known]
+    if not any(meant(found[at].text) for at in slips):
+        return found
+    own = own_words(specials)
+    for at in slips:
+        word = meant(found[at].text)
+        if word in known and found[at].text not in own:
+            found[at] = found[at]._replace(text=word)
+    return found
+
+
 def _of_author(
     own: Trie, found: list[Token], index: int, text: str, specials: tuple[Special, ...]
 ) -> tuple[Entry | None, int]:
@@ -207,6 +238,7 @@ def lexemes(text: str, system: TermSystem, specials: tuple[Special, ...] = ()) -
     if "." in text and _stops().search(text):
         found = _without_stops(found, text)
     base = base_trie(system)
+    found = _spelt(found, vocabulary(system), specials)
     own = special_trie(tuple((s.id, s.name, s.abbreviation, s.plural) for s in specials)) if specials else None
     result: list[Lexeme] = []
     index = 0

@@ -14,7 +14,7 @@ from convert.findings import Finding, Severity
 from convert.instructions.bare_stitch import all_along
 from convert.instructions.clauses import read_items
 from convert.instructions.cursor import Context, Cursor
-from convert.instructions.label import label_match, read_label, slips
+from convert.instructions.label import label_match, read_label
 from convert.instructions.lexicon import lexemes
 from convert.instructions.names import names_behind, told_by_steps
 from convert.instructions.one_at_a_time import with_rest_left
@@ -23,6 +23,7 @@ from convert.instructions.passes import is_only_back, is_way_back
 from convert.instructions.rings import with_ring, with_short_ring
 from convert.instructions.settling import settle
 from convert.instructions.size_names import read_sizes, sizes_in_front
+from convert.instructions.slips import slips_in
 from convert.instructions.stated import read_stated
 from convert.instructions.stated_asides import spaces_between
 from convert.instructions.tokens import has_look_alikes
@@ -164,7 +165,7 @@ def _read(
     row = Row(
         label, steps, _told_early((*cur.stated, *spaces), steps), sizes, before, said=passage.text, span=passage.whole
     )
-    brackets = (*_unclosed(body), *_look_alikes(passage), *_slips(passage, cur))
+    brackets = (*_unclosed(body), *_look_alikes(passage), *slips_in(passage, cur))
     return RowRead(row, (*cur.findings, *brackets), cur.clauses, cur.verbatim, tuple(cur.defined))
 
 
@@ -205,29 +206,6 @@ def _with_spaces(steps: tuple[Step, ...], label: Label, cur: Cursor) -> tuple[tu
     if flat is not None:
         return steps, [spaces_between(between, flat=flat) for between in cur.between]
     return (*steps, *(Verbatim((between.words,), True, between.span) for between in cur.between)), []
-
-
-def _slips(passage: Passage, cur: Cursor) -> tuple[Finding, ...]:
-    """Ordinals as only a scanner writes them: understood, and reported."""
-    first = passage.text.split(maxsplit=1)[0].lower() if cur.passage is not passage and passage.text.strip() else ""
-    told = slips().get(first)
-    span = passage.span(0, len(first))
-    if told is None:
-        word = next((word for word in cur.words if word.kind == "ord" and word.text.lower() in slips()), None)
-        if word is None:
-            return ()
-        first, told, span = word.text, slips()[word.text.lower()], cur.passage.span(word.start, word.end)
-    return (
-        Finding(
-            "scanning-slip",
-            Severity.NOTE,
-            f"“{first}” was read as “{told}”.",
-            span,
-            expected=told,
-            found=first,
-            hint=f"It looks like a slip of scanning. Type “{told}”.",
-        ),
-    )
 
 
 def _look_alikes(passage: Passage) -> tuple[Finding, ...]:

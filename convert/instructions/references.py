@@ -59,12 +59,21 @@ def _bare_times(cur: Cursor, start: int, sign: str) -> bool:
 
 
 def _last_time_only(cur: Cursor, start: int) -> Ends | None:
-    """ "the last time only to **": where the last repeat stops."""
+    """ "the last time only to **", "the last time only to ch 2": where the last repeat stops."""
     cur.take_words("the")
-    if cur.take_words("last") and cur.take_words("times"):
-        cur.take_words("only")
-        if cur.take_words("to", "at", "in") and is_sign(cur):
+    if cur.take_words("last") and cur.take_words("times", "repeat"):
+        cur.take_words("only", "end", "ending")
+        to = cur.take_words("to", "at", "in")
+        cur.take_words("the")
+        if to and is_sign(cur):
             cur.at += 1
+            cur.take_words("only")
             return Ends(at_sign=cur.peek(-1).id, span=cur.span(start))
+        chain = cur.peek().id == "ch" and cur.peek(1).kind == "num"
+        cur.at += 2 * chain
+        cur.take_words("only")
+        if to and chain and (cur.done or cur.peek().kind == "mark"):
+            number = next(word.value for word in reversed(cur.words[: cur.at]) if word.kind == "num")
+            return Ends(up_to=number, words=cur.text(start, cur.at), span=cur.span(start))
     cur.at = start
     return None

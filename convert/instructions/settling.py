@@ -46,7 +46,7 @@ def settle(items: list[Item], cur: Cursor) -> tuple[Step, ...]:
         if isinstance(item, RepeatFrom):
             index = _close(out, items, index, cur)
             continue
-        if isinstance(item, Ends) and item.omits is not None:
+        if isinstance(item, Ends) and (item.omits is not None or item.up_to is not None):
             cur.verbatim += 1
             item = Verbatim((item.words,), span=item.span)
         if isinstance(item, Ends) and not (item.ending or item.at_sign or item.fitting):
@@ -143,7 +143,7 @@ def _close(out: list[Item], items: list[Item], index: int, cur: Cursor) -> int:
     out.append(replace(mark, used=True))
     if body:
         told = items[following - 1]
-        omits = isinstance(told, Ends) and told.omits is not None
+        omits = isinstance(told, Ends) and (told.omits is not None or told.up_to is not None)
         span = body[0].span.to(told.span if isinstance(told, Ends) and omits else item.span)
         out.append(Repeat(body, how.extent, how.times, how.place, ending, how.doubtful, span))
     else:
@@ -200,9 +200,14 @@ def _again_between(out: list[Item], marks: list[int], item: RepeatFrom, followin
 
 
 def _omitted(item: Item, body: list[Item]) -> Ending | None:
-    """The end of the last working in front of the step that it leaves out, if the body ends with that step."""
+    """The end of the last working in front of the step that it leaves out, if the body ends with that step, or behind
+    the chain that it ends with, if the body has one like it and more behind.
+    """
     place = item.omits if isinstance(item, Ends) else None
     steps = [x for x in body if not isinstance(x, Mark | Ends | RepeatFrom)]
+    if isinstance(item, Ends) and item.up_to is not None:
+        ends = [at for at, x in enumerate(steps, 1) if isinstance(x, Chain) and x.number == item.up_to]
+        return Ending(EndingKind.AT, after=ends[0]) if len(ends) == 1 and ends[0] < len(steps) else None
     last = steps[-1] if len(steps) > 1 else None
     if place is None or last is None:
         return None

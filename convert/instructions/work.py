@@ -335,7 +335,8 @@ def _together(cur: Cursor, stitch: Lexeme, behind: Number | None, start: int) ->
     at = cur.at
     if cur.is_word("together") and isinstance(behind, int):
         cur.at += 1
-        places = read_places(cur) or (Place(number=behind),)
+        all_along = cur.is_word("around", "across")  # "sc 2 tog around": over and over
+        places = (() if all_along else read_places(cur)) or (Place(number=behind),)
         return [Decrease(stitch.id, behind, tuple(places), cur.span(start))]
     place = read_place(cur)
     joint = cur.is_word("with", ahead=1)  # "together with the arm" is no decrease
