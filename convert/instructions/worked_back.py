@@ -1,4 +1,4 @@
-"""Reads stitches told back along a chain: "6 chain, miss the last and work back on the other 5, 1 dc, 3 tr, 1 dtr"."""
+"""Reads stitches told back along a chain: "6 chain, miss 1, working back over the next 5, 1 dc, 3 tr, 1 dtr"."""
 
 from __future__ import annotations
 
