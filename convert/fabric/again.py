@@ -22,6 +22,7 @@ from convert.fabric.rows_again import (
 )
 from convert.fabric.rows_behind import rows_until
 from convert.fabric.run import Run, WorkedRow
+from convert.fabric.same_names import on_other_stitches
 from convert.limits import LIMITS
 
 MISSING_ROWS = "rows that are not there"
@@ -95,7 +96,7 @@ def work_again(run: Run, row: Row, again: Again) -> None:
     begun = run.edge.strip
     each: list[tuple[Row, Outcome]] = []
     for index in range(many):
-        _, meant = rows[index % len(rows)]
+        meant = on_other_stitches(run, rows[index % len(rows)][1])
         outcome = work_once(run, meant, last=False)
         each.append((meant, outcome))
         run.history.append((numbers[index] if index < len(numbers) else None, meant))

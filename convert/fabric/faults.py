@@ -9,6 +9,7 @@ from convert.source import NOWHERE, Span
 UNREAD = "words that are not understood"
 TOLD_IN_WORDS = "a place that is told in words"
 TOLD_ELSEWHERE = "work told elsewhere"
+FURTHER_DOWN = "a stitch further down"
 UNTOLD = "an edge that is not told"
 OTHER_EDGE = "an edge other than the last row"
 PIECE_EDGE = "the edge of a piece"

@@ -6,7 +6,7 @@ from collections.abc import Callable
 
 from convert.document.steps import Place, What, Which
 from convert.fabric.cells import SPACE, STITCH, Cell, closed_chains
-from convert.fabric.faults import NotFound, RanOut, Unknown
+from convert.fabric.faults import FURTHER_DOWN, NotFound, RanOut, Unknown
 from convert.fabric.places import is_cluster_in_group, is_workable, kind_test, test_for
 from convert.fabric.worker import Worker
 from convert.source import Span
@@ -21,7 +21,7 @@ def into_stitches(worker: Worker, place: Place, span: Span) -> int:
     if place.below == 1 and place.which is Which.SKIPPED:
         return _over_chains(worker, span)
     if place.below:
-        raise Unknown(span, why="a stitch further down")
+        raise Unknown(span, why=FURTHER_DOWN)
     if place.which is Which.MADE:
         return _just_made(worker, span)
     if place.which is Which.SKIPPED:
@@ -181,7 +181,7 @@ def _over_chains(worker: Worker, span: Span) -> int:
     """
     at = worker.position
     if at >= worker.base.length or not _is_space(worker, at):
-        raise Unknown(span, why="a stitch further down")
+        raise Unknown(span, why=FURTHER_DOWN)
     worker.position, worker.last = at + 1, at
     return 1
 

@@ -118,3 +118,5 @@ class RowJob(Struct, frozen=True):
     """The line is a row by its label, and no mere direction between rows."""
     turns: int = 0
     """How often a repeat around an edge that nobody tells is worked, to stand for any number; 0 for not at all."""
+    covers: bool = False
+    """Long stitches cover stitches of the last row that no words skip."""

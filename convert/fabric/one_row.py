@@ -23,6 +23,7 @@ from convert.fabric.piece import is_on_foundation, sides_left, sides_of
 from convert.fabric.rejoined import behind, leave_before_turn, rejoined
 from convert.fabric.row_parts import demands_places, starts_ring
 from convert.fabric.rows import work_row
+from convert.fabric.rows_named import by_depth
 from convert.fabric.run import Run, WorkedRow
 from convert.fabric.several import rows_in
 from convert.fabric.sides import Sides
@@ -63,7 +64,7 @@ def work_once(run: Run, row: Row, *, last: bool) -> Outcome:
     run.rows_done += 1
     if run.rows_done > LIMITS.worked_rows:
         raise LimitExceeded(f"more than {LIMITS.worked_rows:,} rows would be worked", row.span)
-    steps = row.steps
+    steps = by_depth(row)
     earlier = round_named(steps)
     if earlier is not None:
         run.edge, steps = edge_left(run, earlier), on_that_round(steps)

@@ -25,25 +25,26 @@ def likely_meant(row: Row, outcome: Outcome) -> Row | None:
     place = outcome.faults[0].facts.get("place") if len(outcome.faults) == 1 else None
     if outcome.base is None or not isinstance(place, Place) or place.what is not What.STITCH or place.of is None:
         return None
-    kinds = _kinds(outcome.base)
+    kinds = kinds_in(outcome.base)
     if len(kinds) != 1 or place.of in kinds:
         return None
-    return replace(row, steps=tuple(_renamed(step, place.of) for step in row.steps))
+    return replace(row, steps=tuple(by_any_name(step, place.of) for step in row.steps))
 
 
-def _kinds(strip: Strip) -> frozenset[str]:
+def kinds_in(strip: Strip) -> frozenset[str]:
+    """The kinds of stitch that a row is made of."""
     return frozenset(base_kind(c.kind) for lp in strip.loops for c, _ in lp.runs if c.sort == STITCH)
 
 
-def _renamed(node: Any, of: str) -> Any:
+def by_any_name(node: Any, of: str) -> Any:
     """The step (or ending, or place) with the name left out wherever it stands for a place."""
     changes: dict[str, Any] = {}
     for name in node.__struct_fields__:
         value = getattr(node, name)
         if isinstance(value, Place | Ending):
-            changes[name] = _renamed(value, of)
+            changes[name] = by_any_name(value, of)
         elif name in ("steps", "places"):
-            changes[name] = tuple(_renamed(inner, of) for inner in value)
+            changes[name] = tuple(by_any_name(inner, of) for inner in value)
     if isinstance(node, Place) and node.of == of:
         changes["of"] = None
     return replace(node, **changes) if changes else node

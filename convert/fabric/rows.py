@@ -29,6 +29,7 @@ from convert.fabric.cells import SPACE, SPUR, STITCH, Strip
 from convert.fabric.counts import agrees
 from convert.fabric.decided import decided_by_count
 from convert.fabric.faults import (
+    FURTHER_DOWN,
     OPEN_TURNS,
     OTHER_EDGE,
     REPORTED_ELSEWHERE,
@@ -40,6 +41,7 @@ from convert.fabric.faults import (
     RowStops,
     Unknown,
 )
+from convert.fabric.further_down import covers_untold, in_their_places
 from convert.fabric.gathering import gathered
 from convert.fabric.jobs import Edge, Outcome, Reading, RowJob
 from convert.fabric.layers import only_closes
@@ -78,7 +80,7 @@ def work_row(job: RowJob, edge: Edge, sides: Sides | None = None) -> Outcome:
     """The row in the reading that fits: the likeliest one, unless only another comes out and meets the stated
     count. `sides` are those of the piece, if it has some.
     """
-    job = _gathered(job)
+    job = _gathered(replace(job, covers=covers_untold(job.steps)))
     rows = rows_in(job.steps)
     return _work_anyhow(job, edge, sides) if len(rows) == 1 else _work_several(job, edge, rows)
 
@@ -88,6 +90,8 @@ def _work_anyhow(job: RowJob, edge: Edge, sides: Sides | None = None) -> Outcome
     does not tell what it needs.
     """
     outcome = _work_alone(job, edge)
+    if job.covers and not _comes_out(outcome, job):
+        return Outcome(Edge(None, flat=job.flat, fresh=False), why=FURTHER_DOWN, base=outcome.base)
     if edge.untested and not _comes_out(outcome, job):
         outcome = Outcome(Edge(None, flat=job.flat, fresh=False))
     if outcome.faults and leaves_row(job.steps):
@@ -177,7 +181,7 @@ def _work_alone(job: RowJob, edge: Edge) -> Outcome:
 
 
 def _gathered(job: RowJob) -> RowJob:
-    begun = with_begun_group(job.steps, job.definitions, flat=job.flat)
+    begun = with_begun_group(in_their_places(job.steps), job.definitions, flat=job.flat)
     steps = with_named_bodies(gathered(begun), job.definitions)
     return job if steps is job.steps else replace(job, steps=steps)
 

@@ -65,6 +65,8 @@ from convert.instructions.groups import (
 )
 from convert.instructions.growing import read_growing
 from convert.instructions.handwork import read_handwork
+from convert.instructions.hook_told import placed_by_hook, read_wrapped_work
+from convert.instructions.in_front import read_in_front
 from convert.instructions.incidental import into_beginning, read_rotate, said_in_passing
 from convert.instructions.items import Ends, Item, RepeatFrom, counted_on
 from convert.instructions.kept import is_ornament, keep, read_ornament
@@ -179,7 +181,7 @@ def _one(cur: Cursor, items: list[Item], closer: str, grouped: bool) -> None:
     if modifies(cur, items):
         items.extend(modified(cur, items) or [keep(cur, closer)])
         return
-    if divided_all_along(cur, items):
+    if divided_all_along(cur, items) or placed_by_hook(cur, items):
         cur.clauses += 1
         return
     bracket = mark and cur.peek().id in CLOSERS and not is_formula(cur)
@@ -409,6 +411,7 @@ READERS: tuple[Reader, ...] = (
     read_renaming,
     read_same_manner,
     read_drawn_through,
+    read_wrapped_work,
     read_motions,
     read_do_not,
     read_foundation_stitches,
@@ -422,6 +425,7 @@ READERS: tuple[Reader, ...] = (
     read_spread,
     read_shaped_ends,
     read_loops_of_round,
+    read_in_front,
     read_working_in,
     read_place_first,
     read_open_group,
@@ -461,6 +465,7 @@ _WORDED = frozenset(
         read_from_chain,
         read_rotate,
         read_drawn_through,
+        read_wrapped_work,
         read_motions,
         read_do_not,
         read_commence,
@@ -471,6 +476,7 @@ _WORDED = frozenset(
         read_growing,
         read_spread,
         read_loops_of_round,
+        read_in_front,
         read_working_in,
         read_place_first,
         read_ring,

@@ -8,6 +8,7 @@ from convert.document.steps import Begin, Place, Start, Step, What, Which, Work
 from convert.instructions.cursor import Cursor
 from convert.instructions.place_words import said_of_place, words_of_place
 from convert.trade.patterns import listed
+from convert.trade.stitches import stitches
 
 _WAYS = ("in", "around", "across", "up-down")
 
@@ -58,7 +59,9 @@ def read_edging(cur: Cursor) -> list[Step] | None:
         cur.at = start
         return None
     stitch = cur.take_kind("stitch")
-    place = read_edge_in_words(cur, loose=whole) if stitch is not None and stitch.id != "ch" else None
+    post = stitch is not None and not whole and stitch.id in stitches() and stitches()[stitch.id].post
+    edged = stitch is not None and stitch.id != "ch" and not post  # a post stitch goes around a post
+    place = read_edge_in_words(cur, loose=whole) if edged else None
     if stitch is None or place is None:
         cur.at = start
         return None
@@ -79,7 +82,8 @@ def read_edge_in_words(cur: Cursor, *, loose: bool = False) -> Place | None:
         return None
     words = words_of_place(cur, loose=closely or loose)
     ends = cur.done or cur.peek().kind == "mark" or cur.is_word("to", "with")
-    if not words and not (closely and ends):
+    further_down = bool(words) and any(word.id == "below" for word in cur.words[start : cur.at])
+    if further_down or (not words and not (closely and ends)):
         cur.at = start
         return None
     said = said_of_place(cur, start)

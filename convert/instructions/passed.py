@@ -67,10 +67,11 @@ def passed(cur: Cursor, place: Place, which: Which | None, number: Number | None
     """
     below = _take_row_below(cur)
     if below:
-        alone = which in (None, Which.NEXT) and number is None and nth is None and place.what is What.STITCH
-        return replace(place, which=Which.SKIPPED, below=below) if alone and place.which is Which.NEXT else None
+        alone = which in (None, Which.NEXT) and nth is None and place.what is What.STITCH and place.which is Which.NEXT
+        return replace(place, which=Which.SKIPPED, number=number or 1, below=below) if alone else None
     ends = cur.done or cur.peek().kind == "mark" or cur.is_word("and", "then")
-    if not ends or which not in _SO_FAR or place.of is not None or place.which is not Which.NEXT:
+    if not ends or which not in _SO_FAR or place.which is not Which.NEXT:
         return None
     one = 1 if which is Which.FIRST and number is None else nth
-    return Place(place.what, Which.SKIPPED, 1 if number is None else number, chains=place.chains, nth=one)
+    many = 1 if number is None else number
+    return Place(place.what, Which.SKIPPED, many, of=place.of, chains=place.chains, nth=one)
