@@ -189,7 +189,7 @@ def vocabulary(system: TermSystem) -> frozenset[str]:
     tries: list[Trie] = [base_trie(system)]
     while tries:
         node = tries.pop()
-        found.update(node)
+        found.update(word for word in node if word != _HERE)
         tries += [inner for word, inner in node.items() if word != _HERE]
     return frozenset(found)
 
