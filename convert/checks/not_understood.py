@@ -14,9 +14,9 @@ CHECK = Check(
     Severity.WARNING,
     "part of a row is not understood and could not be checked",
     """
-The words are kept and printed as they stand, and they are not translated. Because their effect is not known, the
-stitch count of this row and of those that build on it is unknown, which is not the same as wrong; a stated count
-lets the check go on after it.
+The words are kept and printed as they stand; only a stitch that they name for certain is called by its name in the
+terms of the edition. Because their effect is not known, the stitch count of this row and of those that build on it is
+unknown, which is not the same as wrong; a stated count lets the check go on after it.
 """,
     "Rnd 1: 6 sc in adjustable ring. (6 sc)\nRnd 2: Work as seems best to you.",
     "Rnd 1: 6 sc in adjustable ring. (6 sc)\nRnd 2: 2 sc in each st around. (12 sc)",

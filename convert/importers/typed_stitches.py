@@ -23,6 +23,7 @@ from convert.terms.evidence import readings
 from convert.terms.lookup import key
 from convert.terms.prose import read_prose
 from convert.terms.statement import names_system
+from convert.trade.stitches import stitches
 from convert.trade.words import words
 
 _STOP = r"\s?(?::|=|–|—|--|\.{2,}|…|\t|\s{2,}|\s-\s)\s*"
@@ -229,8 +230,10 @@ _LETTERS = 3
 
 
 def own_stitches(specials: Sequence[Special]) -> tuple[Special, ...]:
-    """The author's stitches without the letters that stand for stitches of the trade."""
-    return tuple(special for special in specials if special.steps or special.words)
+    """The author's stitches without the letters that stand for stitches of the trade. One that is named, and not told
+    how, stays: rows call it by its name.
+    """
+    return tuple(special for special in specials if special.steps or special.words or special.id not in stitches())
 
 
 def is_abbreviation(passage: Passage, system: TermSystem) -> bool:

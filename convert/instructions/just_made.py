@@ -40,4 +40,6 @@ def _stitch_made(cur: Cursor, *, told: bool) -> Place | None:
     elif told or not last or cur.is_word("of", "from"):
         cur.at = start
         return None
+    else:
+        cur.take_listed("was_made")
     return Place(What.STITCH, which=Which.MADE, of=stitch.id if stitch else None)

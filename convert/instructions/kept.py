@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import unicodedata
 
-from convert.document.prose import Prose
 from convert.document.steps import Verbatim
 from convert.instructions.cursor import Cursor
 from convert.instructions.motion_runs import take_motions
@@ -56,12 +55,11 @@ def keep(cur: Cursor, closer: str) -> Verbatim:
     if cur.at == start:
         cur.at += 1
     text = cur.text(start, cur.at)
-    words: Prose = (text,)
     ornament = len(text) <= _ORNAMENT and not any(char.isalnum() for char in text)
     inert = ornament or is_inert(text) or _is_purpose(cur, start)
     cur.clauses += 1
     cur.verbatim += 0 if inert else 1
-    return Verbatim(words, inert, cur.span(start))
+    return Verbatim((text,), inert, cur.span(start))
 
 
 def _is_long_dash(cur: Cursor) -> bool:

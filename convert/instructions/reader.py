@@ -21,6 +21,7 @@ from convert.instructions.one_at_a_time import with_rest_left
 from convert.instructions.only_named import named_in_passing
 from convert.instructions.passes import is_only_back, is_way_back
 from convert.instructions.rings import with_ring, with_short_ring
+from convert.instructions.said import with_terms
 from convert.instructions.settling import settle
 from convert.instructions.size_names import read_sizes, sizes_in_front
 from convert.instructions.slips import slips_in
@@ -147,6 +148,7 @@ def read_steps(passage: Passage, context: Context, *, row: bool = False) -> RowR
 def _read(
     passage: Passage, label: Label, body: Passage, context: Context, sizes: tuple[str, ...], before: Prose
 ) -> RowRead:
+    known = context.specials
     named = (*by_wraps(body, context), *named_in_passing(body, context))
     context = with_specials(context, named) if named else context
     cur = Cursor(body, with_short_ring(lexemes(body.text, context.system, context.specials), label, context), context)
@@ -162,6 +164,7 @@ def _read(
     if "(" in body.text:
         cur.defined += names_behind(steps, cur)
     steps, spaces = _with_spaces(_with_counting(steps, cur), label, cur)
+    steps = with_terms(steps, context.system, known)
     row = Row(
         label, steps, _told_early((*cur.stated, *spaces), steps), sizes, before, said=passage.text, span=passage.whole
     )

@@ -3,8 +3,14 @@
 from __future__ import annotations
 
 from functools import cache
+from operator import is_
+from typing import Any
+
+from msgspec.structs import replace
 
 from convert.document.prose import Prose, Term
+from convert.document.records import Special, TermSystem
+from convert.document.steps import Group, Repeat, Step, Verbatim
 from convert.instructions.cursor import Cursor
 from convert.instructions.lexicon import Lexeme
 from convert.terms.prose import read_prose
@@ -35,6 +41,26 @@ def said_in_row(cur: Cursor, first: int) -> Prose | None:
         done = word.end
     parts += _read(cur, done, cur.words[cur.at - 1].end)
     return tuple(parts)
+
+
+def with_terms(steps: tuple[Step, ...], system: TermSystem, specials: tuple[Special, ...]) -> tuple[Step, ...]:
+    """The steps, with the stitches as terms in whatever words of them were put aside as they stood."""
+    return tuple(_with_terms(step, system, specials) for step in steps)
+
+
+def _with_terms(step: Any, system: TermSystem, specials: tuple[Special, ...]) -> Any:
+    if isinstance(step, Verbatim):
+        words = step.words
+        said = read_prose(words[0], system, specials) if len(words) == 1 and isinstance(words[0], str) else words
+        return step if said == words else replace(step, words=said)
+    if not isinstance(step, Repeat | Group):
+        return step
+    inner = with_terms(step.steps, system, specials)
+    step = step if all(map(is_, inner, step.steps)) else replace(step, steps=inner)
+    ending = step.ending if isinstance(step, Repeat) else None
+    if ending is None or not ending.steps:
+        return step
+    return replace(step, ending=replace(ending, steps=with_terms(ending.steps, system, specials)))
 
 
 _IN_FRONT = ("the", "each", "same", "next", "last", "of", "more", "other", "remaining")

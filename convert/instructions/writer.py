@@ -46,6 +46,7 @@ from convert.instructions.open_chain import write_open_length
 from convert.instructions.repeats import is_one, plus
 from convert.instructions.wording import Wording
 from convert.instructions.writing import (
+    counted_term,
     joined,
     posted,
     preposition,
@@ -100,7 +101,7 @@ def sentences(steps: tuple[Step, ...], wording: Wording) -> Prose:
 
 def write_sentences(steps: tuple[Step, ...], inner: InRow) -> Prose:
     """The steps as a sentence that begins with a capital and ends with a full stop."""
-    body = _list(steps, inner)
+    body = _list(steps, inner, whole=True)
     if not body:
         return ()
     body = _capital(body)
@@ -119,16 +120,34 @@ def _capital(body: Prose) -> Prose:
     return (first[:at] + bare[:1].upper() + bare[1:], *body[1:])
 
 
-def _list(steps: tuple[Step, ...], inner: InRow) -> Prose:
-    """Steps joined by commas; a semicolon stands before and after a repeat's "rep from"."""
+def _list(steps: tuple[Step, ...], inner: InRow, *, whole: bool = False) -> Prose:
+    """Steps joined by commas; a semicolon stands before and after a repeat's "rep from". `whole`: they are all of a
+    row, and words that were kept with a capital begin a sentence, as they did.
+    """
     out: Prose = ()
     for index, step in enumerate(steps):
         text = _beside(steps, index, inner) or write_step(step, inner)
         if not index:
             out = text
             continue
-        out = joined(out, *_between(steps[index - 1], step, text))
+        if whole and isinstance(step, Verbatim | Again) and _is_capital(text):
+            out = joined(out, ". ", text)
+        elif _leads(out):
+            out = joined(out, " ", text)
+        else:
+            out = joined(out, *_between(steps[index - 1], step, text))
     return out
+
+
+def _leads(text: Prose) -> bool:
+    """Whether a text ends with a colon: what follows needs no comma."""
+    return bool(text) and isinstance(text[-1], str) and text[-1].endswith(":")
+
+
+def _is_capital(text: Prose) -> bool:
+    """Whether a text begins with a word that has a capital, and is neither a letter alone nor in capitals."""
+    first = text[0] if text else ""
+    return isinstance(first, str) and first[:1].isupper() and first[1:2].islower()
 
 
 def _beside(steps: tuple[Step, ...], index: int, inner: InRow) -> Prose:
@@ -185,7 +204,7 @@ def write_step(step: Step, inner: InRow) -> Prose:
 
 def _work(step: Work, inner: InRow) -> Prose:
     wording = inner.wording
-    stitch = stitch_term(posted(step.stitch, step.place), wording)
+    stitch = joined(counted_term(posted(step.stitch, step.place), wording, step.each))
     many = "" if is_one(step.each) else f"{write_number(step.each, wording)} "
     if step.place is None:
         return joined(many, stitch)

@@ -90,6 +90,28 @@ def stitch_term(id: str, wording: Wording, *, capital: bool = False) -> str | Te
     return id
 
 
+def counted_term(of: str, wording: Wording, many: Number) -> Prose:
+    """A counted stitch; a group that is called by its full name stands in the plural, "sl st" in that of its own."""
+    for legs in range(2, 10):
+        if of.endswith(f"{legs}tog"):
+            return (Term(of.removesuffix(f"{legs}tog"), legs=legs),)
+    if is_one(many):
+        return (stitch_term(of, wording),)
+    if _named_in_full(of, wording):
+        return (Term(of, Form.PLURAL),)
+    entry = None if any(s.id == of for s in wording.specials) else stitches().get(of)
+    return joined(stitch_term(of, wording), entry.names(wording.system).ending if entry is not None else "")
+
+
+def _named_in_full(id: str, wording: Wording) -> bool:
+    own = next((s for s in wording.specials if s.id == id), None)
+    if own is not None:
+        return bool(own.plural) and own.abbreviation.casefold() in ("", own.name.casefold())
+    entry = stitches().get(id)
+    names = entry.names(wording.system) if entry is not None else None
+    return names is not None and names.abbreviation == names.name
+
+
 def word(id: str, wording: Wording) -> str:
     """A word in the edition's system."""
     return words()[id].written(wording.system)
@@ -219,7 +241,7 @@ def _noun(place: Place, wording: Wording) -> Prose:
     if place.what is What.PIECE:
         return ("place",)
     if place.of is not None:
-        return joined(stitch_term(place.of, wording))
+        return joined(counted_term(place.of, wording, many))
     return (plural_word("stitch", wording, many),)
 
 

@@ -2,13 +2,11 @@
 
 from __future__ import annotations
 
-from convert.document.numbers import Number
-from convert.document.prose import Form, Prose, Term
+from convert.document.prose import Prose, Term
 from convert.document.records import CountItem, CountKind
 from convert.instructions.repeats import is_one
 from convert.instructions.wording import Wording
-from convert.instructions.writing import joined, stitch_term, write_number
-from convert.trade.stitches import stitches
+from convert.instructions.writing import counted_term, joined, stitch_term, write_number
 
 
 def write_count(item: CountItem, wording: Wording) -> Prose:
@@ -16,7 +14,7 @@ def write_count(item: CountItem, wording: Wording) -> Prose:
     number = f"{write_number(item.number, wording)} "
     many = item.number
     if item.kind is CountKind.STITCH and item.of is not None:
-        return joined(number, *_counted(item.of, wording, many))
+        return joined(number, *counted_term(item.of, wording, many))
     if item.kind is CountKind.SPACE:
         sps = f"{f'{item.of} ' if item.of else ''}{'sp' if is_one(many) else 'sps'}"
         return joined(number, Term("ch"), f"-{item.chains} {sps}") if item.chains is not None else joined(number, sps)
@@ -31,25 +29,3 @@ def write_count(item: CountItem, wording: Wording) -> Prose:
     if item.kind is CountKind.OTHER and item.of is not None:
         return joined(number, item.of)
     return joined(number, "st" if is_one(many) else "sts")
-
-
-def _counted(of: str, wording: Wording, many: Number) -> Prose:
-    """A counted stitch; a group that is called by its full name stands in the plural, "sl st" in that of its own."""
-    for legs in range(2, 10):
-        if of.endswith(f"{legs}tog"):
-            return (Term(of.removesuffix(f"{legs}tog"), legs=legs),)
-    if is_one(many):
-        return (stitch_term(of, wording),)
-    if _named_in_full(of, wording):
-        return (Term(of, Form.PLURAL),)
-    entry = None if any(s.id == of for s in wording.specials) else stitches().get(of)
-    return joined(stitch_term(of, wording), entry.names(wording.system).ending if entry is not None else "")
-
-
-def _named_in_full(id: str, wording: Wording) -> bool:
-    own = next((s for s in wording.specials if s.id == id), None)
-    if own is not None:
-        return bool(own.plural) and own.abbreviation.casefold() in ("", own.name.casefold())
-    entry = stitches().get(id)
-    names = entry.names(wording.system) if entry is not None else None
-    return names is not None and names.abbreviation == names.name

@@ -18,6 +18,7 @@ from convert.limits import LIMITS
 from convert.pipeline import check_source
 from convert.source import NOWHERE, Source, Span
 from convert.terms.naming import write_prose
+from convert.terms.prose import read_prose
 from convert.trade.words import words
 from tests.fuzz.rows import OPEN, edited_rows, real_rows, soup
 from tests.instructions.reading import read, written
@@ -51,7 +52,9 @@ def _keeps_its_words(text: str, system: TermSystem) -> None:
     assert text == found.row.said
     line = _plain(written(found.row, system))
     kept = [_plain(write_prose(words, system)) for words in _verbatim(found.row.steps)]
-    assert [] == [words for words in kept if words not in _plain(text)], text
+    # A stitch may stand there in a spelling that would mean another one in the other terms: it is evened out.
+    evened = _plain(write_prose(read_prose(text, system), system))
+    assert [] == [words for words in kept if words not in _plain(text) and words not in evened], text
     assert [] == [words for words in kept if words not in line], text
 
 

@@ -61,6 +61,8 @@ def said(text: str, system: TermSystem, *specials: Special) -> list[tuple[str, s
         (US, "Check your gauge", [("gauge", "abbreviation")]),
         (UK, "Check your tension", [("gauge", "abbreviation")]),
         (US, "yo and pull through", [("yarn-over", "abbreviation")]),
+        (UK, "a cord as long as the long side, 20 cm long", []),
+        (UK, "sew on with long stitches, then knit 1, purl 1", []),
     ],
 )
 def test_what_is_a_term(system: TermSystem, text: str, expected: list[tuple[str, str]]) -> None:
