@@ -8,7 +8,20 @@ written whose beginning another page tells.
 
 from __future__ import annotations
 
-from convert.document.steps import Begin, Decrease, EndingKind, Extent, Group, Repeat, Start, Step, What, Work
+from convert.document.steps import (
+    Begin,
+    Chain,
+    Decrease,
+    EndingKind,
+    Extent,
+    Group,
+    Repeat,
+    Start,
+    Step,
+    What,
+    Which,
+    Work,
+)
 from convert.document.walking import unread
 from convert.fabric.faults import OTHER_EDGE, PIECE_EDGE, TOLD_ELSEWHERE, UNTOLD, Unknown
 from convert.fabric.readings import flat_steps
@@ -48,6 +61,18 @@ def turn_around(worker: Worker, step: Repeat, do: Doer) -> None:
         turns.once()
     note(worker, step, turns, start, made)
     do(worker, last)
+    worker.closed = worker.closed or _closes_round(last, step.steps)
+
+
+def _closes_round(last: tuple[Step, ...], body: tuple[Step, ...]) -> bool:
+    """Whether the round is closed by a stitch on the one that closed the last: "*ch 8, sc in next loop; rep from *
+    around, ending with ch 3, tr in tr".
+    """
+    chain, closing = last[-2:] if len(last) > 1 else (None, None)
+    place = closing.place if isinstance(closing, Work) and isinstance(chain, Chain) else None
+    if not isinstance(closing, Work) or place is None or place.of != closing.stitch or place.which is not Which.NEXT:
+        return False
+    return not any(isinstance(step, Work) and step.stitch == closing.stitch for step in flat_steps(body))
 
 
 def _last_turn(step: Repeat) -> tuple[Step, ...] | None:
@@ -83,8 +108,8 @@ def _told_elsewhere(run: Run) -> bool:
     """Whether the text sends the maker elsewhere for what stands on the hook, and no words since then stay unread."""
     if run.edge.strip is not None or run.tainted:
         return False
-    why = ""
-    for worked in reversed(run.results):
+    why = TOLD_ELSEWHERE if run.sent else ""
+    for worked in () if run.sent else reversed(run.results):
         outcome = worked.outcome
         if outcome is None:
             continue

@@ -236,8 +236,10 @@ def _work_rows(run: Run, row: Row, rows: list[tuple[int | None, Row]], *, sure: 
             outcome = Outcome(run.edge, why=CHANGED_ROWS, base=outcome.base)
         each.append((meant, outcome))
         run.history.append((numbers[index] if index < len(numbers) else None, meant))
-        if outcome.edge.strip is None:
+        run.sent = outcome.edge.strip is None and (run.sent or outcome.why == TOLD_ELSEWHERE)
+        if outcome.edge.strip is None and not run.sent:
             break
+    run.sent = False
     record(run, row, outcome, len(rows), each=tuple(each))
 
 

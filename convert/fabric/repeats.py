@@ -17,6 +17,7 @@ from convert.document.steps import (
     Work,
 )
 from convert.fabric.cells import Cell
+from convert.fabric.far_ends import to_far_end
 from convert.fabric.faults import Fault, NotFound, RanOut, Unknown
 from convert.fabric.open_rounds import goes_around_open, turn_around
 from convert.fabric.rounds import to_end, wanted_by
@@ -42,6 +43,7 @@ def do_repeat(worker: Worker, step: Repeat, tail: tuple[Step, ...], do: Doer) ->
     if tells_count(step):
         work_until_made(worker, step, do)
         return
+    step = to_far_end(step) if worker.flat else step
     if goes_around_open(worker, step):
         turn_around(worker, step, do)
         return

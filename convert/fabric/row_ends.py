@@ -174,12 +174,18 @@ def _closing_stitch(worker: Worker) -> str:
 
 def _leave_last(worker: Worker, job: RowJob, parts: RowParts) -> None:
     """ "Sc in each st to last 4 sts, turn. (22 sc)": the last stitches are left where nothing more is worked and the
-    stated count bears it out. Common practice of shaping, no source.
+    stated count bears it out. Common practice of shaping, no source. On a round that was joined, a row that turns back
+    in front of them leaves them in any case: nothing else would make it a row.
     """
     last = next((step for step in reversed(parts.body) if not isinstance(step, Verbatim | Turn)), None)
     place = last.place if isinstance(last, Repeat) and last.extent is Extent.TO_LAST else None
     left = worker.base.length - worker.position
-    if place is None or not parts.turned_last or worker.left or not job.stated or place.number != left:
+    if place is None or not parts.turned_last or worker.left:
+        return
+    if worker.around_below and not parts.joined and worker.remaining(worker.test(place)) == place.number:
+        worker.left, worker.left_from, worker.position = True, worker.position, worker.base.length
+        return
+    if not job.stated or place.number != left:
         return
     if all(agrees(worker.out.strip(), item, job.size) for item in job.stated):
         worker.left, worker.left_from, worker.position = True, worker.position, worker.base.length

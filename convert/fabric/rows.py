@@ -133,7 +133,7 @@ def _counted_alone(job: RowJob, edge: Edge, unknown: Outcome) -> Outcome:
         alone = _work_alone(job, untold)
     if alone.made is None or not _comes_out(alone, job):
         return unknown
-    why = OPEN_TURNS if turns else unknown.why
+    why = unknown.why or (OPEN_TURNS if turns else "")
     return replace(alone, base=None, why=why, edge=replace(alone.edge, untested=True, turns=turns))
 
 
@@ -288,7 +288,7 @@ def _worker_for(job: RowJob, edge: Edge, parts: RowParts, legs: tuple[Leg, ...])
     worker.sides, worker.shares = job.sides, job.shares
     worker.untold = edge.untested and edge.strip is not None and not base.length
     worker.others, worker.completes = other_pieces(job.steps), job.completes
-    worker.turns = job.turns
+    worker.turns, worker.around_below = job.turns, edge.flat is False and edge.joined
     worker.folds = only_closes(job.steps)
     worker.closes_to = number_for(job.stated[0].number, job.size) or 0 if worker.folds and job.stated else 0
     worker.travels = any(isinstance(leaf, Work | Group | Decrease) for leaf in flat_steps(job.steps))

@@ -6,12 +6,12 @@ from msgspec import Struct, field
 
 from convert.document.records import BeginningChain, CountItem, Document, Part, Row
 from convert.document.resolving import Values
-from convert.document.steps import Again, Counts, Step
+from convert.document.steps import Counts, Step
 from convert.fabric.cells import Strip
 from convert.fabric.definitions import Definitions
 from convert.fabric.jobs import Edge, Outcome
 from convert.fabric.sides import Sides
-from convert.instructions.variations import Variation
+from convert.fabric.varied_ends import Told
 
 
 class Memo(Struct):
@@ -29,7 +29,7 @@ class Memo(Struct):
     """The rows that a line has worked straight on, or with more stitches each time."""
     fits: dict[tuple[int, int], Row] = field(default_factory=dict)
     """A row of the pattern with its repeat worked so often as in the second number."""
-    told: dict[int, tuple[Again, tuple[Variation, ...]] | None] = field(default_factory=dict)
+    told: dict[int, Told | None] = field(default_factory=dict)
     """Rows told by earlier ones and by how they differ from them."""
     varied: dict[tuple[int, int, int], Row | None] = field(default_factory=dict)
     """The rows that this comes to: by the line that tells so, the earlier row, and how often it was changed."""
@@ -83,6 +83,8 @@ class Run(Struct):
     """The sides of the piece that the part before made."""
     free: Strip | None = None
     """The stitches that a row left free, until yarn is joined there."""
+    sent: bool = False
+    """Of the rows told by another part, the one in work stands on some that are told elsewhere."""
     tainted: bool = False
     held: dict[tuple[int, str], Counts] = field(default_factory=dict)
     """What beginning chains stood for so far, by their length and the stitch behind them."""

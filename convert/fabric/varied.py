@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from msgspec import Struct
 from msgspec.structs import replace
 
+from convert.document.prose import Prose, Term
 from convert.document.records import Row, Special
 from convert.document.steps import (
     Again,
@@ -26,8 +27,10 @@ from convert.document.steps import (
     Work,
 )
 from convert.fabric.cells import PAIR
-from convert.fabric.reference import rows_meant
+from convert.fabric.reference import piece_meant, rows_meant, rows_of
 from convert.fabric.run import Run
+from convert.fabric.varied_ends import Told, replaced, with_ending, with_times
+from convert.instructions.variation_ends import EndingInstead, TimesInstead, behind_but
 from convert.instructions.variations import (
     ChainsAround,
     ChainsBetween,
@@ -44,17 +47,23 @@ from convert.instructions.variations import (
 from convert.trade.stitches import drawn_together, stitches
 
 
-def _told_with_changes(row: Row, specials: tuple[Special, ...]) -> tuple[Again, tuple[Variation, ...]] | None:
+def _told_with_changes(row: Row, specials: tuple[Special, ...]) -> Told | None:
     """The reference and the changes of a line that holds nothing else, or else only the end of the row."""
     found = [step for step in row.steps if isinstance(step, Again)]
     if len(found) != 1 or not found[0].words or found[0].part is not None or row.steps[0] is not found[0]:
         return None
     again = found[0]
-    rest = [s for s in row.steps[1:] if not isinstance(s, Turn | FastenOff | Join | ChangeColour | Chain)]
+    piece: Prose = ()
+    changes = variations(again.words, specials)
+    if not changes:
+        piece, behind = behind_but(again.words)
+        changes = variations(behind, specials) if behind else ()
+    told = Told(again, changes, piece)
+    quiet = Turn | FastenOff | Join | ChangeColour | Chain | (Work if told.ends else Turn)
+    rest = [step for step in row.steps[1:] if not isinstance(step, quiet)]
     if not again.first or any(not (isinstance(step, Verbatim) and step.inert) for step in rest):
         return None
-    changes = variations(again.words, specials)
-    return (again, changes) if changes else None
+    return told if changes else None
 
 
 def rows_told(run: Run, row: Row) -> list[tuple[int | None, Row]]:
@@ -65,16 +74,19 @@ def rows_told(run: Run, row: Row) -> list[tuple[int | None, Row]]:
     if id(row) not in run.memo.told:
         run.memo.told[id(row)] = _told_with_changes(row, run.document.specials)
     told = run.memo.told[id(row)]
-    meant = rows_meant(run.history, told[0]) if told is not None else []
-    if told is None or not meant or told[0].until is not None or told[0].times is not None:
+    meant = _meant(run, told) if told is not None else []
+    if told is None or not meant or told.again.until is not None or told.again.times is not None:
         return []
-    many = len(row.label.in_size(run.size).numbers) or len(meant)
+    numbers = row.label.in_size(run.size).numbers
+    many = len(numbers) or len(meant)
     found: list[tuple[int | None, Row]] = []
     for index in range(many):
         number, earlier = meant[index % len(meant)]
-        key = (id(row), id(earlier), index // len(meant) + 1)
+        own = numbers[index] if numbers else number
+        key = (id(row), id(earlier), index if told.ends else index // len(meant) + 1)
         if key not in run.memo.varied:
-            run.memo.varied[key] = _varied(earlier, told[1], key[2], _end(row))
+            changes = tuple(one for one in told.changes if _is_of(one, own, last=index == many - 1))
+            run.memo.varied[key] = _varied(earlier, changes, index // len(meant) + 1, _end(row), row.steps[1:])
         one = run.memo.varied[key]
         if one is None:
             return []
@@ -82,19 +94,44 @@ def rows_told(run: Run, row: Row) -> list[tuple[int | None, Row]]:
     return found
 
 
+def _meant(run: Run, told: Told) -> list[tuple[int | None, Row]]:
+    """The rows that the line refers to, of the piece that it names."""
+    if not told.piece or not any(_says(word) for word in told.piece):
+        return rows_meant(run.history, told.again)
+    part = piece_meant(told.piece, run.document.parts, run.part)
+    history = run.memo.histories.get((part.id, run.size)) if part is not None else None
+    rows = rows_of(history, told.again.first, told.again.last) if history and told.again.first > 0 else []
+    return rows if run.edge.fresh else [(number, one) for number, one in rows if number is None or number > 0]
+
+
+def _says(word: str | Term) -> bool:
+    return isinstance(word, Term) or bool(word.strip())
+
+
+def _is_of(change: Variation, number: int | None, *, last: bool) -> bool:
+    """Whether the change is one of the row of this number."""
+    return not isinstance(change, EndingInstead) or (change.row == number if change.row else last)
+
+
 def _end(row: Row) -> tuple[Step, ...]:
     """How the line ends behind the reference."""
-    return tuple(step for step in row.steps[1:] if not isinstance(step, Verbatim))
+    return tuple(step for step in row.steps[1:] if not isinstance(step, Verbatim | Work))
 
 
-def _varied(row: Row, changes: tuple[Variation, ...], time: int, end: tuple[Step, ...]) -> Row | None:
+def _varied(
+    row: Row, changes: tuple[Variation, ...], time: int, end: tuple[Step, ...], behind: tuple[Step, ...]
+) -> Row | None:
     """The row with the changes made, for the `time`-th row (from 1) that is told so; None where they do not fit it.
 
     The end that the telling line has is the row's own, if that has none of the kind.
     """
     steps = row.steps
     for change in changes:
-        changed = _changed(steps, change, time)
+        told = tuple(step for step in behind if isinstance(step, Work))
+        if isinstance(change, EndingInstead):
+            changed = with_ending(steps, change, told)
+        else:
+            changed = _changed(steps, change, time)
         if changed is None:
             return None
         steps = changed
@@ -109,6 +146,8 @@ def _changed(steps: tuple[Step, ...], change: Variation, time: int) -> tuple[Ste
         return _with_loops(steps, change, time)
     if isinstance(change, GroupInstead):
         return _with_group(steps, change)
+    if isinstance(change, TimesInstead):
+        return with_times(steps, change)
     first = next((step for step in steps if isinstance(step, Chain | Work | Group | Decrease | Repeat)), None)
     work = _ChainWork(change, time, first if isinstance(first, Chain) else None)
     changed = work.through(steps, _only(_last_kind(steps)), _only(_first_kind(steps)))
@@ -122,9 +161,7 @@ def _with_loops(steps: tuple[Step, ...], change: LoopsAcross | FewerLoops, time:
         return None
     now = stretches[0].times
     times = change.loops if isinstance(change, LoopsAcross) else now - change.loops * time
-    return (
-        _replaced(steps, stretches[0], replace(stretches[0], times=times, said_doubtful=False)) if times > 0 else None
-    )
+    return replaced(steps, stretches[0], replace(stretches[0], times=times, said_doubtful=False)) if times > 0 else None
 
 
 def _with_group(steps: tuple[Step, ...], change: GroupInstead) -> tuple[Step, ...] | None:
@@ -173,18 +210,6 @@ def _stretches(steps: tuple[Step, ...]) -> Iterator[Repeat]:
             yield step
         else:
             yield from _stretches(step.steps)
-
-
-def _replaced(steps: tuple[Step, ...], old: Repeat, new: Repeat) -> tuple[Step, ...]:
-    out: list[Step] = []
-    for step in steps:
-        if step is old:
-            out.append(new)
-        elif isinstance(step, Repeat):
-            out.append(replace(step, steps=_replaced(step.steps, old, new)))
-        else:
-            out.append(step)
-    return tuple(out)
 
 
 _Kinds = frozenset[str]

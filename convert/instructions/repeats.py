@@ -17,6 +17,7 @@ from convert.document.steps import (
     Which,
 )
 from convert.instructions.cursor import Cursor
+from convert.instructions.far_ends import to_far_end
 from convert.instructions.items import HowOften, Item, RepeatFrom
 from convert.instructions.numbers import read_number, times_word
 from convert.instructions.place_words import said_of_place
@@ -157,7 +158,8 @@ def _distance(cur: Cursor) -> HowOften | None:
             cur.at += 1
         return HowOften(Extent.END)
     if cur.is_word("to"):
-        return _to(cur)
+        far = to_far_end(cur)
+        return HowOften(Extent.TO_PLACE, place=far) if far is not None else _to(cur)
     if cur.is_word("in", "for", "from") and cur.is_word("each", ahead=1):
         cur.at = start
     return None

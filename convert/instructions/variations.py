@@ -14,6 +14,7 @@ from convert.document.steps import Step, Which
 from convert.instructions.cursor import Context, Cursor
 from convert.instructions.groups import up_to_place
 from convert.instructions.lexicon import lexemes
+from convert.instructions.variation_ends import EndingInstead, TimesInstead, read_ending_instead, read_times_instead
 from convert.source import Passage
 from convert.terms.naming import write_prose
 from convert.trade.patterns import listed
@@ -87,6 +88,8 @@ Variation = (
     | MoreChains
     | LoopsAcross
     | FewerLoops
+    | TimesInstead
+    | EndingInstead
 )
 
 _OPENERS = ("but", "having", "with", "work")
@@ -119,7 +122,8 @@ def variations(words: Prose, specials: tuple[Special, ...] = ()) -> tuple[Variat
 
 
 def _one(cur: Cursor) -> Variation | None:
-    for reader in (_between, _instead, _around, _each_loop, _group, _loops, _beside_center):
+    further = (_between, _instead, _around, _each_loop, _group, _loops, _beside_center)
+    for reader in (read_times_instead, read_ending_instead, *further):
         found = reader(cur)
         if found is not None:
             return found
