@@ -88,6 +88,8 @@ class Outcome(Struct, frozen=True):
     """What the row made with the colour of every cell, where it changes yarn on its way; `edge` is without."""
     last_colour: str = ""
     """The yarn on the hook at the end of such a row."""
+    apart: bool = False
+    """What the row made stands out from the piece, whose edge stays as it was."""
     free: Strip | None = None
     """What the row left of the one below, where it is turned behind so many of the first stitches."""
 

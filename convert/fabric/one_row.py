@@ -64,7 +64,7 @@ def work_once(run: Run, row: Row, *, last: bool) -> Outcome:
     run.rows_done += 1
     if run.rows_done > LIMITS.worked_rows:
         raise LimitExceeded(f"more than {LIMITS.worked_rows:,} rows would be worked", row.span)
-    steps = by_depth(row)
+    steps, below = by_depth(row), run.edge
     earlier = round_named(steps)
     if earlier is not None:
         run.edge, steps = edge_left(run, earlier), on_that_round(steps)
@@ -103,6 +103,8 @@ def work_once(run: Run, row: Row, *, last: bool) -> Outcome:
         counts = told(job, run.edge, outcome, agreed=agreed)
         run.held.update({kind: counts} if counts is not None else {})
     run.edge = replace(outcome.edge, untested=True) if run.trusted and opens(row) else outcome.edge
+    if outcome.apart:
+        run.edge = replace(below, untested=True, pending=None)
     run.free = outcome.free or run.free
     if any(isinstance(s, FastenOff) for s in steps):
         run.edge = replace(run.edge, turned=False, pending=None)

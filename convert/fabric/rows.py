@@ -43,6 +43,7 @@ from convert.fabric.faults import (
 )
 from convert.fabric.further_down import covers_untold, in_their_places
 from convert.fabric.gathering import gathered
+from convert.fabric.handles import before_handle, into_ring_called_loop, over_handle
 from convert.fabric.jobs import Edge, Outcome, Reading, RowJob
 from convert.fabric.layers import only_closes
 from convert.fabric.legs import TOP, Leg, leaves_row, legs_of
@@ -81,8 +82,13 @@ def work_row(job: RowJob, edge: Edge, sides: Sides | None = None) -> Outcome:
     count. `sides` are those of the piece, if it has some.
     """
     job = _gathered(replace(job, covers=covers_untold(job.steps)))
+    own = before_handle(job.steps)
+    job = replace(job, steps=own) if own is not None else job
     rows = rows_in(job.steps)
-    return _work_anyhow(job, edge, sides) if len(rows) == 1 else _work_several(job, edge, rows)
+    outcome = _work_anyhow(job, edge, sides) if len(rows) == 1 else _work_several(job, edge, rows)
+    if outcome.made is None or outcome.faults or outcome.why:
+        return over_handle(job, edge, _work_alone) or outcome
+    return outcome
 
 
 def _work_anyhow(job: RowJob, edge: Edge, sides: Sides | None = None) -> Outcome:
@@ -182,7 +188,7 @@ def _work_alone(job: RowJob, edge: Edge) -> Outcome:
 
 def _gathered(job: RowJob) -> RowJob:
     begun = with_begun_group(in_their_places(job.steps), job.definitions, flat=job.flat)
-    steps = with_named_bodies(gathered(begun), job.definitions)
+    steps = with_named_bodies(gathered(into_ring_called_loop(begun)), job.definitions)
     return job if steps is job.steps else replace(job, steps=steps)
 
 

@@ -42,7 +42,7 @@ def own_row(row: Row) -> Row | None:
         return None
     own = steps[:at]
     ends = [step for step in own if not (isinstance(step, Verbatim) and step.inert)]
-    ended = bool(ends) and isinstance(ends[-1], Turn | Join | FastenOff if along else Turn | Join)
+    ended = bool(ends) and isinstance(ends[-1], Turn | Join | FastenOff)
     works = any(_is_work(step) for step in own)
     return replace(row, steps=own) if works and (ended or (along and _is_not_turned(own[-1]))) else None
 
