@@ -18,6 +18,7 @@ from convert.fabric.one_row import from_stated, numbers_of, record, sides_here, 
 from convert.fabric.onward import Left, begins_on_edge, rows_once_more, rows_untold
 from convert.fabric.open_length import on_open_foundation, open_foundation
 from convert.fabric.order import Line, in_order
+from convert.fabric.own_foundation import on_own_foundation, own_foundation
 from convert.fabric.recovery import likely_marked, likely_meant
 from convert.fabric.reference import piece_meant, rows_of
 from convert.fabric.rows_again import (
@@ -211,7 +212,8 @@ def _told_by_another(run: Run, row: Row) -> list[tuple[int | None, Row]]:
     found = [step for step in row.steps if isinstance(step, Again) and step.words and not (step.even or step.more)]
     if len(found) != 1 or not (found[0].first > 0 or (found[0].first == 0 and label.first is not None)):
         return []
-    rest = [step for step in row.steps if not isinstance(step, Again | Turn | FastenOff | ChangeColour | Join)]
+    chain, steps = own_foundation(row) if run.edge.fresh else (None, row.steps)
+    rest = [step for step in steps if not isinstance(step, Again | Turn | FastenOff | ChangeColour | Join)]
     if any(not (isinstance(step, Verbatim) and step.inert) for step in rest):
         return []
     again = found[0]
@@ -221,6 +223,8 @@ def _told_by_another(run: Run, row: Row) -> list[tuple[int | None, Row]]:
         return []
     first, last = (again.first, again.last) if again.first else (label.first or 0, label.numbers[-1])
     rows = rows_of(history, first, last)
+    if chain is not None:
+        return on_own_foundation(run, row, chain, rows)
     return rows if run.edge.fresh else [(number, row) for number, row in rows if number is None or number > 0]
 
 

@@ -92,8 +92,9 @@ def opens_work(passage: Passage, context: Context) -> bool:
 
 
 def _begins_as_another(steps: Sequence[Step]) -> bool:
-    """Whether the piece is begun as another one: "Work as for first star through Rnd 4"."""
-    first = steps[0] if steps else None
+    """Whether the piece is begun as another one: "Work as for first star through Rnd 4", on its own chain or not."""
+    own = len(steps) > 1 and _is_foundation(steps[:1])
+    first = steps[own] if steps else None
     return isinstance(first, Again) and first.first == 1 and bool(first.words)
 
 

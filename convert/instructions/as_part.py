@@ -1,5 +1,5 @@
 """Reads how far a piece is worked like another one: "work as for first wing until 6 rows are completed", "work as for
-front through row 9".
+front through row 9", "work same as front for 9 rows".
 """
 
 from __future__ import annotations
@@ -40,6 +40,8 @@ def read_as_part(cur: Cursor) -> list[Step] | None:
 def _how_far(cur: Cursor) -> tuple[int, bool] | None:
     """ "Until 6 rows are completed", "through Rnd 4", "to end of 5th row": the last row, and whether it is a round."""
     start = cur.at
+    if cur.take_word("for"):
+        return _so_many(cur, start)
     until = cur.peek().text.lower() in listed("until")
     if not until and not _says_how_far(cur):
         return None
@@ -61,6 +63,18 @@ def _how_far(cur: Cursor) -> tuple[int, bool] | None:
         cur.at = start
         return None
     return found.value, rounds
+
+
+def _so_many(cur: Cursor, start: int) -> tuple[int, bool] | None:
+    """ "For 9 rows", "for the first 4 rounds": so many from the beginning."""
+    cur.take_words("the")
+    first = cur.take_kind("ord")
+    number = cur.take_kind("num") if first is None or first.value == 1 else None
+    rounds = cur.is_word("round")
+    if number is None or number.value < 1 or not cur.take_words("row", "round") or not _are_done(cur):
+        cur.at = start
+        return None
+    return number.value, rounds
 
 
 def _says_how_far(cur: Cursor) -> bool:
