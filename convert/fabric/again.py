@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import re
+
 from msgspec.structs import replace
 
 from convert.document.records import Label, Row, RowKind
 from convert.document.resolving import resolved
-from convert.document.steps import Again
+from convert.document.steps import Again, Until
 from convert.fabric.cells import Strip
 from convert.fabric.faults import TOLD_ELSEWHERE
 from convert.fabric.growing import grown, rows_to_reach
@@ -18,11 +20,13 @@ from convert.fabric.reference import rows_meant
 from convert.fabric.rows_again import (
     even_steps,
     in_pattern,
+    says_even,
     turning_chain,
 )
 from convert.fabric.rows_behind import rows_until
 from convert.fabric.run import Run, WorkedRow
 from convert.fabric.same_names import on_other_stitches
+from convert.fabric.unshaped import is_shaped
 from convert.limits import LIMITS
 
 MISSING_ROWS = "rows that are not there"
@@ -36,8 +40,8 @@ def _even(run: Run, row: Row, again: Again) -> list[tuple[int | None, Row]]:
         found = pattern_row(run, lambda one: tried(run, one))
         return [] if found is None else [(None, found)]
     steps = even_steps(again, run.edge.strip)
-    if not steps:
-        return []
+    if not steps or (not says_even(again) and run.history and is_shaped(run.history[-1][1].steps)):
+        return []  # "work 2 rows A and 2 rows B" behind rows that grow may mean that they grow too
     even = replace(row, label=Label(), steps=steps, stated=())
     return [(None, run.memo.even.setdefault((id(row), steps), even))]
 
@@ -124,9 +128,20 @@ def _same_width(begun: Strip | None, outcome: Outcome) -> bool:
     return made is not None and begun is not None and made.length == begun.length
 
 
+def _up_to_stripes(run: Run, until: Until, rows: int) -> tuple[int, bool]:
+    """How many rows are left until there are so many stripes, which have so many rows in all. The rows worked so far
+    are the first of them, if they are no more than one turn of the colours; else nobody tells how many of them are.
+    """
+    stripes = re.search(r"\d+", until.words)
+    turn = rows // int(stripes[0]) if stripes is not None and int(stripes[0]) else 0
+    return (min(rows - run.rows_done, LIMITS.worked_rows), False) if run.rows_done <= turn else (turn, True)
+
+
 def _how_many(run: Run, row: Row, again: Again, period: int) -> tuple[int, bool]:
     """How many rows are worked, and whether the number is open (a length that cannot be computed)."""
     times = resolved(again.times, run.size, run.values) if again.times is not None else None
+    if isinstance(times, int) and again.until is not None:
+        return _up_to_stripes(run, again.until, times)
     if isinstance(times, int):
         return min(times * period, LIMITS.worked_rows), False
     if again.until is not None or (again.times is not None and times is None):

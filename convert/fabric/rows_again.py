@@ -134,6 +134,13 @@ def in_pattern(again: Again) -> bool:
     return any(isinstance(word, str) and _in_pattern().search(word) for word in again.words)
 
 
+def says_even(again: Again) -> bool:
+    """Whether rows are said to be worked without increase or decrease, and not only in which stitch or yarn."""
+    told = " ".join(word for word in again.words if isinstance(word, str))
+    plain = re.search(rf"\b{signs('even')}\b", told, re.IGNORECASE) is not None
+    return plain or any(isinstance(word, Term) and word.id in stitches() for word in again.words)
+
+
 @cache
 def _in_pattern() -> re.Pattern[str]:
     return re.compile(rf"\b{signs('in_pattern')}", re.IGNORECASE)

@@ -33,6 +33,7 @@ from convert.document.steps import (
     Work,
 )
 from convert.fabric.reference import rows_meant
+from convert.fabric.remembered import remembered
 from convert.fabric.run import Run
 from convert.terms.naming import write_prose
 from convert.trade.patterns import said, signs
@@ -139,6 +140,13 @@ def plain_steps(steps: tuple[Step, ...]) -> tuple[Step, ...] | None:
 
 def _leaves(steps: tuple[Step, ...]) -> list[Step]:
     return [leaf for step in steps for leaf in (_leaves(step.steps) if isinstance(step, Repeat) else [step])]
+
+
+@remembered
+def is_shaped(steps: tuple[Step, ...]) -> bool:
+    """Whether a row of one stitch in each is wider or narrower by what it puts into one place or draws together."""
+    plain = plain_steps(steps)
+    return plain is not None and plain != steps
 
 
 def _has_spaces(steps: tuple[Step, ...]) -> bool:

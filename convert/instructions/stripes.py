@@ -1,15 +1,17 @@
 """Reads how the yarns follow on over many rows: "working 2 rows each of B, C and D", "in the following order: 2 rows A,
-4 rows B", "work 2 rows A and 2 rows B".
+4 rows B", "work 2 rows A and 2 rows B", "work 2 rows A, 2 rows B until there are 5 stripes of each color".
 """
 
 from __future__ import annotations
 
 from msgspec import Struct
 
-from convert.document.steps import Again, Step, Verbatim
+from convert.document.steps import Again, Step, Until, Verbatim
 from convert.instructions.chains import names_yarn, read_colour_name
 from convert.instructions.cursor import Cursor
+from convert.instructions.phrases import takes_sign
 from convert.instructions.said import said_from
+from convert.instructions.until import read_until, says_until
 from convert.trade.patterns import listed
 
 
@@ -23,20 +25,74 @@ class Stripes(Struct, frozen=True):
 
 def read_stripes(cur: Cursor) -> list[Step] | None:
     """The order of the yarns, which changes nothing about what is worked; or, behind "work" alone, so many rows worked
-    straight on.
+    straight on, or as many as there are to be stripes.
     """
     start = cur.at
     told = take_stripes(cur)
     if told is not None:
         return [Verbatim((cur.text(start, cur.at),), True, cur.span(start))]
-    if not cur.take_word("work"):
+    if not (cur.holds & _COUNTED) or not cur.take_word("work"):
         return None
-    told = _list(cur)
+    _take_even(cur)
+    told = _list(cur) or _one_more(cur)
     if told is None:
         cur.at = start
         return None
-    words = said_from(cur, start)
-    return [Again(0, 0, told.rows, rounds=told.rounds, words=words, span=cur.span(start))]
+    many = _until_so_many(cur) if told.colours > 1 else None
+    until = many[1] if many is not None else read_until(cur)
+    rows = told.rows * many[0] if many is not None else told.rows if until is None else None
+    if says_until(cur):
+        cur.at = start
+        return None
+    return [Again(0, 0, rows, until, rounds=told.rounds, words=said_from(cur, start), span=cur.span(start))]
+
+
+def _take_even(cur: Cursor) -> None:
+    """ "Working even in sc, work 2 rows A ...": how, in front of what."""
+    start = cur.at
+    if cur.peek().text.lower() not in listed("even"):
+        return
+    cur.at += 1
+    if cur.take_word("in") and cur.take_kind("stitch") is None:
+        cur.at = start
+        return
+    cur.take_mark(",")
+    cur.take_words("work")
+
+
+def _one_more(cur: Cursor) -> Stripes | None:
+    """ "2 more rows in Red": one stripe, behind others, up to the end of the clause."""
+    start = cur.at
+    number = cur.take_kind("num")
+    more = cur.take_words("more") > 0
+    rounds = cur.is_word("round")
+    named = number is not None and more and cur.take_words("row", "round") > 0
+    cur.take_words("in", "with", "of")
+    if number is None or not named or not _takes_yarn(cur) or not (cur.done or cur.peek().kind == "mark"):
+        cur.at = start
+        return None
+    return Stripes(number.value, rounds, 1)
+
+
+def _until_so_many(cur: Cursor) -> tuple[int, Until] | None:
+    """ "... until there are 5 stripes of each color": how many, those worked before included."""
+    start = cur.at
+    cur.take_mark(",")
+    first = cur.at
+    if says_until(cur):
+        cur.at += 1
+        takes_sign(cur, "until_there_are")
+        number = cur.take_kind("num")
+        if number is not None and cur.peek().text.lower() in listed("stripe_names"):
+            cur.at += 1
+            cur.take_words("of", "in")
+            each = cur.take_words("each") > 0
+            cur.take_words("the", "colour", "colours")
+            takes_sign(cur, "are_made")
+            if each and (cur.done or cur.peek().kind == "mark"):
+                return number.value, Until(words=cur.text(first, cur.at))
+    cur.at = start
+    return None
 
 
 def take_stripes(cur: Cursor) -> Stripes | None:

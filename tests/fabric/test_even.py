@@ -75,3 +75,20 @@ def test_a_row_that_leaves_its_last_stitches_makes_fewer() -> None:
     """The stitches left are no left-overs, and none of those that are worked."""
     assert "6 sc" == made([STRIP, "Row 2: Ch 1, sc in each st across leaving 2 sts free at the neck, turn."])[-1]
     assert ["", "stitches-left-over"] == faults([STRIP, "Row 2: Ch 1, sc in next 6 sts, turn."])
+
+
+def test_rows_up_to_so_many_stripes() -> None:
+    """The rows worked so far are the first stripes; behind more of them than one turn of the colours it stays open."""
+    stripes = "Work 2 rows B, 2 rows A until there are 4 stripes of each color."
+    even = "Row 2: Ch 1, sc in each sc across, turn."
+    assert [15, 14] == [work([STRIP, stripes])[-1].worked, work([STRIP, even, stripes])[-1].worked]
+    longer = work([STRIP, even, "Repeat last row 4 times.", stripes])[-1]
+    assert (4, True) == (longer.worked, longer.open_end)
+
+
+def test_stripes_behind_rows_that_grow_are_unknown() -> None:
+    """They may grow as well, unless they are said to be worked even."""
+    wider = "Row 2: Ch 1, 2 sc in first sc, sc in each sc to last sc, 2 sc in last sc, turn."
+    assert ["?", "10 sc"] == [
+        made([STRIP, wider, f"Work {how}3 more rows in Teal."])[-1] for how in ("", "even in sc, work ")
+    ]
