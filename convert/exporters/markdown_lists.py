@@ -9,7 +9,7 @@ from convert.document.records import Picture
 from convert.exporters.markdown_text import escaped, paragraph, table
 from convert.exporters.page.edition import Edition
 from convert.exporters.page.facts import gauge, materials, size_table, sizes_note
-from convert.exporters.page.legend import abbreviations, notice
+from convert.exporters.page.legend import abbreviations, beginning_chains, notice
 from convert.exporters.page.plates import alternative
 from convert.exporters.page.typeset import plain_text
 from convert.exporters.used import row_texts, used_terms
@@ -58,4 +58,5 @@ def _abbreviations(edition: Edition) -> tuple[str, ...]:
     printed = used_terms(document, wording, row_texts(document, wording))
     lines = [f"- **{escaped(entry.short)}:** {escaped(entry.meaning)}" for entry in abbreviations(edition, printed)]
     said = paragraph(plain_text(notice(edition, printed)))
-    return (said, "\n".join(lines)) if lines else (said,)
+    chains = [paragraph(plain_text(chain)) for chain in beginning_chains(edition)]
+    return (said, *(("\n".join(lines),) if lines else ()), *chains)

@@ -15,7 +15,7 @@ from convert.instructions.lexicon import lexemes
 from convert.instructions.numbers import tidy_formula
 from convert.instructions.size_names import read_sizes
 from convert.source import Passage
-from convert.trade.patterns import either, number_words, said
+from convert.trade.patterns import chain, either, number_words, said, signs
 from convert.trade.tables import table
 
 _ROW = r"(?:rows?|rnds?|rounds?|rds?)"
@@ -68,12 +68,14 @@ _KINDS = {"foundation": _FOUNDATION, "base": _FOUNDATION, "last": _LAST, "final"
 
 @cache
 def _patterns() -> tuple[re.Pattern[str], ...]:
-    """Every form of a label; the last is "Work four rows thus:"."""
+    """Every form of a label; the last are "Work four rows thus:", and "Foundation:" in front of more than a chain."""
     many = rf"\d{{1,3}}|{either(number_words())}"
     leads = either(table("asides")["leads"])
     end = r"(?P<end>[:,—–]+|\s-(?=\s))"
     thus = rf"(?P<next>{said('work')})\s(?P<many>{many})\s(?P<kind>{_ROW}),?\s{leads}\s?{end}{_AFTER}"
-    return tuple(re.compile(_OPEN + body, re.IGNORECASE) for body in (*_BODIES, thus))
+    bare_chain = rf"\W{{0,4}}(?:{signs('begin')}\s)?(?:a\s|\d+\s?)?(?:{chain()}|{signs('multiples')})\b"
+    founded = rf"(?P<set>foundation|set-?\s?up)(?P<kind>)(?P<aside>{_ASIDE}){_MARKS}(?P<end>:){_AFTER}(?!{bare_chain})"
+    return tuple(re.compile(_OPEN + body, re.IGNORECASE) for body in (*_BODIES, thus, founded))
 
 
 def label_match(text: str) -> re.Match[str] | None:
