@@ -20,7 +20,7 @@ from convert.fabric.open_length import on_open_foundation, open_foundation
 from convert.fabric.order import Line, in_order
 from convert.fabric.own_foundation import on_own_foundation, own_foundation
 from convert.fabric.recovery import likely_marked, likely_meant
-from convert.fabric.reference import piece_meant, rows_of
+from convert.fabric.reference import piece_meant
 from convert.fabric.rows_again import (
     again_of,
     ends_spiral,
@@ -29,7 +29,7 @@ from convert.fabric.rows_again import (
     work_and_again,
 )
 from convert.fabric.rows_behind import ends_along, own_row
-from convert.fabric.run import Memo, Run, WorkedRow
+from convert.fabric.run import Memo, Run, WorkedRow, rows_of_piece
 from convert.fabric.unshaped import rows_unshaped
 from convert.fabric.varied import rows_told
 
@@ -218,11 +218,10 @@ def _told_by_another(run: Run, row: Row) -> list[tuple[int | None, Row]]:
         return []
     again = found[0]
     part = piece_meant(again.words, run.document.parts, run.part)
-    history = run.memo.histories.get((part.id, run.size)) if part is not None else None
-    if history is None or again.until is not None or again.times is not None:
+    if part is None or again.until is not None or again.times is not None:
         return []
     first, last = (again.first, again.last) if again.first else (label.first or 0, label.numbers[-1])
-    rows = rows_of(history, first, last)
+    rows = rows_of_piece(run, part, first, last)
     if chain is not None:
         return on_own_foundation(run, row, chain, rows)
     return rows if run.edge.fresh else [(number, row) for number, row in rows if number is None or number > 0]

@@ -91,10 +91,24 @@ def _shared(said: list[str], name: list[str]) -> int:
 
 
 def rows_of(history: Sequence[tuple[int | None, Row]], first: int, last: int) -> list[tuple[int | None, Row]]:
-    """Rows `first` to `last` of a part as it was worked, with the foundation where they begin with the first."""
-    rows = numbered(history)
-    meant = [(number, row) for number, row in rows if first <= number <= last or (first == 1 and number < 1)]
-    return list(meant) if meant and meant[-1][0] == last else []
+    """Rows `first` to `last` of a part as it was worked, with the foundation where they begin with the first. Where the
+    numbers begin anew in the part, those that were worked latest.
+    """
+    for rows in reversed(_counted_on(numbered(history))):
+        meant = [(number, row) for number, row in rows if first <= number <= last or (first == 1 and number < 1)]
+        if meant and meant[-1][0] == last:
+            return list(meant)
+    return []
+
+
+def _counted_on(rows: list[tuple[int, Row]]) -> list[list[tuple[int, Row]]]:
+    """The rows, cut where the numbers begin anew."""
+    stretches: list[list[tuple[int, Row]]] = []
+    for number, row in rows:
+        if not stretches or number < stretches[-1][-1][0]:
+            stretches.append([])
+        stretches[-1].append((number, row))
+    return stretches
 
 
 def numbered(history: Sequence[tuple[int | None, Row]]) -> list[tuple[int, Row]]:

@@ -10,6 +10,7 @@ from convert.document.steps import Counts, Step
 from convert.fabric.cells import Strip
 from convert.fabric.definitions import Definitions
 from convert.fabric.jobs import Edge, Outcome
+from convert.fabric.reference import rows_of
 from convert.fabric.sides import Sides
 from convert.fabric.varied_ends import Told
 
@@ -94,3 +95,18 @@ class Run(Struct):
     """The length on which rows are worked that leave that of their foundation open; 0 for no such rows."""
     trusted: bool = False
     """Nobody tells what such a length is a multiple of: rows that do not fit on it are unknown, and not wrong."""
+
+
+def rows_of_piece(run: Run, part: Part, first: int, last: int) -> list[tuple[int | None, Row]]:
+    """Rows `first` to `last` of an earlier part as it was worked. Where it has not all of these numbers, those of the
+    one part behind it that does: headings inside a piece ("second flower") begin parts of it.
+    """
+    parts = run.document.parts
+    begin, end = parts.index(part), next((i for i, one in enumerate(parts) if one is run.part), len(parts))
+    own = run.memo.histories.get((part.id, run.size)) or []
+    found = rows_of(own, first, last)
+    if found or begin >= end:
+        return found
+    histories = (run.memo.histories.get((one.id, run.size)) or [] for one in parts[begin + 1 : end])
+    further = [rows for history in histories if (rows := rows_of(history, first, last))]
+    return further[0] if len(further) == 1 else []

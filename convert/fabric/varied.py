@@ -27,8 +27,8 @@ from convert.document.steps import (
     Work,
 )
 from convert.fabric.cells import PAIR
-from convert.fabric.reference import piece_meant, rows_meant, rows_of
-from convert.fabric.run import Run
+from convert.fabric.reference import piece_meant, rows_meant
+from convert.fabric.run import Run, rows_of_piece
 from convert.fabric.varied_ends import Told, replaced, with_ending, with_times
 from convert.instructions.variation_ends import EndingInstead, TimesInstead, behind_but
 from convert.instructions.variations import (
@@ -99,8 +99,8 @@ def _meant(run: Run, told: Told) -> list[tuple[int | None, Row]]:
     if not told.piece or not any(_says(word) for word in told.piece):
         return rows_meant(run.history, told.again)
     part = piece_meant(told.piece, run.document.parts, run.part)
-    history = run.memo.histories.get((part.id, run.size)) if part is not None else None
-    rows = rows_of(history, told.again.first, told.again.last) if history and told.again.first > 0 else []
+    again = told.again
+    rows = rows_of_piece(run, part, again.first, again.last) if part is not None and again.first > 0 else []
     return rows if run.edge.fresh else [(number, one) for number, one in rows if number is None or number > 0]
 
 

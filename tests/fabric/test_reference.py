@@ -46,6 +46,34 @@ def test_rows_of_a_part_begin_with_its_foundation() -> None:
     assert [] == rows_of([(1, one)], 1, 4)
 
 
+def test_rows_whose_numbers_begin_anew_are_those_worked_latest() -> None:
+    """A petal of three rounds, and the mat around it: its second round is no row of the petal, whose third there is."""
+    one, two, three, mat, further = pattern([f"Rnd {n}: Sc in each st around." for n in (1, 2, 3, 1, 2)]).parts[0].rows
+    history = [(1, one), (2, two), (3, three), (1, mat), (2, further)]
+    assert [(2, further)] == rows_of(history, 2, 2)
+    assert [(1, mat), (2, further)] == rows_of(history, 1, 2)
+    assert [(2, two), (3, three)] == rows_of(history, 2, 3)
+
+
+def test_a_heading_inside_a_piece_begins_a_part_of_it() -> None:
+    """The mat has one round before its second flower, and the others behind that; a cuff that has the rounds too leaves
+    open which are meant.
+    """
+    ring = "Rnd {}: Ch 4, join with sl st to form a ring, ch 1, 7 sc in ring, join."
+    round_ = "Rnd {}: Ch 1, 2 sc in each sc around, join."
+    lines = {"Bath Mat": [ring.format(1)], "Flower": [ring.format(1), round_.format(2), round_.format(3)]}
+    told = "Rnd 2: Repeat the 2nd and 3rd rnds of bath mat."
+    coaster = {"Coaster": [ring.format(1), told]}
+    assert "28 sc" == _made_last({**lines, **coaster})
+    assert "?" == _made_last({**lines, "Cuff": [ring.format(1), round_.format(2), round_.format(3)], **coaster})
+
+
+def _made_last(lines: dict[str, list[str]]) -> str:
+    parts = tuple(replace(pattern(rows).parts[0], id=name, name=name) for name, rows in lines.items())
+    outcome = work_document(replace(pattern([]), parts=parts), {})[-1].rows[-1].outcome
+    return describe_strip(outcome.made) if outcome is not None and outcome.made is not None else "?"
+
+
 def test_rows_told_by_another_part_are_worked() -> None:
     """ "First 2 rows as for front panel": the back has the same sixteen stitches, and goes on."""
     front = replace(pattern(FRONT).parts[0], id="front", name="Front panel")
