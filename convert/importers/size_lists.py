@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from functools import cache
 
 from convert.importers.typed_words import spaced
@@ -64,16 +64,27 @@ def _without_brackets(text: str) -> list[str]:
     """The names of a list without brackets; the word for sizes in front of a row of a table is none."""
     cells = cells_of(text)
     if len(cells) > 1:
+        if is_size(cells[0]) and not all(map(is_size, cells)):
+            return []  # a row of a table that has what one size measures in it
         return cells[1:] if section_of(cells[0]) == "sizes" else cells
     slashed = text.split("/")
     if len(slashed) > 2 and all(re.fullmatch(r"\s?[\w.]{1,8}\s?", name) for name in slashed):
         return [name.strip() for name in slashed]
+    if len(slashed) == 2 and all(name != name.strip() for name in slashed) and all(map(is_size, slashed)):
+        return [name.strip() for name in slashed]  # "S / M" are two sizes, "S/M" is one
     return [spaced(name) for name in re.split(rf",\s?(?:{_AND}\s)?|;|\s{_AND}\s", text, flags=re.IGNORECASE)]
 
 
 def cells_of(text: str) -> list[str]:
     """The cells of a row of a table, with bars or tabs between them; the whole text where there are none."""
     return [spaced(cell) for cell in re.split(r"[|\t]", text.strip().strip("|"))]
+
+
+def first_cells(lines: Sequence[str]) -> list[str]:
+    """The sizes of a table that has a row for each of them, below its headings; none if it is no such table."""
+    rows = [cells_of(line) for line in lines]
+    names = [cells[0] for cells in rows if len(cells) > 1 and is_size(cells[0]) and not all(map(is_size, cells))]
+    return names if len(names) > 1 else []
 
 
 def is_size(name: str) -> bool:

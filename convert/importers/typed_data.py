@@ -9,7 +9,7 @@ from msgspec.structs import replace
 
 from convert.document.sizing import Size
 from convert.errors import LimitExceeded
-from convert.importers.size_lists import measured_sizes, names_in, told_sizes
+from convert.importers.size_lists import first_cells, measured_sizes, names_in, told_sizes
 from convert.importers.typed_draft import Draft
 from convert.importers.typed_gauge import read_gauge
 from convert.importers.typed_materials import read_materials
@@ -29,6 +29,9 @@ _DATE = re.compile(r"\d{4}-\d{2}-\d{2}")
 
 def take_sizes(found: Draft, section: Section) -> None:
     """The sizes of the pattern; further lines of the section are measurements."""
+    names = first_cells([passage.text for passage in entries(section.units)])
+    if names and not found.sizes and len(names) <= LIMITS.sizes:
+        _settle(found, sizes_named(names, section.units[0].passage.whole))
     for passage in entries(section.units):
         sizes = () if found.sizes else read_sizes(passage)
         if len(sizes) > LIMITS.sizes:

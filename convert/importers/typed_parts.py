@@ -170,6 +170,7 @@ def read_part(
             reads.append(read)
             row = with_all_sizes(sized.applied(read.row), [id for id, _ in context.sizes])
             items.append(_with_before(row, before, context))
+            sized.ends_behind(row)
             context = with_specials(context, read.specials)
             context = replace(
                 context,

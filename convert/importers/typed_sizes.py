@@ -16,7 +16,7 @@ from convert.importers.typed_words import PER_SIZE, decimals, spaced
 from convert.source import Passage, Span
 
 _CLOSED = re.compile(r"[)\]}]")
-_PAIR = re.compile(r"[\w-]+(?:,\s?|\s\w+\s)[\w-]+")
+_PAIR = re.compile(r"[\w-]+(?:,\s?|\s(?:\w+|/)\s)[\w-]+")
 _UNITS = r"cms?|mm|in(?:s|ches|ch)?\.?|[\"″”]|yds?|yards?|ft|feet|metres?|meters?|m"
 _UNIT = rf"(?P<unit>{_UNITS})"
 _AGAIN = rf"(?:\s?[/;,(\[]\s?(?P<again>\d[\d\s(),:;\[\].\/½¼¾⅓⅔⅛⅜⅝⅞–-]*?)\s?(?P<other>{_UNITS})[)\]]?)?"

@@ -9,9 +9,10 @@ from functools import cache
 
 from convert.document.steps import Step, Verbatim
 from convert.instructions.cursor import Cursor
-from convert.instructions.phrases import take_phrase
+from convert.instructions.phrases import take_phrase, takes_sign
 from convert.instructions.remarks import asks_for_work
 from convert.instructions.said import said_in_row, untranslatable
+from convert.instructions.size_names import read_sizes
 from convert.terms.prose import read_prose
 from convert.trade.patterns import either
 from convert.trade.tables import table
@@ -22,8 +23,22 @@ _TOLD = ("unknown", "word")
 
 def read_aside(cur: Cursor) -> list[Step] | None:
     """A purpose up to the next mark, a sentence that tells, or the words in front of the instructions themselves."""
-    told = _lead(cur) or _result(cur) or _purpose(cur) or _choice(cur)
+    told = _lead(cur) or _result(cur) or _purpose(cur) or _choice(cur) or _ends_here(cur)
     return told or _renames(cur) or _purposed(cur) or _telling(cur)
+
+
+def _ends_here(cur: Cursor) -> list[Step] | None:
+    """ "End here for XS": which sizes are finished; where no sizes are named, the sentence may mean the row."""
+    start = cur.at
+    if not takes_sign(cur, "ends_here"):
+        return None
+    first = cur.at
+    while not (cur.done or cur.is_mark(".", ";", "(")):
+        cur.at += 1
+    if cur.at == first or not read_sizes(cur.text(first, cur.at), cur.context):
+        cur.at = start
+        return None
+    return [Verbatim((cur.text(start, cur.at),), True, cur.span(start))]
 
 
 def is_telling(step: Step) -> bool:

@@ -135,7 +135,7 @@ def _behind_first_stitch(cur: Cursor, items: list[Item]) -> bool:
     start = cur.at
     skipped = (first.place.nth or 1) - 1
     before = items[at - 1] if at else None
-    counts = read_counts(cur) if skipped else None
+    counts = (_with_first(cur) or read_counts(cur)) if skipped else None
     if counts is None or (isinstance(before, Chain) and before.counts is not None):
         cur.at = start
         return False
@@ -144,6 +144,20 @@ def _behind_first_stitch(cur: Cursor, items: list[Item]) -> bool:
     else:
         items.append(Chain(skipped, counts, skipped=True, span=cur.span(start)))
     return True
+
+
+def _with_first(cur: Cursor) -> Counts | None:
+    """ "Dc in 4th ch from hook (counts as 2 dc)": the chains and the stitch together are two."""
+    start = cur.at
+    bracket = cur.take_mark("(", "[")
+    counted = cur.take_words("the", "counts-as") > 0 and cur.is_word("counts-as", ahead=-1)
+    number = cur.take_kind("num") if bracket and counted else None
+    cur.take_words("the", "first")
+    stitch = cur.take_kind("stitch") if number is not None and number.value == 2 else None
+    if stitch is None or not cur.take_mark(")", "]"):
+        cur.at = start
+        return None
+    return Counts(stitch.id)
 
 
 def _from_hook(item: Item) -> bool:

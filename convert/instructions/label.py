@@ -39,7 +39,11 @@ _COLUMN = r"(?=\t|\s{2})"
 """Wide white space behind a label: what follows stands in a column of its own."""
 _SIZED = r"\(?\d{1,5}(?:\s*[(\[][\d\s,:;/\-–]{1,120}[)\]])?"
 _ALSO = rf"\s+and\s[^\d:;.()]{{1,40}}\s{_ROW}"
+_ALTERNATIVE = rf"{_NUM}(?:\s?[-–—]\s?{_AGAIN}{_NUM})?"
+_ALTERNATIVES = rf"{_ALTERNATIVE}(?:\s?/\s?{_AGAIN}{_ALTERNATIVE}){{1,20}}"
+"""The rows of every size, with strokes between them: "R7-R11 / R7-R12"."""
 _BODIES = (
+    rf"(?P<kind>{_ROW}|r)\.?\s{{0,3}}(?P<each>{_ALTERNATIVES})(?P<aside>{_ASIDE}){_MARKS}(?P<end>[:.)—–]+){_AFTER}",
     rf"(?P<kind>{_ROW})\.?\s{{0,3}}(?P<nums>{_NUM})(?P<also>{_ALSO})(?P<aside>{_ASIDE}){_MARKS}(?P<end>:+){_AFTER}",
     rf"(?P<kind>{_ROW}|r)\.?\s{{0,3}}(?P<starts>{_BY_SIZE})\s?(?:[-–—]|to|through)\s?(?P<ends>{_BY_SIZE}|{_NUM})(?P<aside>{_ASIDE}){_MARKS}(?P<end>[:.)—–\-]+){_AFTER}",
     rf"(?P<kind>{_ROW})\.?\s{{0,3}}(?P<nums>{_NUMS})(?P<aside>{_ASIDE}){_MARKS}(?P<end>[:.)—–\-]+(?!\d)|{_ARROW}|,(?=\s)|{_COLUMN}|(?=\s){_NO_REPEAT}|(?<=\d)(?=\s{_OF_ROWS})){_AFTER}",
@@ -126,11 +130,15 @@ def read_label(passage: Passage, context: Context) -> tuple[Label, int, tuple[st
             unread,
         )
     by_size = _numbers_by_size(groups, asides, context)
+    if groups.get("each") and not by_size:
+        unread = (groups["each"], *unread)
     unread = asides.unread[by_size.asides :] if by_size else unread
     if groups.get("starts") and not by_size:
         unread = (f"{groups['starts']} – {groups['ends']}", *unread)
     first, last, rest = (
-        by_size.plain if by_size else numbers_in(groups.get("nums") or re.split(r"\s?[(\[]", groups["starts"])[0])
+        by_size.plain
+        if by_size
+        else numbers_in(groups.get("nums") or re.split(r"\s?[(\[/]", groups.get("starts") or groups["each"])[0])
     )
     kind = RowKind.ROUND if rounds else RowKind.ROW
     also = (groups.get("also") or "").strip()
@@ -165,6 +173,10 @@ class _BySize(Struct, frozen=True):
 def _numbers_by_size(groups: dict[str, str | None], asides: _Asides, context: Context) -> _BySize | None:
     """ "Rows 3-48 (54, 60)" and "Rows 13 (15, 17)-20 (24, 28)" where there are as many sizes as numbers."""
     sizes = len(context.sizes)
+    if groups.get("each"):
+        ranges = [numbers_in(one)[:2] for one in (groups["each"] or "").split("/")]
+        firsts, lasts = (PerSize(tuple(numbers)) for numbers in zip(*ranges, strict=True))
+        return _BySize(firsts, lasts, (*ranges[0], ())) if sizes == len(ranges) else None
     if groups.get("starts"):
         starts, ends = (tuple(map(int, re.findall(r"\d+", groups[name] or ""))) for name in ("starts", "ends"))
         if sizes > 1 and len(starts) == sizes and len(ends) in (1, sizes):
@@ -192,8 +204,9 @@ def _ranges_by_size(nums: str, others: tuple[int, ...], sizes: int) -> _BySize |
     return _BySize(PerSize((first, *others[::2])), PerSize((last, *others[1::2])), (first, last, ()), asides=1)
 
 
-_RANGES = re.compile(r"\d+\s?[-–—]\s?\d+(?:\s?[,;/]\s?\d+\s?[-–—]\s?\d+)*")
-_FIGURES = re.compile(r"[\d\s,;/]+")
+_RANGE = rf"{_AGAIN}\d+\s?[-–—]\s?{_AGAIN}\d+"
+_RANGES = re.compile(rf"{_RANGE}(?:\s?[,;/]\s?{_RANGE})*", re.IGNORECASE)
+_FIGURES = re.compile(rf"(?:{_AGAIN}\d+[\s,;/]*)+", re.IGNORECASE)
 
 
 def _many(text: str | None) -> Number:

@@ -28,6 +28,7 @@ from convert.instructions.slips import slips_in
 from convert.instructions.stated import read_stated
 from convert.instructions.stated_asides import spaces_between
 from convert.instructions.tokens import has_look_alikes
+from convert.instructions.two_sizes import with_count_told
 from convert.instructions.wraps import by_wraps
 from convert.limits import LIMITS
 from convert.source import Passage
@@ -157,7 +158,7 @@ def _read(
     cur.around = label.kind.is_round
     cur.rows = len(label.numbers) or (label.repeat if isinstance(label.repeat, int) else 1)
     steps = with_ring(settle(read_items(cur), cur), cur)
-    steps = with_rest_left(steps) if cur.alone else steps
+    steps = with_rest_left(with_count_told(steps, cur)) if cur.alone else with_count_told(steps, cur)
     steps = all_along(steps, body, context) if label.kind is not RowKind.UNLABELLED else steps
     if named:
         cur.defined = [s if s.steps else told_by_steps(s, steps, context.specials) for s in cur.defined]

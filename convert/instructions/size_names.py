@@ -15,7 +15,12 @@ def read_sizes(words: str, context: Context) -> tuple[str, ...]:
     named = _named(text, context)
     if named or not speaks_of_sizes(words):
         return named
-    return _placed(text, context) or _named(text, context, parts=True)
+    bracketed = _BRACKETED.search(words)  # "the larger sizes (M and L)": named again, and so without doubt
+    inside = read_sizes(bracketed[1], context) if bracketed else ()
+    return inside or _placed(text, context) or _named(text, context, parts=True)
+
+
+_BRACKETED = re.compile(r"[(\[]([^()\[\]]+)[)\]]\s*\Z")
 
 
 def speaks_of_sizes(words: str) -> bool:

@@ -25,8 +25,8 @@ def take_leads(cur: Cursor) -> str:
     """Reads the marks in front of a count; which the first one is."""
     lead = cur.peek().id
     for _ in range(_MOST_LEADS):
-        if not leads(cur):
-            break
+        if not leads(cur) or (cur.is_mark("–", "-") and cur.is_mark("(", "[", ahead=1) and leads(cur, -1)):
+            break  # the dash of "— – (56, 64) sts" stands for the first size
         cur.at += 1
     return lead
 
