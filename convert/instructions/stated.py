@@ -158,6 +158,7 @@ def _last_sentence(cur: Cursor) -> list[CountItem]:
     take_aside(cur)
     made = cur.take_words("total-of", "in-all") > 0
     alone = before.id == "." and _at_end(cur) and cur.span(start - 1).line == cur.span(start).line
+    alone = alone and cur.ids[max(0, start - 2)] not in ("row", "round")  # "front loop of Rd. 17."
     counts = not bare or alone or cur.is_word("in-all", ahead=-1)
     if found and cur.is_word("in-all", ahead=-1):
         found[-1] = replace(found[-1], span=found[-1].span.to(cur.span(cur.at - 1)))
