@@ -8,7 +8,8 @@ from __future__ import annotations
 from msgspec.structs import replace
 
 from convert.document.records import Label, Row
-from convert.document.steps import Chain, ChangeColour, Step, Turn, Verbatim
+from convert.document.steps import Again, Chain, ChangeColour, FastenOff, Step, Turn, Verbatim
+from convert.fabric.reference import piece_meant
 from convert.fabric.run import Run
 
 _SHORTEST = 2
@@ -24,6 +25,23 @@ def own_foundation(row: Row) -> tuple[Chain | None, tuple[Step, ...]]:
     if not isinstance(chain, Chain) or not isinstance(chain.number, int) or chain.number < _SHORTEST:
         return None, row.steps
     return chain, row.steps[at + 1 :]
+
+
+def whole_piece(run: Run, row: Row) -> tuple[list[tuple[int | None, Row]], bool]:
+    """All rows of the piece that a line with a foundation chain refers to as a whole ("ch 30 and work as for front"),
+    and whether it is left open how many that piece has.
+    """
+    chain, steps = own_foundation(row) if run.edge.fresh else (None, ())
+    again = steps[0] if steps and isinstance(steps[0], Again) else None
+    if chain is None or again is None or again.first or again.even or again.more or again.until or again.times:
+        return [], False
+    further = (step for step in steps[1:] if not isinstance(step, FastenOff) and not _is_quiet(step))
+    if row.label.first is not None or any(further):
+        return [], False
+    part = piece_meant(again.words, run.document.parts, run.part)
+    key = (part.id, run.size) if part is not None else ("", 0)
+    rows = run.memo.histories.get(key) or []
+    return on_own_foundation(run, row, chain, rows), key in run.memo.open_pieces
 
 
 def on_own_foundation(
@@ -46,8 +64,8 @@ def on_own_foundation(
 
 def _begins(steps: tuple[Step, ...]) -> int:
     """Where the work begins, behind words and the choice of a yarn."""
-    quiet = ChangeColour | Turn
-    return next(
-        (i for i, s in enumerate(steps) if not (isinstance(s, quiet) or (isinstance(s, Verbatim) and s.inert))),
-        len(steps),
-    )
+    return next((i for i, s in enumerate(steps) if not _is_quiet(s)), len(steps))
+
+
+def _is_quiet(step: Step) -> bool:
+    return isinstance(step, ChangeColour | Turn) or (isinstance(step, Verbatim) and step.inert)

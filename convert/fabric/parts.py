@@ -14,11 +14,12 @@ from convert.fabric.definitions import Definitions
 from convert.fabric.earlier import edge_left, edges_left
 from convert.fabric.faults import TOLD_ELSEWHERE, UNTOLD
 from convert.fabric.jobs import Edge, Outcome
-from convert.fabric.one_row import from_stated, numbers_of, record, sides_here, work_once
+from convert.fabric.one_row import from_stated, numbers_of, record, sides_here, tried, work_once
 from convert.fabric.onward import Left, begins_on_edge, rows_once_more, rows_untold
 from convert.fabric.open_length import on_open_foundation, open_foundation
 from convert.fabric.order import Line, in_order
-from convert.fabric.own_foundation import on_own_foundation, own_foundation
+from convert.fabric.own_foundation import on_own_foundation, own_foundation, whole_piece
+from convert.fabric.pattern import row_that_fits
 from convert.fabric.recovery import likely_marked, likely_meant
 from convert.fabric.reference import piece_meant
 from convert.fabric.rows_again import (
@@ -73,6 +74,7 @@ def work_part(
     run = worked() if begin is None else on_open_foundation(begin, worked, counted=any(row.stated for row in rows))
     memo.histories[part.id, size] = run.history
     memo.edges[part.id, size] = edges_left(run)
+    memo.open_pieces.update({(part.id, size)} if any(worked.open_end for worked in run.results) else ())
     sides = sides_here(run) if part is document.parts[0] else None
     goes_on = bool(rows) and part.make == 1 and not run.edge.fresh and begin is None
     left = Left(run.edge, rows[-1], sides, run.free) if goes_on else None
@@ -197,13 +199,14 @@ def _work_line(run: Run, line: Line) -> None:
 def _work_told(run: Run, row: Row) -> bool:
     """Works the rows that a line tells by others, of another part or with changes; whether it does."""
     told = _told_by_another(run, row)
-    changed = () if told else rows_told(run, row)
-    plain = () if told or changed else rows_unshaped(run, row)
-    if told or changed or plain:
-        _work_rows(run, row, [*told, *changed, *plain], sure=bool(told))
+    whole, open_end = ([], False) if told else whole_piece(run, row)
+    changed = () if told or whole else rows_told(run, row)
+    plain = () if told or whole or changed else rows_unshaped(run, row)
+    if told or whole or changed or plain:
+        _work_rows(run, row, [*told, *whole, *changed, *plain], sure=bool(told), fitting=bool(whole), open_end=open_end)
     if plain and run.edge.strip is not None:
         run.edge = replace(run.edge, untested=True)  # where such rows end, only their number tells
-    return bool(told or changed or plain)
+    return bool(told or whole or changed or plain)
 
 
 def _told_by_another(run: Run, row: Row) -> list[tuple[int | None, Row]]:
@@ -227,12 +230,17 @@ def _told_by_another(run: Run, row: Row) -> list[tuple[int | None, Row]]:
     return rows if run.edge.fresh else [(number, row) for number, row in rows if number is None or number > 0]
 
 
-def _work_rows(run: Run, row: Row, rows: list[tuple[int | None, Row]], *, sure: bool = True) -> None:
-    """Rows told by others, worked here. Where it is not `sure` which, one that does not come out is unknown."""
+def _work_rows(
+    run: Run, row: Row, rows: list[tuple[int | None, Row]], *, sure: bool, fitting: bool, open_end: bool
+) -> None:
+    """Rows told by others, worked here, with as many repeats as are `fitting` if that is asked. Where it is not `sure`
+    which are meant, one that does not come out is unknown. `open_end` rows are worked once for any number of times.
+    """
     numbers: list[int | None] = [*numbers_of(run, row)] or [number for number, _ in rows]
     outcome: Outcome | None = None
     each: list[tuple[Row, Outcome]] = []
-    for index, (_, meant) in enumerate(rows):
+    for index, (_, told) in enumerate(rows):
+        meant = row_that_fits(run, told, lambda one: tried(run, one)) if fitting else told
         outcome = work_once(run, meant, last=False)
         if outcome.faults and not sure:
             run.edge = Edge(None, fresh=False, flat=run.edge.flat)
@@ -243,7 +251,7 @@ def _work_rows(run: Run, row: Row, rows: list[tuple[int | None, Row]], *, sure: 
         if outcome.edge.strip is None and not run.sent:
             break
     run.sent = False
-    record(run, row, outcome, len(rows), each=tuple(each))
+    record(run, row, outcome, len(rows), open_end=open_end, each=tuple(each))
 
 
 def _pass_over(run: Run, row: Row) -> None:

@@ -36,6 +36,20 @@ def pattern_row(run: Run, works: Works) -> Row | None:
     return None
 
 
+def row_that_fits(run: Run, row: Row, works: Works) -> Row:
+    """The row of a piece that is worked narrower or wider, with as many of its repeats as the edge has places for; the
+    row as it is where that comes out, or nothing tells how many there are.
+    """
+    at = _counted_repeat(row.steps)
+    if at is None or not works(row).faults:
+        return row
+    repeat = row.steps[at]
+    most = _MOST * repeat.times if isinstance(repeat, Repeat) and isinstance(repeat.times, int) else 0
+    tries = [_with(run, row, at, k) for k in range(1, most + 1)]
+    fitting = [each for each in tries if (done := works(each)).made is not None and not done.faults]
+    return fitting[-1] if fitting and fitting[-1] is not tries[-1] else row
+
+
 def _counted_repeat(steps: tuple[Step, ...]) -> int | None:
     """The index of the one repeat that is told by its number."""
     found = [i for i, s in enumerate(steps) if isinstance(s, Repeat) and s.extent is Extent.TIMES and s.ending is None]

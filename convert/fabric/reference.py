@@ -9,7 +9,7 @@ from functools import cache
 from convert.document.prose import Prose, Term
 from convert.document.records import Part, Row
 from convert.document.steps import Again
-from convert.trade.patterns import number_words, said
+from convert.trade.patterns import number_words, said, signs
 from convert.trade.stitches import stitches
 from convert.trade.words import words as trade_words
 
@@ -22,7 +22,7 @@ def part_named(words: Prose, parts: Sequence[Part]) -> Part | None:
     if any(isinstance(word, Term) and word.id in stitches() for word in words):
         return None  # a stitch in the words tells how the work differs
     told = " ".join(word if isinstance(word, str) else _plain(word) for word in words)
-    spoken = _tokens(_numbered_row().sub(" ", told))
+    spoken = _tokens(_like().sub(lambda match: match[0].split()[-1], _numbered_row().sub(" ", told)))
     shared = {part.id: _shared(spoken, _tokens(part.name)) for part in parts}
     most = max(shared.values(), default=0)
     best = [part for part in parts if shared[part.id] == most]
@@ -55,6 +55,12 @@ def _counted(name: list[str]) -> tuple[int, str]:
         return 0, name[-1] if name else ""
     word = name[found]
     return ordinals[word] if word in ordinals else int(word[:-2]), name[-1]
+
+
+@cache
+def _like() -> re.Pattern[str]:
+    """How a part is referred to ("in the same manner as"): one word to count, however many it has."""
+    return re.compile(rf"\b{signs('like')}\b", re.IGNORECASE)
 
 
 @cache

@@ -24,6 +24,8 @@ class Memo(Struct):
     """The rows of every part and size in the order in which they were worked, with their numbers."""
     edges: dict[tuple[str, int], list[tuple[int, Edge]]] = field(default_factory=dict)
     """What each row of every part and size left, by its number."""
+    open_pieces: set[tuple[str, int]] = field(default_factory=set)
+    """The parts and sizes of which it is left open how often some rows are worked."""
     parted: dict[int, tuple[Row, Row] | None] = field(default_factory=dict)
     """Lines that tell of rows in several sentences, taken apart."""
     even: dict[tuple[int, tuple[Step, ...]], Row] = field(default_factory=dict)

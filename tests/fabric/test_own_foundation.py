@@ -57,6 +57,39 @@ def test_a_repeat_that_does_not_fit_the_chain_is_told() -> None:
     assert ("stitches-left-over",) == _made("Ch 15, work same as front for 2 rows.", FRONT)[1]
 
 
+TURN = "rep from * 3 times more, turn."
+LACE = [
+    f"Row 1: Ch 26, sc in 2nd ch from hook, *skip next 2 ch, 5 dc in next ch, skip next 2 ch, sc in next ch; {TURN}",
+    f"Row 2: Ch 1, sc in first sc, *ch 2, skip next 2 dc, sc in next dc, ch 2, skip next 2 dc, sc in next sc; {TURN}",
+]
+
+
+@pytest.mark.parametrize(
+    ("told", "made"),
+    [
+        ("Ch 14 and work in same manner as front.", "5 sc, 4 ch-2 sps"),
+        ("With B, ch 44, work as for Front, fasten off.", "15 sc, 14 ch-2 sps"),
+        ("Ch 16 and work in same manner as front.", "?"),
+        ("Ch 14 and work in same manner as back.", "?"),
+        ("Ch 14 and work in same manner as front, but let it be a little wider.", "?"),
+    ],
+)
+def test_a_whole_piece_narrower_or_wider(told: str, made: str) -> None:
+    """As many repeats as the chain has places for: 2 of six chains each, or 7, and not those 4. On sixteen chains none
+    come out, and nobody knows how that is meant.
+    """
+    assert (made, ()) == _made(told, LACE)
+
+
+def test_a_piece_whose_length_is_open_is_so_again() -> None:
+    """Nobody tells how many rows the front has."""
+    lines = [*LACE, "Row 3: Repeat Row 2 until piece measures as desired."]
+    first = replace(pattern(lines).parts[0], id="front", name="Front")
+    strap = Part("strap", "Strap", pattern(["Ch 14 and work in same manner as front."]).parts[0].rows)
+    run = work_document(replace(pattern([]), parts=(first, strap)), {})[1]
+    assert [True] == [worked.open_end for worked in run.rows]
+
+
 def test_a_piece_that_begins_so_has_a_heading() -> None:
     """The name on a line by itself in front of it begins a part."""
     text = "Herb Pouch\n\nFront\n" + "\n".join(FRONT) + "\n\nPocket\nCh 16. Work same as Front for 9 rows.\n"
