@@ -24,6 +24,7 @@ from convert.importers.markdown_pictures import pictures_apart
 from convert.importers.markdown_said import is_ours, of_a_page, said_conventions, with_said, with_terms_in_small
 from convert.importers.markdown_sections import OTHER, PART, Chapter, chapters, with_title_first
 from convert.importers.markdown_specials import specials_of
+from convert.importers.markdown_supplies import supplies_apart, with_supplies
 from convert.importers.markdown_text import plain_words
 from convert.importers.measures import words
 from convert.importers.opening import open_author
@@ -58,7 +59,8 @@ def read_markdown(source: Source, options: ReadOptions) -> Read:
     specials, texts = specials_of(_of(found, "special-stitches"))
     author, sizes = open_author(data, [p for c in _of(found, PART) for p in row_passages(c)], options, specials)
     found, pictures = pictures_apart(found, author)
-    document = _document(data, found, author, sizes, source.name)
+    found, supplies = supplies_apart(data, found, author)
+    document = with_supplies(_document(data, found, author, sizes, source.name), supplies)
     if not document.beginning_chains:
         document = replace(document, beginning_chains=said_conventions(found, document.written))
     document = replace(document, pictures=(*document.pictures, *pictures))

@@ -8,6 +8,7 @@ from collections.abc import Iterator, Sequence
 from msgspec import Struct
 from msgspec.structs import replace
 
+from convert.document.numbers import PerSize
 from convert.document.records import Label, Part, Remark, Row, RowKind, Special, Worked
 from convert.document.resolving import with_all_sizes
 from convert.document.slugs import free_slug
@@ -101,10 +102,11 @@ def _begins_as_another(steps: Sequence[Step]) -> bool:
 def _is_foundation(steps: Sequence[Step]) -> bool:
     """Whether the steps are a foundation chain and nothing else: "Make a chain of 20 stitches, turn"."""
     chain = steps[0] if steps else None
-    made = (
-        isinstance(chain, Chain) and chain.counts is None and isinstance(chain.number, int) and chain.number >= _CHAIN
-    )
-    return made and all(isinstance(step, Turn | Join) for step in steps[1:])
+    if not isinstance(chain, Chain) or chain.counts is not None:
+        return False
+    numbers = chain.number.values if isinstance(chain.number, PerSize) else (chain.number,)
+    long = all(isinstance(number, int) and number >= _CHAIN for number in numbers)
+    return long and all(isinstance(step, Turn | Join) for step in steps[1:])
 
 
 _CHAIN = 3

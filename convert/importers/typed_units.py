@@ -48,7 +48,7 @@ _NAME = r"\A(?P<name>[^\s:].{0,78}?)\s?"
 _PREFIX = re.compile(_NAME + r"(?::|\.{3,}|…)\s*(?=\S|\Z)", re.DOTALL)
 _DASHED = re.compile(_NAME + r"(?:—|--|\s[-–]\s)\s*(?=\S|\Z)", re.DOTALL)
 _CAPITALS = re.compile(
-    r"\A(?:\d{1,3}(?:st|nd|rd|th)\s)?(?:[A-Z0-9&/'’.,-]+\s?)+(?:\([^()]{1,24}\)\s?)?(?:[—–-]+\s?[^:]{1,40})?\Z"
+    r"\A(?:\d{1,3}(?:st|nd|rd|th)\s)?(?:[A-Z0-9&/'’.,-]+\s?)+(?:\([^()]{1,60}\)\s?)?(?:[—–-]+\s?[^:]{1,40})?\Z"
 )
 
 

@@ -58,6 +58,7 @@ from convert.instructions.writing import (
     write_place,
 )
 from convert.terms.naming import write_prose
+from convert.trade.patterns import listed
 from convert.trade.stitches import stitches
 
 
@@ -183,7 +184,7 @@ def _between(before: Step, step: Step, text: Prose) -> tuple[str, Prose]:
 
     What behind "ending with ..." is not part of the ending begins a new sentence; words in brackets need no comma.
     """
-    if (isinstance(step, Verbatim) and step.inert and str(step.words[:1])[2:3] == "(") or _is_aside(step):
+    if _goes_on(before, step) or _is_aside(step):
         return " ", text
     if is_telling(before) or is_telling(step):
         return ". ", _capital(text)
@@ -191,6 +192,15 @@ def _between(before: Step, step: Step, text: Prose) -> tuple[str, Prose]:
     if open_ended and not isinstance(step, Join | Turn | FastenOff):
         return ". ", _capital(text)
     return ", ", text
+
+
+def _goes_on(before: Step, step: Step) -> bool:
+    """Whether kept words need no comma in front: they stand in brackets, or tell what the work before them is for."""
+    said = step.words[0] if isinstance(step, Verbatim) and step.inert and step.words else ""
+    if not isinstance(said, str):
+        return False
+    purpose = isinstance(before, Work | Chain | Skip | Slip) and said.split(" ", 1)[0] in listed("told_behind")
+    return said[:1] == "(" or purpose
 
 
 def _is_aside(step: Step) -> bool:

@@ -128,8 +128,11 @@ def test_data_of_a_part_are_found_by_its_heading() -> None:
 def test_a_heading_that_is_not_generated_is_kept() -> None:
     """Nothing is taken for a list made from the data unless the data say so."""
     body = "# Hat\n## Materials\n- wool\n## Crown\n- Rnd 1: 6 sc in adjustable ring. (6 sc)\n"
-    assert ["Materials"] == [s.heading for s in document(HEAD + body).sections]
-    assert [] == [s.heading for s in document("---\nterms: us\ngenerated: [Materials]\n---\n" + body).sections]
+    assert ["wool"] == [yarn.name for yarn in document(HEAD + body).materials.yarns]
+    assert () == document("---\nterms: us\ngenerated: [Materials]\n---\n" + body).materials.yarns
+    other = body.replace("Materials", "Inspiration")
+    assert ["Inspiration"] == [s.heading for s in document(HEAD + other).sections]
+    assert () == document("---\nterms: us\ngenerated: [Inspiration]\n---\n" + other).sections
 
 
 def test_what_is_not_understood_is_kept_verbatim() -> None:

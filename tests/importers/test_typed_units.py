@@ -47,6 +47,17 @@ def test_lines_without_labels_are_rows_by_their_counts_whatever_they_begin_with(
     ] == rows(document(text))
 
 
+def test_a_heading_with_an_aside_stands_above_a_chain_for_several_sizes() -> None:
+    text = (
+        "Vest\n\nUS terms.\n\nSizes: S (M, L)\n\nYarn: wool, 3 (4, 5) balls; hook: 4 mm; markers\n\n"
+        "YOKE (worked flat down from the neck)\nCh 21 (31, 41).\n"
+        "Row 1: Sc in 2nd ch from hook and in each ch across, turn. (20 (30, 40) sc)\n"
+    )
+    found = document(text)
+    assert ["YOKE (worked flat down from the neck)"] == [part.name for part in found.parts]
+    assert ["wool"] == [yarn.name for yarn in found.materials.yarns]
+
+
 def test_a_sentence_goes_on_behind_a_figure_in_brackets() -> None:
     assert len(cut("Make a chain of twenty (20)\nand work one sc in each of them.\n")) == 1
 

@@ -192,3 +192,10 @@ def test_any_text_can_be_read(text: str, system: TermSystem) -> None:
     once = write_prose(read_prose(text, system), system)
     assert once == write_prose(read_prose(once, system), system)
     assert exact(once, system)
+
+
+def test_an_edition_says_of_itself_in_which_terms_it_is() -> None:
+    note = "The shawl is written in US terms. Ask if you need UK terms."
+    prose = read_prose(note, US)
+    assert note == write_prose(prose, US)
+    assert "The shawl is written in UK terms. Ask if you need UK terms." == write_prose(prose, UK)
