@@ -32,6 +32,8 @@ _FRAMED = re.compile(
     r"\A\s*(?P<frame>[-=~_#•·–—+]{2,}|\*{2,}|[~*]{2,}|[«»]{1,2}|>{2,})\s+(?P<text>[^\W_][^-=~_#•*+]{1,58}?)\s+[-=~_#•·–—+*«»<]{2,}\s*\Z"
 )
 """A heading between two ornaments: "--- Base ---", "*** BODY ***"."""
+_FRAMED_ONCE = re.compile(r"\A\s*(?P<frame>[~•+#])\s+(?P<text>[^\W_][^-=~_#•*+]{1,58}?)\s+(?P=frame)\s*\Z")
+"""The same between single ones: "~ Base ~"."""
 _PICTURE = re.compile(r"\A\s*([^\w\s]+)(?=\s+\S)|(?<=\s)([^\w\s]+)\s*\Z")
 _ARROWS = "\u2190"
 """The first sign that is a picture and no sign of writing, such as that of a copyright."""
@@ -146,7 +148,7 @@ def _marks(lines: list[str]) -> tuple[list[set[int]], list[set[int]]]:
             mark(at, hidden)
     for index, line in enumerate(lines):
         head = _HEAD.match(line)
-        framed = _FRAMED.match(line)
+        framed = _FRAMED.match(line) or _FRAMED_ONCE.match(line)
         if head:
             hidden[index] |= set(range(head.end()))
             opening[index].add(head.end() - 1)
@@ -207,10 +209,18 @@ def _wrapped(lines: list[str]) -> list[bool]:
     It did if the beginning of the line would not have fitted on the line before, and the block shows elsewhere that it
     was broken so: lines begin in the middle of a sentence, or most breaks of several are of that kind. Two words are
     taken for one, since "ch 5" and "4 times" are often kept together; where most breaks are of that kind, any line that
-    is nearly full counts. A line that begins an entry of a list ("dc3tog = ...", where several lines do) is none.
+    is nearly full counts. A line that begins an entry of a list ("dc3tog = ...", where several lines do) is none. Lines
+    that are set in, each below one that is nearly full, go on with it, and no others do.
     """
     width = max(map(len, lines))
     breaks = len(lines) - 1
+    hanging = [index > 0 and line[0].isspace() for index, line in enumerate(lines)]
+    if (
+        any(hanging)
+        and not lines[0][0].isspace()
+        and all(len(lines[index - 1]) >= _NEARLY_FULL * width for index, hangs in enumerate(hanging) if hangs)
+    ):
+        return hanging
     if width < _WRAP_FROM:
         return [False] * len(lines)
     beginnings = [" ".join(line.split(maxsplit=2)[:2]) for line in lines]

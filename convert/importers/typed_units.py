@@ -28,8 +28,17 @@ _SENTENCE_END = re.compile(r"[.!?)\]}>:;,*”\"']\Z")
 _COMPLETE = re.compile(r"(?:[.!?)\]}][”\"']?|=\s?\d{1,4})\Z")
 _COUNTED = re.compile(r"[(\[{<]\s?\d+[^()\[\]{}<>]{0,40}[)\]}>]\.?\Z")
 """A count at the end of a line: the row is told, whatever the next line begins with."""
+_PLACED = r"\b(?:in|into|next|each|around|across|to|from|of|ch(?=\s?\d))\b"
+_TOLD = re.compile(
+    rf"(?:\s(?:[:=—–→>-]+|\.{{3}})|:)\s?\d(?:(?!{_PLACED})[\w\s,+()&-]){{0,70}}\Z|\d\s?[>}}]\Z", re.IGNORECASE
+)
+"""A count behind a sign at the end of a line, which needs no full stop."""
+_COUNTS = re.compile(r"=\s?\d+(?:\s?[a-z.-]+(?:\s[a-z.-]+)?)?\Z", re.IGNORECASE)
+"""A count behind "=", which defines no stitch: "... join with / sl st in first sc = 6 sc"."""
+_OPEN, _CLOSES = re.compile(r"\([^():]{0,60}\Z"), re.compile(r"[^():]{0,60}\)")
+"""A bracket that a break of the line stands in."""
 _UNFINISHED = re.compile(
-    r"(?:[,;:&+*(\[–—-]|\b(?:and|then|in|of|the|to|from|with|or|a|an|next|each|into|on|at))\Z", re.IGNORECASE
+    r"(?:[,;:&+*(\[–—-]|\b(?:and|then|in|of|the|to|from|with|or|(?-i:an?)|next|each|into|on|at))\Z", re.IGNORECASE
 )
 _FOR_SIZES = re.compile(rf"{sizes_in_front()}(?=\S)", re.IGNORECASE)
 _ROW_WORD = re.compile(r"r(?:ow|nd|ound|d)s?\b", re.IGNORECASE)
@@ -207,9 +216,12 @@ def _begins_at_line(text: str, begun: int, line: Line, end: int) -> bool:
         text[max(begun, line.offset - _LOOK) : line.offset].rstrip(),
     )
     length = label_length(rest)
+    if _OPEN.search(earlier) and _CLOSES.match(rest):
+        return False
     if line.bullet or (length and _set_off(rest[:length], earlier)):
         return True
-    if DEFINES.match(rest) or (DEFINES.match(text[begun:]) and not line.wrapped):
+    counts = kind_of(text[begun : begun + _LOOK]) is Kind.ROW and _COUNTS.search(text[line.offset : end].rstrip())
+    if (DEFINES.match(rest) and not counts) or (DEFINES.match(text[begun:]) and not line.wrapped):
         return True
     if rest[0].isupper() and _is_known(text[line.offset : min(end, line.offset + _LOOK)]):
         return True
@@ -218,7 +230,8 @@ def _begins_at_line(text: str, begun: int, line: Line, end: int) -> bool:
         return True
     if line.wrapped:
         return bool(_SENTENCE_END.search(earlier)) and _is_heading(rest, capitals=False)
-    if _is_heading(rest, capitals=True) or (numbered_length(rest) and _SENTENCE_END.search(earlier)):
+    shouted = kind_of(begin) is Kind.ROW and begin.isupper()  # capitals tell nothing where all is typed in them
+    if _is_heading(rest, capitals=not shouted) or (numbered_length(rest) and _SENTENCE_END.search(earlier)):
         return True
     if numbered_length(rest) and _follows_on(text[begun:], rest):
         return True
@@ -232,7 +245,8 @@ def _begins_at_line(text: str, begun: int, line: Line, end: int) -> bool:
         opens = rest[0] not in "([*" or counted or numbered_length(rest) > 0
         told = counted and ends_counted(text[line.offset : min(end, line.offset + _LOOK)])
         return not _UNFINISHED.search(earlier) and (not rest[0].islower() or told) and opens
-    return bool(_COMPLETE.search(earlier)) and rest[0].isupper()
+    ended = _COMPLETE.search(earlier) or (_TOLD.search(earlier) and rest[1:2].islower())
+    return bool(ended) and rest[0].isupper()
 
 
 def _follows_on(begun: str, rest: str) -> bool:

@@ -290,7 +290,8 @@ def _rows(cur: Cursor) -> tuple[int, int] | None:
         cur.at += 1
         cur.take_words("and", "the", *(() if open_ended else ("row", "round")))
         _letter(cur)
-        counted = cur.is_word("times", "more", ahead=1) or _counts(cur)
+        further_times = cur.is_word("more", ahead=1) and cur.peek(2).kind == "num"  # "rows 2-3 another 6 times"
+        counted = (cur.is_word("times", "more", ahead=1) and not further_times) or _counts(cur)
         counted = counted or (cur.words[start].id == "to" and _is_length(cur))
         further = None if counted else cur.take_kind("num") or cur.take_kind("ord")
         if further is None or further.value <= last.value:

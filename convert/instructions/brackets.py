@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from convert.document.steps import Work
+from convert.document.steps import Decrease, Place, Step, Which, Work
 from convert.instructions.cursor import Cursor
 from convert.instructions.lexicon import Lexeme
 from convert.instructions.numbers import read_number
@@ -80,6 +80,18 @@ def explains_picot(cur: Cursor, before: object, start: int, end: int) -> bool:
             for word in words
         )
     )
+
+
+def explains_shaping(before: object, steps: tuple[Step, ...]) -> bool:
+    """Whether a bracket behind an increase or a decrease only tells how it is made: "inc (2 sc in next st)"."""
+    entry = stitches().get(before.stitch) if isinstance(before, Work) else None
+    one = steps[0] if len(steps) == 1 else None
+    if entry is None or not entry.prevailing:
+        return False
+    if isinstance(one, Decrease):
+        return entry.takes == one.legs
+    alone = isinstance(one, Work) and one.place in (Place(), Place(which=Which.SAME))
+    return alone and isinstance(one, Work) and entry.makes == one.each and entry.makes > 1
 
 
 _OF_A_PICOT = frozenset(

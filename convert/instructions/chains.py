@@ -133,6 +133,7 @@ def _ring(cur: Cursor, number: Number, start: int) -> Begin | None:
 def read_ring(cur: Cursor) -> list[Step] | None:
     """ "adjustable ring", "make a magic ring", "into ring" as a beginning of its own."""
     start = cur.at
+    cur.at += cur.peek().text.lower() in listed("rings_made")
     cur.take_words("work", "the", "beginning", "with", "in")
     if cur.is_word("adjustable-ring"):
         cur.at += 1

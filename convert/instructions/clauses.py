@@ -12,7 +12,9 @@ from msgspec.structs import replace
 
 from convert.document.records import Special
 from convert.document.steps import (
+    Begin,
     Chain,
+    ChangeColour,
     Extent,
     Group,
     Place,
@@ -32,6 +34,7 @@ from convert.instructions.brackets import (
     MOST_NAMING,
     closing,
     explains_picot,
+    explains_shaping,
     goes_on,
     is_formula,
     only_names,
@@ -121,7 +124,7 @@ def read_items(cur: Cursor, closer: str = "", *, grouped: bool = False) -> list[
     """The clauses up to the closing mark (not read) or the end of the row."""
     items: list[Item] = []
     while not cur.done and not (closer and cur.is_mark(closer)):
-        if not grouped and read_stated(cur):
+        if not grouped and not _leads_in(cur, items) and read_stated(cur):
             continue
         if cur.is_mark("."):
             cur.at += 1
@@ -134,6 +137,12 @@ def read_items(cur: Cursor, closer: str = "", *, grouped: bool = False) -> list[
             continue
         _one(cur, items, closer, grouped)
     return items
+
+
+def _leads_in(cur: Cursor, items: list[Item]) -> bool:
+    """ "With a magic ring: 6 sc": behind a colon with nothing worked before it, work follows and no count."""
+    led = cur.is_mark(":") or (cur.at > 0 and cur.is_mark(":", ahead=-1))
+    return led and all(isinstance(item, Begin | ChangeColour | Verbatim) for item in items)
 
 
 def _leads_on(cur: Cursor) -> bool:
@@ -230,7 +239,10 @@ def _bracket_behind_verb(cur: Cursor, items: list[Item], grouped: bool) -> list[
     cur.at += 1
     marked = (len(cur.findings), len(cur.stated), cur.clauses, cur.verbatim)
     steps = None if is_formula(cur) else _bracket(cur, items, grouped)
+    grouped_there = not cur.is_word("repeat", ahead=start - cur.at) and steps is not None and len(steps) == 1
     if steps is not None and len(steps) == 1 and isinstance(steps[0], Repeat):
+        return [replace(steps[0], span=cur.span(start))]
+    if steps is not None and grouped_there and isinstance(steps[0], Group):
         return [replace(steps[0], span=cur.span(start))]
     cur.at = start
     del cur.findings[marked[0] :], cur.stated[marked[1] :]
@@ -337,7 +349,7 @@ def _bracketed_steps(cur: Cursor, start: int, end: int, outer: list[Item], *, gr
     closer = cur.words[end].id
     marked = (len(cur.findings), len(cur.stated), cur.clauses, cur.verbatim)
     cur.at = end + 1
-    place = read_place(cur) if cur.is_word("in", "around", "between") or _all_in(cur) else None
+    place = read_place(cur) if cur.is_word("in", "around", "between", "form-ring") or _all_in(cur) else None
     behind = cur.at
     cur.at = start + 1
     cur.depth += 1
@@ -356,10 +368,13 @@ def _bracketed_steps(cur: Cursor, start: int, end: int, outer: list[Item], *, gr
     cur.at = start
     del cur.findings[marked[0] :], cur.stated[marked[1] :]
     cur.clauses, cur.verbatim = marked[2], marked[3]
-    return _plain_bracket(cur, start, end, steps, clean)
+    if clean and explains_shaping(outer[-1] if outer else None, steps):
+        cur.at = end + 1
+        return [Verbatim(said_in_row(cur, start) or said_from(cur, start), inert=True, span=cur.span(start))]
+    return _plain_bracket(cur, start, end)
 
 
-def _plain_bracket(cur: Cursor, start: int, end: int, steps: tuple[Step, ...], clean: bool) -> list[Step] | None:
+def _plain_bracket(cur: Cursor, start: int, end: int) -> list[Step] | None:
     """A bracket with nothing behind it that tells how often or where: kept in the author's words.
 
     Whether its steps are worked or only explained cannot be told, so its effect is unknown.

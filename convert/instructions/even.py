@@ -29,6 +29,9 @@ def read_even(cur: Cursor) -> list[Step] | None:
     number = read_number(cur) if cur.peek().kind in ("num", "mark") else None
     rounds = _counted(cur) if number is not None else None
     even = _take_even(cur)
+    whole = _whole_row(cur, start) if even and number is None else None
+    if whole is not None:
+        return [whole]
     if (number is not None and rounds is None) or not (_take_stitch(cur) if even else _take_plain(cur)):
         cur.at = start
         return None
@@ -57,6 +60,19 @@ def _row_in(cur: Cursor, start: int) -> Work | None:
     cur.take_words("stitch")
     entry = stitches().get(stitch.id) if stitch is not None else None
     if entry is None or not (entry.legs and entry.height is not None) or not (cur.done or cur.peek().kind == "mark"):
+        cur.at = behind
+        return None
+    return Work(entry.id, 1, Place(which=Which.EACH), span=cur.span(start))
+
+
+def _whole_row(cur: Cursor, start: int) -> Work | None:
+    """ "Work even in sc around": one in each, in the row that the label names."""
+    behind = cur.at
+    stitch = cur.take_kind("stitch") if cur.take_word("in") else None
+    all_along = cur.take_words("around", "across") > 0
+    entry = stitches().get(stitch.id) if stitch is not None else None
+    ends = cur.done or cur.peek().kind == "mark"
+    if entry is None or not (entry.legs and entry.height is not None) or not (all_along and ends):
         cur.at = behind
         return None
     return Work(entry.id, 1, Place(which=Which.EACH), span=cur.span(start))

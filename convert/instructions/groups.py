@@ -97,7 +97,12 @@ def read_place_first(cur: Cursor) -> list[Step] | None:
     if place is None or (place.what is What.PIECE and cur.is_mark(",")):
         cur.at = start
         return None
-    set_off = cur.take_mark(",", ":") or cur.take_words("work") > 0
+    comma = cur.take_mark(",", ":")
+    goes_on = start and cur.words[start - 1].id == "and" and _is_each_stitch(place)
+    if goes_on and not cur.is_word("work"):
+        cur.at = start  # "... and in each ch across (9 dc)" goes on with the stitch before
+        return None
+    set_off = comma or cur.take_words("work") > 0
     cur.take_words("work")
     if not set_off and cur.peek().kind == "stitch":
         cur.at = start
@@ -125,6 +130,10 @@ def read_place_first(cur: Cursor) -> list[Step] | None:
         loop = as_space(place) if rest[0].each != place.number else place
         return [*chain, replace(rest[0], place=loop, span=span)]
     return [*chain, Group(tuple(rest), as_space(place), span)]
+
+
+def _is_each_stitch(place: Place) -> bool:
+    return place.which is Which.EACH and place.what in (What.STITCH, What.CHAIN)
 
 
 def _times_and_more(cur: Cursor, steps: list[Step]) -> list[Step]:

@@ -9,17 +9,20 @@ from itertools import takewhile
 from msgspec import Struct
 
 from convert.document.numbers import Formula, Number, PerSize
-from convert.document.records import Label, RowKind, Side
+from convert.document.records import Label, RowKind, Side, TermSystem
 from convert.instructions.cursor import Context, Cursor
 from convert.instructions.lexicon import lexemes
 from convert.instructions.numbers import tidy_formula
 from convert.instructions.size_names import read_sizes
 from convert.source import Passage
 from convert.trade.patterns import chain, either, number_words, said, signs
+from convert.trade.stitches import stitches
 from convert.trade.tables import table
 
 _ROW = r"(?:rows?|rnds?|rounds?|rds?)"
 _ONE_ROW = r"(?:row|rnd|round|rd)"
+_SIGN = r"(?:\#\s?|no\.\s?)?"
+"""In front of the number: "Rnd #3", "Row No. 3"."""
 _NUM = r"\d{1,5}(?:st|nd|rd|th|d)?"
 _JOIN = r"\s*(?:[-–—‑‒―→~]|to|through|thru|and|&|,)\s*"
 _AGAIN = rf"(?:(?:{_ROW}\.?\s{{0,2}}|r)(?=\d))?"
@@ -37,26 +40,30 @@ _ARROW = r"[→➡⟶⇒»]\ufe0f?"
 """Behind a label without a stop: a bracket in front of these is worked, and belongs to no label."""
 _COLUMN = r"(?=\t|\s{2})"
 """Wide white space behind a label: what follows stands in a column of its own."""
-_SIZED = r"\(?\d{1,5}(?:\s*[(\[][\d\s,:;/\-–]{1,120}[)\]])?"
+_NO_LABEL = r"(?!\.\s?\d{1,3}\s?[:.)])"
+"""Behind the word for a row: in "BASE / Rnd. 1: ..." the label begins with that word."""
+_SIZED = r"\(?\d{1,5}(?:(?:[,/-]\s?\d{1,5}){1,12}|\s*[(\[][\d\s,:;/\-–]{1,120}[)\]])?"
 _ALSO = rf"\s+and\s[^\d:;.()]{{1,40}}\s{_ROW}"
 _ALTERNATIVE = rf"{_NUM}(?:\s?[-–—]\s?{_AGAIN}{_NUM})?"
 _ALTERNATIVES = rf"{_ALTERNATIVE}(?:\s?/\s?{_AGAIN}{_ALTERNATIVE}){{1,20}}"
 """The rows of every size, with strokes between them: "R7-R11 / R7-R12"."""
+_WORK = "<work>"
+"""Stands for a stitch, behind a label that no mark ends: "2nd row sc in each st"."""
 _BODIES = (
     rf"(?P<kind>{_ROW}|r)\.?\s{{0,3}}(?P<each>{_ALTERNATIVES})(?P<aside>{_ASIDE}){_MARKS}(?P<end>[:.)—–]+){_AFTER}",
-    rf"(?P<kind>{_ROW})\.?\s{{0,3}}(?P<nums>{_NUM})(?P<also>{_ALSO})(?P<aside>{_ASIDE}){_MARKS}(?P<end>:+){_AFTER}",
+    rf"(?P<kind>{_ROW})\.?\s{{0,3}}{_SIGN}(?P<nums>{_NUM})(?P<also>{_ALSO})(?P<aside>{_ASIDE}){_MARKS}(?P<end>:+){_AFTER}",
     rf"(?P<kind>{_ROW}|r)\.?\s{{0,3}}(?P<starts>{_BY_SIZE})\s?(?:[-–—]|to|through)\s?(?P<ends>{_BY_SIZE}|{_NUM})(?P<aside>{_ASIDE}){_MARKS}(?P<end>[:.)—–\-]+){_AFTER}",
-    rf"(?P<kind>{_ROW})\.?\s{{0,3}}(?P<nums>{_NUMS})(?P<aside>{_ASIDE}){_MARKS}(?P<end>[:.)—–\-]+(?!\d)|{_ARROW}|,(?=\s)|{_COLUMN}|(?=\s){_NO_REPEAT}|(?<=\d)(?=\s{_OF_ROWS})){_AFTER}",
+    rf"(?P<kind>{_ROW})\.?\s{{0,3}}{_SIGN}(?P<nums>{_NUMS})(?P<aside>{_ASIDE}){_MARKS}(?P<end>[:.)—–\-]+(?!\d)|:(?=\d{{1,3}}\s?[a-z])|{_ARROW}|,(?=\s)|{_COLUMN}|(?=\s){_NO_REPEAT}|(?<=\d)(?=\s{_OF_ROWS})){_AFTER}",
     rf"(?P<kind>r)\s?(?P<nums>{_NUMS})(?P<aside>{_ASIDE}){_MARKS}(?P<end>[:.)]|[-–—]+(?=\s+[^\d\s=])|{_ARROW}|{_COLUMN}|(?=\s){_NO_REPEAT}(?!\s*[=\-–])|(?<=\d)(?=\s{_OF_ROWS})){_AFTER}",
     rf"(?P<nums>\d{{1,3}})\s{{1,2}}(?P<kind>{_ONE_ROW})(?P<aside>{_ASIDE})(?P<end>\s?:|\s[-–—](?=\s)|(?=\s\((?!\d{{1,4}}\b[^,]{{0,12}}\)))){_AFTER}",
     rf"(?P<nums>\d{{1,3}}\s?[-–—]\s?\d{{1,3}})\s{{1,2}}(?P<kind>{_ROW})(?P<aside>{_ASIDE})(?P<end>\s?:|\s[-–—](?=\s)){_AFTER}",
-    rf"(?P<nums>\d{{1,5}}(?:st|nd|rd|th|d)(?:{_JOIN}{_NUM}){{0,40}})\s{{1,3}}(?P<kind>{_ROW})(?P<aside>{_ASIDE})(?:\s+incl(?:usive)?)?{_MARKS}(?P<end>[:.)—–\-]+|;(?=\s+\d)){_AFTER}",
+    rf"(?P<nums>\d{{1,5}}(?:st|nd|rd|th|d)(?:{_JOIN}{_NUM}){{0,40}})\s{{1,3}}(?P<kind>{_ROW})(?P<aside>{_ASIDE})(?:\s+incl(?:usive)?)?{_MARKS}(?P<end>[:.)—–\-]+|;(?=\s+\d)|(?<=S\))(?=\s)|(?=\s+{_WORK})){_AFTER}",
     rf"(?P<nums>\d{{1,5}}(?:st|nd|rd|th|d))\s{{1,3}}(?P<kind>{_ROW})\s(?P<of>of\s[^:;.()]{{1,40}}):{_AFTER}",
     rf"(?P<nums>first|second|third|fourth|fifth|sixth|seventh|eighth|ninth|tenth|eleventh|twelfth|[li]st)\s{{1,3}}(?P<kind>{_ROW})(?P<aside>{_ASIDE}){_MARKS}(?P<end>[:.)—–\-]+){_AFTER}",
-    rf"(?P<next>next)\s{{1,3}}(?P<many>{_SIZED}|\{{[^{{}}]{{1,80}}\}})?\s{{0,3}}(?P<kind>{_ROW})(?P<aside>{_ASIDE}){_MARKS}(?P<end>[:.—–]+|\s-(?=\s)){_AFTER}",
+    rf"(?P<next>next)\s{{1,3}}(?P<many>{_SIZED}|\{{[^{{}}]{{1,80}}\}})?\s{{0,3}}(?P<kind>{_ROW})(?P<aside>{_ASIDE}){_MARKS}(?P<end>[:.—–]+(?:-+(?=\s))?|\s-(?=\s)){_AFTER}",
     rf"(?P<next>next)\s?(?P<kind>)(?P<end>:){_AFTER}",
     rf"(?P<set>last|final)\s{{1,3}}(?P<kind>{_ROW})(?P<aside>{_ASIDE}){_MARKS}(?P<end>[:—–]+){_AFTER}",
-    rf"(?P<set>foundation|set-?\s?up|base)\s{{1,3}}(?P<kind>{_ROW})(?P<aside>{_ASIDE}){_MARKS}(?P<end>[:.—–]+|\s-(?=\s)){_AFTER}",
+    rf"(?P<set>foundation|set-?\s?up|base)\s{{1,3}}(?P<kind>{_ROW}){_NO_LABEL}(?P<aside>{_ASIDE}){_MARKS}(?P<end>[:.—–]+|\s-(?=\s)){_AFTER}",
 )
 _SIDES = {"rs": Side.RIGHT, "right side": Side.RIGHT, "ws": Side.WRONG, "wrong side": Side.WRONG}
 
@@ -79,7 +86,12 @@ def _patterns() -> tuple[re.Pattern[str], ...]:
     thus = rf"(?P<next>{said('work')})\s(?P<many>{many})\s(?P<kind>{_ROW}),?\s{leads}\s?{end}{_AFTER}"
     bare_chain = rf"\W{{0,4}}(?:{signs('begin')}\s)?(?:a\s|\d+\s?)?(?:{chain()}|{signs('multiples')})\b"
     founded = rf"(?P<set>foundation|set-?\s?up)(?P<kind>)(?P<aside>{_ASIDE}){_MARKS}(?P<end>:){_AFTER}(?!{bare_chain})"
-    return tuple(re.compile(_OPEN + body, re.IGNORECASE) for body in (*_BODIES, thus, founded))
+    names = (stitch.names(system) for stitch in stitches().values() for system in TermSystem)
+    worked = either(form for name in names for form in (name.abbreviation, name.name))
+    verbs = said("work", "turn", "adjustable-ring")
+    begun = rf"(?:(?:[(\[*]\s?)?(?:\d{{1,2}}\s?)?{worked}|{verbs})\b"
+    bodies = (body.replace(_WORK, begun) for body in _BODIES)
+    return tuple(re.compile(_OPEN + body, re.IGNORECASE) for body in (*bodies, thus, founded))
 
 
 def label_match(text: str) -> re.Match[str] | None:

@@ -9,7 +9,7 @@ from typing import Any, NamedTuple
 from convert.document.records import Special, TermSystem
 from convert.instructions.misspelt import meant
 from convert.instructions.tokens import Token, tokens
-from convert.trade.patterns import either, listed, number_words, said
+from convert.trade.patterns import either, listed, number_words, said, signs
 from convert.trade.stitches import stitches
 from convert.trade.tables import TableError, table
 from convert.trade.words import words
@@ -144,7 +144,8 @@ def _stops() -> re.Pattern[str]:
     """Abbreviations with a full stop that ends no sentence: a comma, or the number of chains, stands behind it."""
     stopped = either(table("signs")["stopped"])
     long = r"(?<!\d)(?<!\d\s)\bchs?\.\s?(?=\d)"
-    return re.compile(rf"\b{stopped}\.(?=\s?[,;:)])|{long}|\bchs?\.\s(?={_behind_chain()})", re.IGNORECASE)
+    inside = rf"\b{stopped}\.\s(?={signs('behind_short')}\b)"
+    return re.compile(rf"\b{stopped}\.(?=\s?[,;:)])|{long}|\bchs?\.\s(?={_behind_chain()})|{inside}", re.IGNORECASE)
 
 
 def _behind_chain() -> str:
@@ -159,14 +160,21 @@ def _without_stops(found: list[Token], text: str) -> list[Token]:
     for index, token in enumerate(found):
         before, behind = found[index - 1] if index else None, found[index + 1] if index + 1 < len(found) else None
         short = token.text == "." and before is not None and before.text in stopped
-        if short and before is not None and behind is not None and not text[behind.start].isupper():
+        if short and before is not None and behind is not None and not _begins_sentence(text, before, behind):
             counted = index > 1 and found[index - 2].kind == "num"
             chain = before.text.startswith("ch")
             sentence = behind.kind == "num" and (counted or not chain or _is_place(found, index))
+            sentence = sentence and not (index + 2 < len(found) and found[index + 2].text in _times())
             if not sentence and behind.text not in ("*", "("):
                 continue
         kept.append(token)
     return kept
+
+
+def _begins_sentence(text: str, before: Token, behind: Token) -> bool:
+    """Whether a capital stands behind a stop; where all is typed in capitals, none tells."""
+    shouted = text[before.start : before.end].isupper() and text[behind.start : behind.end].isupper()
+    return text[behind.start].isupper() and not shouted
 
 
 def _is_place(found: list[Token], stop: int) -> bool:
@@ -175,6 +183,11 @@ def _is_place(found: list[Token], stop: int) -> bool:
     named = which >= 0 and found[which].text in listed("which_chain")
     space = stop + 2 < len(found) and found[stop + 2].text in _spaces()
     return named and not space
+
+
+@cache
+def _times() -> frozenset[str]:
+    return frozenset(words()["times"].forms)
 
 
 @cache

@@ -234,6 +234,9 @@ def read_colour(cur: Cursor) -> list[Step] | None:
         cur.at += 2
         return [ChangeColour(cur.words[start].text, cur.span(start))]
     changed = cur.take_words("change") > 0
+    if cur.is_word("in") and cur.peek(1).text.lower() in listed("yarn_called"):
+        cur.at += 1  # "in colour A, ..."
+        changed = True
     cur.take_words("to")
     if cur.take_words("with"):
         changed = True

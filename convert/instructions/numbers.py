@@ -33,6 +33,10 @@ def read_number(cur: Cursor) -> Number | None:
     return tied if tied is not None else number
 
 
+_FEW = 2
+"""With so many sizes "ch 1, 2 sc in next st" would be a number for each."""
+
+
 def _none_first(cur: Cursor) -> PerSize | None:
     """ "– (56, 64)": the first size leaves the step out."""
     start = cur.at
@@ -46,26 +50,33 @@ def _none_first(cur: Cursor) -> PerSize | None:
 
 
 def _listed_sizes(cur: Cursor) -> PerSize | None:
-    """ "8/9/10", "8-9-10" and "{8, 9, 10}": a number for every size, without the trade's brackets; read where there
-    are several sizes.
+    """ "8/9/10", "8-9-10", "8, 9, 10" and "{8, 9, 10}": a number for every size, without the trade's brackets; read
+    where there are several sizes.
     """
     wanted = len(cur.context.sizes)
     start = cur.at
     if wanted < 2:
         return None
-    if cur.is_mark("{"):
-        values = _bracket_of_numbers(cur)
-    else:
-        values = []
-        while cur.peek().kind == "num":
-            values.append(cur.peek().value)
-            cur.at += 1
-            if len(values) == wanted or not cur.take_mark("/", *(_DASHES if wanted > 2 else ())):
-                break
+    values = _bracket_of_numbers(cur) if cur.is_mark("{") else _parted(cur, wanted)
     if values is None or len(values) != wanted:
         cur.at = start
         return None
     return PerSize(tuple(values))
+
+
+def _parted(cur: Cursor, wanted: int) -> list[int | None] | None:
+    """Numbers between strokes, dashes or commas; None where more of them follow than there are sizes."""
+    values: list[int | None] = []
+    signs = ("/", *(_DASHES if wanted > _FEW else ()))
+    if wanted > _FEW and not cur.is_mark("(", "[", "<", ahead=-1):
+        signs = (*signs, ",")
+    while cur.peek().kind == "num":
+        values.append(cur.peek().value)
+        cur.at += 1
+        if len(values) == wanted or not cur.take_mark(*signs):
+            break
+    listed = wanted > 1 and cur.is_mark(",", ahead=-2)
+    return None if listed and cur.is_mark(",") and cur.peek(1).kind == "num" else values
 
 
 _DASHES = ("-", "–")

@@ -30,6 +30,8 @@ def is_so_anyway(cur: Cursor, place: Place) -> bool:
         return True
     if (cur.is_word("in", "of") and (_take_last_row(cur) or _take_tile(cur))) or cur.take_words("indicated"):
         return True
+    if place.which in (Which.FIRST, Which.LAST) and _take_this_row(cur):
+        return True
     if place.which in (Which.EACH, Which.NEXT) and _following_behind(cur):
         return True
     if _or_space(cur, place):
@@ -196,6 +198,15 @@ def _take_as(cur: Cursor) -> None:
             cur.take_words("stitch", "beginning-chain", "turning-chain")
         if cur.take_mark("-"):
             cur.take_kind("num")
+
+
+def _take_this_row(cur: Cursor) -> bool:
+    """ "First st of the rnd": of the one that is worked."""
+    start = cur.at
+    if cur.take_words("of", "the") and cur.take_words("row", "round") and (cur.done or cur.peek().kind == "mark"):
+        return True
+    cur.at = start
+    return False
 
 
 def _take_tile(cur: Cursor) -> bool:

@@ -145,6 +145,7 @@ def _crosses(cur: Cursor) -> bool:
     that begins a repeat, and in "*24*" a count stands between two.
     """
     multiplies = cur.is_mark("*") and cur.peek(1).kind == "num" and not cur.is_word("times", ahead=2)
+    multiplies = multiplies and cur.peek(2).kind not in ("stitch", "tog")  # "ch 2, *1 dc in ring"
     return multiplies and not closes_open(cur, "*") and not is_between_signs(cur)
 
 
@@ -229,7 +230,7 @@ def _asterisk(cur: Cursor, start: int) -> bool:
 def _between(cur: Cursor, start: int, sign: str) -> bool:
     """Reads the marks at the position; whether they are said to stand around what is repeated: "* to *", "*s"."""
     said = "between" in cur.ids[start : cur.at]
-    between = sign != cur.peek().id
+    between = said or sign != cur.peek().id
     cur.at += 1
     if (cur.is_word("to", "and") or cur.is_mark("-", "–", "—")) and cur.is_mark(sign, ahead=1):
         cur.at += 2
@@ -255,7 +256,8 @@ def _sign(cur: Cursor, start: int) -> str:
 def read_repeat_from(cur: Cursor) -> RepeatFrom | None:
     """ "rep from * around", "repeat from * to * twice more", "repeat between *s 3 times"."""
     start = cur.at
-    if not cur.take_words("repeat"):
+    goes_on = cur.is_word("go-on") and cur.is_word("from", ahead=1) and is_sign(cur, 2)
+    if not (goes_on and cur.take_words("go-on")) and not cur.take_words("repeat"):
         return None
     begun = cur.at
     cur.take_words("the", "from", "between")

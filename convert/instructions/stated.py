@@ -90,6 +90,9 @@ def _bracketed(cur: Cursor, closer: str) -> list[CountItem]:
         return []
     if cur.is_mark("*") and cur.peek(1).kind == "num":
         return []
+    often = cur.is_word("times", "more", ahead=2) or cur.is_word("around", "across", "to", "twice", "thrice", ahead=1)
+    if cur.is_word("repeat") and often:
+        return []  # "[1 sc, 1 dc] repeat across"
     return found
 
 
@@ -252,6 +255,9 @@ _EXTRA = 4
 def _one_for_each_size(found: list[CountItem], bare: list[bool], cur: Cursor) -> list[CountItem]:
     """ "(24, 28, 32 sts)", "[24, 28, 32]": figures without a noun, or with one behind the last, as many as sizes."""
     sizes = len(found) if len(found) == cur.sizes else len(cur.context.sizes)
+    if len(found) > sizes > 1 and all(bare[: sizes - 1]) and not bare[sizes - 1]:
+        first = _one_for_each_size(found[:sizes], bare[:sizes], cur)
+        return [*first, *found[sizes:]]  # those of "(26, 30, 34 hdc, 1 ch-4 sp)"
     numbers = tuple(i.number for i in found if isinstance(i.number, int))
     each_row = bare[-1:] == [True] and cur.rows == sizes  # "(43, 47, 51)" behind three rows
     last = found[-1]

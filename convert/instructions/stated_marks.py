@@ -6,7 +6,7 @@ from convert.instructions.cursor import Cursor
 
 CLOSERS = {"(": ")", "[": "]", "{": "}", "<": ">", "|": "|", "~": "~", "«": "»", "【": "】", "\\": "\\"}
 """Brackets of counts, with what closes them."""
-_LEADS = ("–", "=", ":", "-", "/", "→", "➡", "➔", ">", "|", "~")
+_LEADS = ("–", "=", ":", "-", "/", "→", "➡", "➔", ">", "|", "~", "..", "...", "....")
 """Marks that a count may stand behind, one or several of them: "--- 24", "// 24 dc", "=> 24". The same mark may stand
 behind it once more: "~24~", "//24//".
 """

@@ -23,7 +23,7 @@ class Token(NamedTuple):
 
 _TOKEN = re.compile(
     r"(?P<tog>[A-Za-z]{2,8}\d{1,2}tog\b)"
-    r"|(?P<ord>\d{1,6}(?:st|nd|rd|th|d)(?![A-Za-z]))"
+    r"|(?P<ord>\d{1,6}(?:st|nd|rd|th|d|ST|ND|RD|TH)(?![A-Za-z]))"
     r"|(?P<num>\d+)"
     r"|(?P<word>[^\W\d_]+(?:['’][^\W\d_]{1,2}(?![^\W\d_]))?)"
     r"|(?P<mark>\*+|\.{2,}|[^\s\w]|_)"

@@ -26,7 +26,7 @@ from convert.instructions.clusters import held_back, takes_held, unit_of, with_c
 from convert.instructions.cursor import Cursor
 from convert.instructions.incidental import read_manner
 from convert.instructions.lexicon import Lexeme
-from convert.instructions.numbers import read_number
+from convert.instructions.numbers import read_number, times_word
 from convert.instructions.on_pieces import read_on_pieces
 from convert.instructions.other_side import other_side_behind
 from convert.instructions.over import is_spread, one_by_one, said_each, spread_over
@@ -64,6 +64,8 @@ def _reaches_down(steps: list[Step]) -> bool:
 
 
 def _clause(cur: Cursor, start: int, *, grouped: bool) -> list[Step] | None:
+    if cur.is_word("beginning") and cur.is_word("with", ahead=1) and cur.peek(2).kind == "num":
+        cur.at += 2  # "start with 6 sc in ring"
     cur.take_words("work", "the", "then", "more")
     if cur.is_word("beginning") and "adjustable-ring" in cur.holds:
         cur.take_words("beginning", "with")  # "start with 6 sc in a magic ring"
@@ -140,6 +142,8 @@ def _behind_stitch(
         return together
     if stitch.id == "sl-st" and cur.is_word("to") and not cur.is_word("join", ahead=1):
         return _slips_to(cur, start)
+    twice = number is None and behind is None and cur.is_word("twice", "thrice") and cur.is_word("in", ahead=1)
+    behind = times_word(cur) if twice else behind
     each = number if number is not None else behind
     between = with_chains_between(cur, stitch.id, each, start)
     if between is None and not grouped:
@@ -333,6 +337,13 @@ def _several(one: Decrease, number: Number) -> list[Step] | None:
 def _together(cur: Cursor, stitch: Lexeme, behind: Number | None, start: int) -> list[Step] | None:
     """ "sc 2 tog", "sc next 2 sts tog", "dc over next 2 sts tog"."""
     at = cur.at
+    if cur.is_mark("-") and cur.peek(1).kind == "num" and behind is None:
+        hyphen = 1 if cur.is_mark("-", ahead=2) else 0
+        if cur.is_word("together", ahead=2 + hyphen):
+            behind = cur.peek(1).value  # "sc-2-tog"
+            cur.at += 2 + hyphen
+    if cur.is_mark("-") and isinstance(behind, int) and cur.is_word("together", ahead=1):
+        cur.at += 1
     if cur.is_word("together") and isinstance(behind, int):
         cur.at += 1
         all_along = cur.is_word("around", "across")  # "sc 2 tog around": over and over
@@ -417,7 +428,7 @@ def _up_to(cur: Cursor, stitch: str, each: Number, place: Place, span: Span) -> 
         return None
     also = tuple(replace(other, which=Which.NEXT) for other in place.also)
     one = _post(stitch, each, replace(place, which=Which.NEXT, also=also), span)
-    return Repeat((one,), how.extent, how.times, how.place, span=span)
+    return Repeat((one,), how.extent, how.times, how.place, span=span.to(cur.span(start)))
 
 
 def _post(stitch: str, each: Number, place: Place, span: Span) -> Work:

@@ -17,6 +17,7 @@ from convert.trade.patterns import articles, chain, chain_length, said
 _OVERWHELMING = 5
 """How many times more strong evidence one side needs where both sides have some."""
 _CHAIN_WEIGHT = 2
+_FIGURE = re.compile(r"[\s-]?(\d{1,2})\b")
 _LAST_WORDS = re.compile(r"[^\W\d_]+")
 
 
@@ -27,6 +28,12 @@ def _counting() -> re.Pattern[str]:
         rf"\b{chain_length()}\b(?:[^.;:*\[\]]{{0,40}}?\b{said('counts-as')}|\s{said('for')})\s{articles()}",
         re.IGNORECASE,
     )
+
+
+@cache
+def _length() -> re.Pattern[str]:
+    """A chain with its length: the nearest one in front is what counts, and no ring of chains before it."""
+    return re.compile(rf"\b{chain_length()}\b", re.IGNORECASE)
 
 
 @cache
@@ -146,10 +153,13 @@ def _counted_chains(passage: Passage) -> Iterator[tuple[Evidence, int]]:
             continue
         more = _more().match(text, stitch.end)
         end = more.end() if more else stitch.end
-        chains = _figure(match) - (_figure(more) if more else 0)
+        nearest = [match, *_length().finditer(text, match.start(), match.end())][-1]
+        behind = _FIGURE.match(text, nearest.end()) if nearest.group(2) else None  # the "4 Ch 3" of "Row 4 Ch 3"
+        chains = (int(behind[1]) if behind else _figure(nearest)) - (_figure(more) if more else 0)
         system = _system_of_height(stitch.form, chains, counted=True)
         if system is not None:
-            yield Evidence(system, text[match.start() : end], passage.span(match.start(), end), strong=True), 0
+            start = nearest.start()
+            yield Evidence(system, text[start:end], passage.span(start, end), strong=True), 0
 
 
 def _figure(match: re.Match[str]) -> int:
