@@ -105,6 +105,10 @@ class RowKind(StrEnum):
     FOUNDATION_ROUND = "foundation-round"
     LAST_ROW = "last-row"
     LAST_ROUND = "last-round"
+    INCREASE_ROW = "increase-row"
+    INCREASE_ROUND = "increase-round"
+    DECREASE_ROW = "decrease-row"
+    DECREASE_ROUND = "decrease-round"
     UNLABELLED = "unlabelled"
 
     @property

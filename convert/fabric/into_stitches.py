@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
+from msgspec.structs import replace
+
 from convert.document.steps import Place, What, Which
 from convert.fabric.cells import SPACE, STITCH, Cell, closed_chains
 from convert.fabric.faults import FURTHER_DOWN, NotFound, RanOut, Unknown
@@ -23,7 +25,7 @@ def into_stitches(worker: Worker, place: Place, span: Span) -> int:
     if place.below:
         raise Unknown(span, why=FURTHER_DOWN)
     if place.which is Which.MADE:
-        return _just_made(worker, span)
+        return _just_made(worker, place, span)
     if place.which is Which.SKIPPED:
         return _passed(worker, place, span)
     if place.which is Which.SAME:
@@ -40,6 +42,13 @@ def into_stitches(worker: Worker, place: Place, span: Span) -> int:
     if next_one and (_into_group(worker, place) or _into_beginning_loop(worker, place)):
         return 1
     return _counted(worker, place, worker.number(place.number, span), span)
+
+
+def _is_next_on_piece(place: Place) -> bool:
+    """ "Next dc of 7-dc group", "next dc of pineapple": what is said of the group only tells where the work is."""
+    within = place.within
+    named = within is not None and within.what is What.PIECE and within.which is Which.NEXT
+    return named and place.which is Which.NEXT and place.nth is None and place.what is What.STITCH
 
 
 def _into_beginning_loop(worker: Worker, place: Place) -> bool:
@@ -153,13 +162,25 @@ def _close_on_stitch(worker: Worker) -> None:
         worker.position, worker.last = worker.base.length, worker.base.length - 1
 
 
-def _just_made(worker: Worker, span: Span) -> int:
-    """The stitch made last: chains before it close to a picot on top of it."""
+def _just_made(worker: Worker, place: Place, span: Span) -> int:
+    """The stitch made last: chains before it close to a picot on top of it. A loop is that of the row before."""
+    if place.what is What.SPACE:
+        return _into_closing_loop(worker, span)
     if not worker.pending:
         raise Unknown(span, why="a stitch into one just made")
     worker.out.add(closed_chains(worker.pending, worker.unit[0]))
     worker.pending = 0
     return 0
+
+
+def _into_closing_loop(worker: Worker, span: Span) -> int:
+    """The loop that the last round closed with, in whose middle this one begins, perhaps with a chain that counts; one
+    of this row itself is unknown.
+    """
+    if worker.out.made > 1 or not worker.base.length:
+        raise Unknown(span, why="a space that this row makes")
+    worker.same(span)
+    return 1
 
 
 def _passed(worker: Worker, place: Place, span: Span) -> int:
@@ -258,6 +279,8 @@ def _within(worker: Worker, place: Place, span: Span) -> int:
     """
     outer = place.within
     assert outer is not None
+    if _is_next_on_piece(place):
+        return into_stitches(worker, replace(place, within=None), span)
     walking = outer.which is Which.SAME
     begin = _start_of_same(worker, span) if walking else worker.base.find(worker.test(outer), worker.position)
     if outer.which is Which.LAST:

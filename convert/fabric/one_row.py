@@ -20,7 +20,7 @@ from convert.fabric.onward import begins_on_free, joined_anew
 from convert.fabric.open_length import opens, with_length
 from convert.fabric.open_rounds import turns_for
 from convert.fabric.piece import is_on_foundation, sides_left, sides_of
-from convert.fabric.rejoined import behind, leave_before_turn, rejoined
+from convert.fabric.rejoined import behind, leave_before_turn, leaves_some, rejoined
 from convert.fabric.row_parts import demands_places, starts_ring
 from convert.fabric.rows import work_row
 from convert.fabric.rows_named import by_depth
@@ -106,6 +106,7 @@ def work_once(run: Run, row: Row, *, last: bool) -> Outcome:
     if outcome.apart:
         run.edge = replace(below, untested=True, pending=None)
     run.free = outcome.free or run.free
+    run.free_untold = outcome.free is None and (run.free_untold or leaves_some(steps))
     if any(isinstance(s, FastenOff) for s in steps):
         run.edge = replace(run.edge, turned=False, pending=None)
     return outcome
@@ -123,9 +124,12 @@ def sides_here(run: Run) -> Sides | None:
 
 def _on_free(run: Run, steps: tuple[Step, ...]) -> tuple[Step, ...]:
     """The steps of a row, on the stitches that an earlier row left if it begins there."""
+    again = rejoined(steps) if run.free is not None or run.free_untold else None
     if run.free is None:
+        if again is not None:
+            run.edge, run.free_untold = Edge(None, fresh=False, flat=True), False
+            return again.steps
         return steps
-    again = rejoined(steps)
     if again is None and not begins_on_free(steps):
         run.free = None if run.edge.fresh else run.free  # a new piece
         return steps

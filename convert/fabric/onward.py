@@ -8,7 +8,21 @@ from __future__ import annotations
 from msgspec import Struct
 
 from convert.document.records import Remark, Row, RowKind
-from convert.document.steps import Begin, Decrease, FastenOff, Group, Join, Place, Slip, Start, Step, What, Work
+from convert.document.steps import (
+    Again,
+    Begin,
+    Decrease,
+    FastenOff,
+    Group,
+    Join,
+    Place,
+    Slip,
+    Start,
+    Step,
+    Verbatim,
+    What,
+    Work,
+)
 from convert.fabric.cells import Strip
 from convert.fabric.jobs import Edge
 from convert.fabric.layers import goes_through
@@ -24,6 +38,9 @@ def begins_on_edge(row: Row) -> bool:
     """Whether the first row of a part works on an edge that must have been there before."""
     if any(isinstance(step, Begin) and step.start not in (Start.EDGE, Start.ALONG) for step in row.steps):
         return False
+    first = next((step for step in row.steps if not isinstance(step, Verbatim)), None)
+    if isinstance(first, Again) and first.even:
+        return True
     place = _first_place(row.steps)
     return place is not None and place.what not in _OF_THE_BEGINNING and place.origin is None
 

@@ -66,6 +66,12 @@ def behind(strip: Strip, many: int) -> Strip:
 
 
 @remembered
+def leaves_some(steps: tuple[Step, ...]) -> bool:
+    """Whether a row says that stitches are left unworked."""
+    return any(isinstance(step, Skip) and step.leave for step in steps)
+
+
+@remembered
 def leave_before_turn(steps: tuple[Step, ...]) -> tuple[Step, ...]:
     """ "..., turn, leaving the last 3 sts unworked": what is left is left before the work is turned."""
     kept = [step for step in steps if not (isinstance(step, Verbatim) and step.inert)]

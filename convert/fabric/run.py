@@ -88,6 +88,8 @@ class Run(Struct):
     """The stitches that a row left free, until yarn is joined there."""
     sent: bool = False
     """Of the rows told by another part, the one in work stands on some that are told elsewhere."""
+    free_untold: bool = False
+    """A row left stitches of an edge that nobody tells: yarn joined behind some of them is joined anywhere."""
     tainted: bool = False
     held: dict[tuple[int, str], Counts] = field(default_factory=dict)
     """What beginning chains stood for so far, by their length and the stitch behind them."""

@@ -28,6 +28,7 @@ from convert.importers.markdown_supplies import supplies_apart, with_supplies
 from convert.importers.markdown_text import plain_words
 from convert.importers.measures import words
 from convert.importers.opening import open_author
+from convert.importers.typed_conventions import with_said_in_rows
 from convert.importers.validation import sound_part
 from convert.importers.yaml_data import load_yaml
 from convert.limits import LIMITS
@@ -63,6 +64,7 @@ def read_markdown(source: Source, options: ReadOptions) -> Read:
     document = with_supplies(_document(data, found, author, sizes, source.name), supplies)
     if not document.beginning_chains:
         document = replace(document, beginning_chains=said_conventions(found, document.written))
+        document = with_said_in_rows(document)
     document = replace(document, pictures=(*document.pictures, *pictures))
     document = replace(document, notes=(*document.notes, *(author.prose(text.text) for text in texts)))
     findings += wrong + lacking + tuple(author.findings) + find_same_names(document)

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Sequence
 from functools import cache
 
 from convert.importers.typed_words import spaced
-from convert.trade.headings import section_of
+from convert.trade.headings import forms_of, section_of
 from convert.trade.patterns import either, listed, said
 
 _GROUPS = r"(?:[(\[{][^()\[\]{}]+[)\]}]\s*)+"
@@ -16,8 +16,10 @@ _BRACKETED = re.compile(
 )
 _GROUP = re.compile(r"[(\[{]([^()\[\]{}]+)[)\]}]")
 _UNIT = re.compile(r"(?:cms?|mm|in(?:s|ches|ch)?|[\"″”])\.?", re.IGNORECASE)
+_LENGTH = r"\d{1,3}(?:\.\d+)?[½¼¾]?"
 _MEASURED = re.compile(
-    r"(?P<values>\d{1,3}(?:\.\d+)?[½¼¾]?\s?[(\[][^()\[\]]{1,80}[)\]])\s?(?P<unit>cms?|in(?:s|ches|ch)?\b\.?|[\"″”])",
+    rf"(?<![\d/])(?P<values>{_LENGTH}\s?[(\[][^()\[\]]{{1,80}}[)\]]|{_LENGTH}(?:/{_LENGTH}){{1,40}})"
+    r"\s?(?P<unit>cms?|in(?:s|ches|ch)?\b\.?|[\"″”])",
     re.IGNORECASE,
 )
 _AGE = re.compile(r"\d{1,2}(?:\s?[-–/]\s?\d{1,2})?")
@@ -105,6 +107,19 @@ def told_sizes(lines: Iterable[str], texts: Iterable[str]) -> tuple[list[str], s
     return found if found[0] and len(found[0]) in _numbers_given(texts) else ([], "")
 
 
+def labelled_sizes(lines: Iterable[str], texts: Iterable[str]) -> tuple[list[str], str]:
+    """Sizes behind the word for sizes within a line ("US terms. Sizes: 2 (4, 6) years."), with that line, where a text
+    gives a number for each of them.
+    """
+    given = _numbers_given(texts)
+    for line in lines:
+        found = _labelled().search(line)
+        names = names_in(found["slashed"] or found["listed"])[0] if found is not None else []
+        if len(names) > 1 and len(names) in given and len(set(names)) == len(names):
+            return names, line
+    return [], ""
+
+
 def measured_sizes(lines: Iterable[str], texts: Iterable[str]) -> tuple[list[str], str]:
     """Sizes that are named by nothing but what they measure ("To fit bust: 32 (34, 36) in"), with their line, where a
     text gives a number for each of them.
@@ -142,6 +157,15 @@ def _name() -> str:
     age = rf"\d{{1,2}}(?:\s?[-–/]\s?\d{{1,2}})?\s?(?i:{ages})"
     some = rf"(?<![\w/])(?:{known}(?:\s?[-–/]\s?{known})?|{age})(?![\w/])"
     return rf"(?:{some}(?:\s{some})?(?:\s\d{{1,2}}(?:[-–/]\d{{1,2}})?(?!\w))?)"
+
+
+@cache
+def _labelled() -> re.Pattern[str]:
+    """The word for sizes within a line, and their list to the end of the sentence."""
+    word = rf"(?:(?<=\A)|(?<=[.;|–—-]\s)){either(forms_of('sizes'))}"
+    return re.compile(
+        rf"{word}\s?(?::\s?(?!\d+/)(?P<listed>[^.;|]{{1,120}})|:?\s?(?P<slashed>\d+(?:/\d+)+)(?![\d/]))", re.IGNORECASE
+    )
 
 
 @cache

@@ -14,6 +14,7 @@ from convert.errors import LimitExceeded
 from convert.findings import Finding, Severity, sorted_findings
 from convert.importers.entrance import admit
 from convert.importers.systems import settle_system
+from convert.importers.typed_conventions import with_said_in_rows
 from convert.importers.typed_draft import Draft
 from convert.importers.typed_filling import draft
 from convert.importers.typed_legend import Legend
@@ -58,7 +59,7 @@ def read_typed(source: Source, options: ReadOptions) -> Read:
     if statement:
         gathered.spans["terms"] = statement.span
     findings = (*told, *map(_in_plain_words, findings), *gathered.findings, *_missing(gathered))
-    document = replace(_document(gathered, system, source), extra=letter)
+    document = with_said_in_rows(replace(_document(gathered, system, source), extra=letter))
     return Read(source, document, sorted_findings(findings), gathered.clauses, gathered.verbatim_clauses)
 
 

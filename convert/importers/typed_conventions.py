@@ -3,17 +3,20 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Iterator
 from functools import cache
 from itertools import pairwise
 
 from msgspec import Struct
+from msgspec.structs import replace
 
-from convert.document.records import BeginningChain, TermSystem
+from convert.document.records import BeginningChain, Document, TermSystem
 from convert.document.steps import Counts
 from convert.source import Passage
 from convert.terms.evidence import readings
 from convert.terms.lookup import form_at, may_end
 from convert.trade.patterns import articles, chain_length, said, signs
+from convert.trade.words import words as word_table
 
 
 @cache
@@ -75,6 +78,46 @@ def read_convention(sentence: Passage, system: TermSystem) -> Convention | None:
     rest = text[: match.start()] + (text[always.end() :] if always else text[end:])
     chain = BeginningChain(int(match["n1"] or match["n2"]), counts)
     return Convention(chain, not re.search(r"\w", _unless().sub("", rest)))
+
+
+def with_said_in_rows(document: Document) -> Document:
+    """The document with what rows say of their beginning chain for all rows: "Ch 3 (counts as dc throughout)".
+
+    A length of which rows say different things, as two parts may, stays with the rows.
+    """
+    told: dict[int, set[Counts]] = {}
+    for row in (row for part in document.parts for row in part.rows):
+        for chain in _said_in_row(row.said, document.written):
+            told.setdefault(chain.chains, set()).add(chain.counts)
+    known = {chain.chains for chain in document.beginning_chains}
+    more = [BeginningChain(n, each.pop()) for n, each in told.items() if len(each) == 1 and n not in known]
+    return replace(document, beginning_chains=(*document.beginning_chains, *more)) if more else document
+
+
+@cache
+def _bracketed() -> re.Pattern[str]:
+    return re.compile(rf"\b{chain_length()},?\s?[(\[]([^()\[\]]{{1,80}})[)\]]", re.IGNORECASE)
+
+
+def _said_in_row(text: str, system: TermSystem) -> Iterator[BeginningChain]:
+    """The conventions in brackets behind the chains of a row that speak of more than this row."""
+    for match in _bracketed().finditer(text):
+        inside = _throughout().sub(" ", match[3]).strip(" ,")
+        if inside != match[3]:
+            number = match[1] or match[2]
+            found = read_convention(Passage(f"ch {number} {inside}{_throughout_word()}"), system)
+            if found is not None and found.whole:
+                yield found.chain
+
+
+@cache
+def _throughout() -> re.Pattern[str]:
+    return re.compile(rf"\b{said('throughout')}\b", re.IGNORECASE)
+
+
+@cache
+def _throughout_word() -> str:
+    return f" {word_table()['throughout'].forms[0]}"
 
 
 def _counted(text: str, start: int, system: TermSystem) -> tuple[Counts | None, int]:

@@ -9,7 +9,7 @@ from msgspec.structs import replace
 
 from convert.document.sizing import Size
 from convert.errors import LimitExceeded
-from convert.importers.size_lists import first_cells, measured_sizes, names_in, told_sizes
+from convert.importers.size_lists import first_cells, labelled_sizes, measured_sizes, names_in, told_sizes
 from convert.importers.typed_draft import Draft
 from convert.importers.typed_gauge import read_gauge
 from convert.importers.typed_materials import read_materials
@@ -52,6 +52,8 @@ def find_sizes(found: Draft, sections: Sequence[Section]) -> None:
     lines = [passage.text for section in sections if section.id not in _ROWS for passage in entries(section.units)]
     texts = [unit.passage.text for section in sections for unit in section.units]
     names, line = told_sizes(lines, texts)
+    if not names:
+        names, line = labelled_sizes(lines, texts)
     if not names:
         sized = [section for section in sections if section.id not in _ROWS | _SUPPLIED]
         names, line = measured_sizes((p.text for section in sized for p in entries(section.units)), texts)

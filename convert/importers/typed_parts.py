@@ -8,7 +8,7 @@ from collections.abc import Iterator, Sequence
 from msgspec import Struct
 from msgspec.structs import replace
 
-from convert.document.numbers import PerSize
+from convert.document.numbers import Number, PerSize
 from convert.document.records import Label, Part, Remark, Row, RowKind, Special, Worked
 from convert.document.resolving import with_all_sizes
 from convert.document.slugs import free_slug
@@ -79,7 +79,9 @@ def reads_as_steps(passage: Passage, context: Context) -> bool:
 
 def _says_only(step: Step) -> bool:
     """Whether a step is words alone: kept as they stood, or pointing to work told elsewhere."""
-    return isinstance(step, Verbatim) or (isinstance(step, Again) and not step.first and step.reached is None)
+    if isinstance(step, Again):
+        return not (step.first or step.even or step.reached)
+    return isinstance(step, Verbatim)
 
 
 def opens_work(passage: Passage, context: Context) -> bool:
@@ -102,11 +104,14 @@ def _begins_as_another(steps: Sequence[Step]) -> bool:
 def _is_foundation(steps: Sequence[Step]) -> bool:
     """Whether the steps are a foundation chain and nothing else: "Make a chain of 20 stitches, turn"."""
     chain = steps[0] if steps else None
-    if not isinstance(chain, Chain) or chain.counts is not None:
-        return False
-    numbers = chain.number.values if isinstance(chain.number, PerSize) else (chain.number,)
-    long = all(isinstance(number, int) and number >= _CHAIN for number in numbers)
-    return long and all(isinstance(step, Turn | Join) for step in steps[1:])
+    made = isinstance(chain, Chain) and chain.counts is None and _is_long(chain.number)
+    return made and all(isinstance(step, Turn | Join) for step in steps[1:])
+
+
+def _is_long(number: Number) -> bool:
+    """Whether a piece of work may begin with so many chains, in every size that has a number."""
+    each = number.values if isinstance(number, PerSize) else (number,)
+    return all(value is None or (isinstance(value, int) and value >= _CHAIN) for value in each)
 
 
 _CHAIN = 3

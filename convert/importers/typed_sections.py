@@ -23,6 +23,7 @@ from convert.importers.typed_order import (
     number_in_front,
 )
 from convert.importers.typed_signs import begins_with_chain, speaks_of_stitches, tells_rows
+from convert.importers.typed_stitches import explains_beginning
 from convert.importers.typed_units import Kind, Unit, kind_of, label_length
 from convert.source import NOWHERE, Passage, Span
 from convert.trade.patterns import said
@@ -117,6 +118,9 @@ class _Gatherer:
         """Puts a unit where it belongs, opening the sections that it begins."""
         if self._is_listed(unit, index):
             return
+        if unit.kind is Kind.TEXT and self.titled and explains_beginning(unit.passage.text):
+            self._add_text(unit)
+            return
         rest = unit
         for _ in range(_NESTED):
             heading = heading_at(
@@ -137,8 +141,10 @@ class _Gatherer:
             rest = behind
         founded = self._founded_behind(rest, index)
         if founded:
+            new = bool(self.current.units)  # a heading without any text of its own heads what begins here
             self._put(_cut(rest, 0, founded), index)
-            self.sections.append(Section(PART))
+            if new:
+                self.sections.append(Section(PART))
             self.current.units.append(replace(_cut(rest, founded, len(rest.passage.text)), kind=Kind.ROW))
             return
         begun = self._work_from(rest) if rest.kind is Kind.TEXT and self.current.id in _BEFORE_WORK else 0

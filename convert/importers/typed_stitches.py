@@ -12,7 +12,7 @@ from msgspec.structs import replace
 
 from convert.document.records import Special, TermSystem
 from convert.document.slugs import free_slug
-from convert.document.steps import Group, Step, Which, Work
+from convert.document.steps import Chain, Group, Step, Which, Work
 from convert.importers.typed_signs import speaks_of_stitches
 from convert.importers.typed_units import Unit
 from convert.importers.typed_words import entries, spaced
@@ -23,6 +23,7 @@ from convert.terms.evidence import readings
 from convert.terms.lookup import key
 from convert.terms.prose import read_prose
 from convert.terms.statement import names_system
+from convert.trade.patterns import said
 from convert.trade.stitches import stitches
 from convert.trade.words import words
 
@@ -108,10 +109,25 @@ def define_named(passage: Passage, context: Context) -> Special | None:
     """
     match = _ENTRY.match(passage.text)
     stitch = readings(context.system).get(key(match["name"])) if match else None
-    if match is None or not (equates(passage.text) if stitch is None else stitch.unit or stitch.decoration):
+    begins = explains_beginning(passage.text)
+    told = begins or (equates(passage.text) if stitch is None else stitch.unit or stitch.decoration)
+    if match is None or not told:
         return None
     special = define(match, passage.cut(match.start("text")), context)
-    return special if special.steps and (stitch is not None or _in_one_place(special.steps)) else None
+    return special if special.steps and (begins or stitch is not None or _in_one_place(special.steps)) else None
+
+
+def explains_beginning(text: str) -> bool:
+    """Whether a line tells how the first group stitch of a round is made: "Beg shell: ch 3, (dc, ch 2, 2 dc) in st"."""
+    match = _ENTRY.match(text) if _begins_so().match(text) else None
+    name = _begins_so().sub("", match["name"], count=1) if match else ""
+    stitch = readings(TermSystem.US).get(key(name)) if name else None
+    return stitch is not None and stitch.unit
+
+
+@cache
+def _begins_so() -> re.Pattern[str]:
+    return re.compile(rf"{said('beginning')}[\s-]", re.IGNORECASE)
 
 
 _COUNTED = re.compile(r"=\s?\d{1,4}(?:\s?sts?)?\s*\.?\Z")
@@ -145,12 +161,23 @@ def define(match: re.Match[str], definition: Passage, context: Context) -> Speci
         name=name,
         abbreviation=abbreviation or _usual_abbreviation(name, context.system),
         plural=_plural(name, context.system),
-        steps=read.row.steps if understood else (),
+        steps=_gathered(read.row.steps) if understood else (),
         words=()
         if understood and not _spelled_out(definition, context)
         else read_prose(spaced(definition.text), context.system, context.specials),
         span=definition.whole,
     )
+
+
+def _gathered(steps: tuple[Step, ...]) -> tuple[Step, ...]:
+    """ "Ch 3, (dc, ch 2, 2 dc) in same place": a chain that stands on the same place as the group is part of it."""
+    if len(steps) != len((Chain, Group)) or not isinstance(steps[0], Chain) or not isinstance(steps[1], Group | Work):
+        return steps
+    chain, rest = steps[0], steps[1]
+    if rest.place is None or rest.place.which is not Which.SAME or rest.place.number != 1:
+        return steps
+    inner = rest.steps if isinstance(rest, Group) else (replace(rest, place=None),)
+    return (Group((chain, *inner), rest.place, span=chain.span.to(rest.span)),)
 
 
 def _spelled_out(definition: Passage, context: Context) -> bool:

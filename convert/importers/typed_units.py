@@ -25,7 +25,7 @@ _HEADING = 80
 _LOOK = 240
 """How many characters around a place tell whether a unit begins there."""
 _SENTENCE_END = re.compile(r"[.!?)\]}>:;,*”\"']\Z")
-_COMPLETE = re.compile(r"(?:[.!?)\]}][”\"']?|=\s?\d{1,4})\Z")
+_COMPLETE = re.compile(r"(?:[.!?)\]}][”\"']?|=\s?\d{1,4}|\s\*{2,3})\Z")
 _COUNTED = re.compile(r"[(\[{<]\s?\d+[^()\[\]{}<>]{0,40}[)\]}>]\.?\Z")
 """A count at the end of a line: the row is told, whatever the next line begins with."""
 _PLACED = r"\b(?:in|into|next|each|around|across|to|from|of|ch(?=\s?\d))\b"
@@ -38,7 +38,8 @@ _COUNTS = re.compile(r"=\s?\d+(?:\s?[a-z.-]+(?:\s[a-z.-]+)?)?\Z", re.IGNORECASE)
 _OPEN, _CLOSES = re.compile(r"\([^():]{0,60}\Z"), re.compile(r"[^():]{0,60}\)")
 """A bracket that a break of the line stands in."""
 _UNFINISHED = re.compile(
-    r"(?:[,;:&+*(\[–—-]|\b(?:and|then|in|of|the|to|from|with|or|(?-i:an?)|next|each|into|on|at))\Z", re.IGNORECASE
+    r"(?:[,;:&+(\[–—-]|(?<!\*)\*|\b(?:and|then|in|of|the|to|from|with|or|(?-i:an?)|next|each|into|on|at))\Z",
+    re.IGNORECASE,
 )
 _FOR_SIZES = re.compile(rf"{sizes_in_front()}(?=\S)", re.IGNORECASE)
 _ROW_WORD = re.compile(r"r(?:ow|nd|ound|d)s?\b", re.IGNORECASE)

@@ -68,6 +68,8 @@ class Cursor(Struct):
     """Whether the row goes around, as far as its label tells."""
     rows: int = 1
     """How many rows the line stands for, as far as its label tells."""
+    last_row: int = 0
+    """The number of the last row that the line stands for, where its label tells."""
     sizes: int = 0
     """How many sizes the line says that it is for; 0 where it is for all of them."""
     alone: bool = False

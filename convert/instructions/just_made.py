@@ -2,8 +2,12 @@
 
 from __future__ import annotations
 
+from msgspec.structs import replace
+
 from convert.document.steps import Place, What, Which
 from convert.instructions.cursor import Cursor
+from convert.instructions.place_chains import read_space
+from convert.trade.patterns import listed
 
 
 def just_made(cur: Cursor) -> Place | None:
@@ -18,7 +22,7 @@ def told_as_made(cur: Cursor) -> Place | None:
     """
     start = cur.at
     cur.take_words("the")
-    place = _stitch_made(cur, told=True)
+    place = _space_made(cur) or _stitch_made(cur, told=True)
     if place is None or not (cur.done or cur.peek().kind == "mark" or cur.is_word("for", "to", "and", "turn")):
         cur.at = start
         return None
@@ -43,3 +47,16 @@ def _stitch_made(cur: Cursor, *, told: bool) -> Place | None:
     else:
         cur.take_listed("was_made")
     return Place(What.STITCH, which=Which.MADE, of=stitch.id if stitch else None)
+
+
+def _space_made(cur: Cursor) -> Place | None:
+    """ "Loop just made", "ch-2 sp just formed": the one in which the row before closed, or the row's own."""
+    if not ("just" in cur.passage.text or "JUST" in cur.passage.text):
+        return None
+    start = cur.at
+    space = read_space(cur)
+    if space is not None and cur.peek().text.lower() == "just" and cur.peek(1).text.lower() in listed("just_made"):
+        cur.at += 2
+        return replace(space, which=Which.MADE)
+    cur.at = start
+    return None

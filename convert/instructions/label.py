@@ -32,12 +32,14 @@ _OPEN = r"[\s=*_•·\-–]{0,6}"
 _ASIDE = r"(?:\s{0,3}(?:[(\[][^()\[\]]{0,60}[)\]]|[-–—]\s?(?:RS|WS)(?=\s?:))){0,3}"
 _MARKS = r"[\s=*_]{0,6}"
 _AFTER = r"(?:\*\*(?=\s|\Z))?[\s=_]{0,6}"
-_BY_SIZE = r"\d{1,5}(?:\s{0,2}[(\[]\s?\d{1,5}(?:\s?[,;/]\s?\d{1,5}){0,40}\s?[)\]]){1,4}"
+_BY_SIZE = r"\d{1,5}(?:\s{0,2}[(\[]\s?\d{1,5}(?:\s?[,:;/]\s?\d{1,5}){0,40}\s?[)\]]){1,4}"
 _NO_REPEAT = r"(?!\s*(?:rep\b|repeat\b|[x×*]\s?\d|\d{1,3}\s?(?:x|×|times?)\b|twice\b|around\b|across\b|in\s|to\s))"
 _OF_ROWS = rf"rep(?:eat)?\s(?:{_ROW}|r)\s?\d"
 """In front of a label without a stop and a bracket, earlier rows are repeated, and not the label."""
 _ARROW = r"[→➡⟶⇒»]\ufe0f?"
 """Behind a label without a stop: a bracket in front of these is worked, and belongs to no label."""
+_LOWER = r"(?-i:[a-z*(\[])(?!\d{0,3}\s?[-–—=])"
+"""Behind the dash of "R3 - ch 3, ...": words of work, and neither a further row nor the name of a yarn."""
 _COLUMN = r"(?=\t|\s{2})"
 """Wide white space behind a label: what follows stands in a column of its own."""
 _NO_LABEL = r"(?!\.\s?\d{1,3}\s?[:.)])"
@@ -63,17 +65,29 @@ _BODIES = (
     rf"(?P<next>next)\s{{1,3}}(?P<many>{_SIZED}|\{{[^{{}}]{{1,80}}\}})?\s{{0,3}}(?P<kind>{_ROW})(?P<aside>{_ASIDE}){_MARKS}(?P<end>[:.—–]+(?:-+(?=\s))?|\s-(?=\s)){_AFTER}",
     rf"(?P<next>next)\s?(?P<kind>)(?P<end>:){_AFTER}",
     rf"(?P<set>last|final)\s{{1,3}}(?P<kind>{_ROW})(?P<aside>{_ASIDE}){_MARKS}(?P<end>[:—–]+){_AFTER}",
+    rf"(?P<set>inc(?:rease)?|dec(?:rease)?)\.?\s{{1,3}}(?P<kind>{_ROW}){_NO_LABEL}(?P<aside>{_ASIDE}){_MARKS}(?P<end>[:.—–]+|\s-(?=\s)){_AFTER}",
     rf"(?P<set>foundation|set-?\s?up|base)\s{{1,3}}(?P<kind>{_ROW}){_NO_LABEL}(?P<aside>{_ASIDE}){_MARKS}(?P<end>[:.—–]+|\s-(?=\s)){_AFTER}",
 )
 _SIDES = {"rs": Side.RIGHT, "right side": Side.RIGHT, "ws": Side.WRONG, "wrong side": Side.WRONG}
 
 
-_FOUNDATION, _SETUP, _LAST = (
+_FOUNDATION, _SETUP, _LAST, _INCREASE, _DECREASE = (
     (RowKind.FOUNDATION_ROW, RowKind.FOUNDATION_ROUND),
     (RowKind.SETUP_ROW, RowKind.SETUP_ROUND),
     (RowKind.LAST_ROW, RowKind.LAST_ROUND),
+    (RowKind.INCREASE_ROW, RowKind.INCREASE_ROUND),
+    (RowKind.DECREASE_ROW, RowKind.DECREASE_ROUND),
 )
-_KINDS = {"foundation": _FOUNDATION, "base": _FOUNDATION, "last": _LAST, "final": _LAST}
+_KINDS = {
+    "foundation": _FOUNDATION,
+    "base": _FOUNDATION,
+    "last": _LAST,
+    "final": _LAST,
+    "inc": _INCREASE,
+    "increase": _INCREASE,
+    "dec": _DECREASE,
+    "decrease": _DECREASE,
+}
 """What a row and a round without a number are, by what they are called; any other name is one of a set-up row."""
 
 
@@ -217,8 +231,8 @@ def _ranges_by_size(nums: str, others: tuple[int, ...], sizes: int) -> _BySize |
 
 
 _RANGE = rf"{_AGAIN}\d+\s?[-–—]\s?{_AGAIN}\d+"
-_RANGES = re.compile(rf"{_RANGE}(?:\s?[,;/]\s?{_RANGE})*", re.IGNORECASE)
-_FIGURES = re.compile(rf"(?:{_AGAIN}\d+[\s,;/]*)+", re.IGNORECASE)
+_RANGES = re.compile(rf"{_RANGE}(?:\s?[,:;/]\s?{_RANGE})*", re.IGNORECASE)
+_FIGURES = re.compile(rf"(?:{_AGAIN}\d+[\s,:;/]*)+", re.IGNORECASE)
 
 
 def _many(text: str | None) -> Number:

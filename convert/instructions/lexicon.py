@@ -143,7 +143,7 @@ def _tog(token: Token, system: TermSystem) -> Entry | None:
 def _stops() -> re.Pattern[str]:
     """Abbreviations with a full stop that ends no sentence: a comma, or the number of chains, stands behind it."""
     stopped = either(table("signs")["stopped"])
-    long = r"(?<!\d)(?<!\d\s)\bchs?\.\s?(?=\d)"
+    long = r"(?<!\d)(?<!\d\s)(?<!\d[)\]])(?<!\d[)\]]\s)\bchs?\.\s?(?=\d)"
     inside = rf"\b{stopped}\.\s(?={signs('behind_short')}\b)"
     return re.compile(rf"\b{stopped}\.(?=\s?[,;:)])|{long}|\bchs?\.\s(?={_behind_chain()})|{inside}", re.IGNORECASE)
 

@@ -98,7 +98,7 @@ def _is_new_stitch(name: str, context: Context) -> bool:
     if not 2 <= len(words) <= _MOST_WORDS:
         return False
     *before, last = words
-    if any(word.kind not in ("unknown", "stitch") for word in before):
+    if any(word.kind not in ("unknown", "stitch") and word.id != "beginning" for word in before):
         return False
     entry = stitches().get(last.id) if last.kind == "stitch" else None
     if last.kind == "word" and last.id == "stitch":

@@ -10,6 +10,8 @@ from convert.instructions.cursor import Cursor
 from convert.instructions.phrases import takes_sign
 from convert.trade.words import words
 
+PASSED = "passed"
+"""What is said of each of the places that were passed, no number of them being told: "dc in each skipped st"."""
 _SO_FAR = (None, Which.NEXT, Which.FIRST, Which.NTH)
 
 
@@ -69,9 +71,13 @@ def passed(cur: Cursor, place: Place, which: Which | None, number: Number | None
     if below:
         alone = which in (None, Which.NEXT) and nth is None and place.what is What.STITCH and place.which is Which.NEXT
         return replace(place, which=Which.SKIPPED, number=number or 1, below=below) if alone else None
-    ends = cur.done or cur.peek().kind == "mark" or cur.is_word("and", "then")
-    if not ends or which not in _SO_FAR or place.which is not Which.NEXT:
+    ends = cur.done or cur.peek().kind == "mark" or cur.is_word("and", "then", "around", "across")
+    if not ends or place.which is not Which.NEXT:
+        return None
+    if which is Which.EACH and number is None and nth is None and place.what is What.STITCH:
+        cur.take_words("around", "across")
+        return replace(place, which=Which.EACH, words=PASSED)
+    if which not in _SO_FAR:
         return None
     one = 1 if which is Which.FIRST and number is None else nth
-    many = 1 if number is None else number
-    return Place(place.what, Which.SKIPPED, many, of=place.of, chains=place.chains, nth=one)
+    return Place(place.what, Which.SKIPPED, 1 if number is None else number, of=place.of, chains=place.chains, nth=one)

@@ -95,7 +95,7 @@ def read_space(cur: Cursor) -> Place | None:
         cur.at += 1
         cur.take_mark("-")
         length = cur.take_kind("num")
-        of_work = cur.peek(-2).id == "ch" and cur.peek().kind in ("stitch", "tog")  # "into the 7 chain 2 double"
+        of_work = cur.peek(-2).id == "ch" and _is_of_stitches(cur)  # "into the 7 chain 2 double", "of 7 ch. 9 (11) dc"
         if (length is None and not cur.is_word(*SPACES)) or (length is not None and of_work):
             cur.at = start
             return None
@@ -113,6 +113,19 @@ def read_space(cur: Cursor) -> Place | None:
         return Place(What.SPACE, chains=chains)
     cur.at = start
     return None
+
+
+def _is_of_stitches(cur: Cursor) -> bool:
+    """Whether the number just read is one of stitches, with those of the other sizes in brackets perhaps."""
+    ahead = 0
+    if cur.is_mark("(", "["):
+        ahead = 1
+        while cur.peek(ahead).kind == "num" or cur.is_mark(",", ":", ";", "/", ahead=ahead):
+            ahead += 1
+        if ahead == 1 or not cur.is_mark(")", "]", ahead=ahead):
+            return False
+        ahead += 1
+    return cur.peek(ahead).kind in ("stitch", "tog")
 
 
 def chain_of(cur: Cursor) -> Place:

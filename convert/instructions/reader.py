@@ -157,6 +157,7 @@ def _read(
     cur.sizes = len(sizes)
     cur.around = label.kind.is_round
     cur.rows = len(label.numbers) or (label.repeat if isinstance(label.repeat, int) else 1)
+    cur.last_row = label.numbers[-1] if label.numbers and label.ends is None else 0
     steps = with_ring(settle(read_items(cur), cur), cur)
     steps = with_rest_left(with_count_told(steps, cur)) if cur.alone else with_count_told(steps, cur)
     steps = all_along(steps, body, context) if label.kind is not RowKind.UNLABELLED else steps

@@ -34,7 +34,7 @@ def read_reference(cur: Cursor) -> list[Item] | None:
     stopped = _last_time_only(cur, start)
     if stopped is not None:
         return [stopped]
-    if cur.take_words("ending"):
+    if cur.take_words("ending") or _take_bare_end(cur):
         if cur.is_word("manner") and cur.peek().text.lower().endswith("correspond"):
             cur.at += 1
             return [Ends(fitting=True, span=cur.span(start))]
@@ -53,6 +53,14 @@ def _bare_times(cur: Cursor, start: int, sign: str) -> bool:
     ahead = 1 if cur.peek().kind == "num" else 0
     ends = cur.is_mark(".", ",", ";", "(", "[", "–", "-", ahead=ahead) or cur.at + ahead >= len(cur.words)
     if not (open_before and ahead and ends):
+        return False
+    cur.at += 1
+    return True
+
+
+def _take_bare_end(cur: Cursor) -> bool:
+    """Reads "end" in "..., rep from * around, end ch 2, dc in first sc": short for "ending with"."""
+    if not cur.is_word("end") or cur.peek(1).kind != "stitch" or not (cur.at and cur.is_mark(",", ";", ".", ahead=-1)):
         return False
     cur.at += 1
     return True

@@ -54,10 +54,21 @@ def settle(items: list[Item], cur: Cursor) -> tuple[Step, ...]:
             continue
         out.append(item)
         index += 1
+    _keep_landmark(out)
     for at, item in enumerate(out):
         if isinstance(item, Mark) and not item.used and item.sign and not _may_close(out, at):
             cur.findings.append(_open_mark(item))
     return tuple(item for item in out if not isinstance(item, Mark | Ends | RepeatFrom))
+
+
+def _keep_landmark(out: list[Item]) -> None:
+    """A sign of two stars or more behind all steps of a row begins no repeat: another piece is worked "as the back
+    to **". It stays as it stood.
+    """
+    last = next((index for index in reversed(range(len(out))) if not isinstance(out[index], Ends)), None)
+    mark = out[last] if last is not None else None
+    if last and isinstance(mark, Mark) and not mark.used and len(mark.sign) > 1:
+        out[last] = Verbatim((mark.sign,), True, mark.span)
 
 
 def _may_close(out: list[Item], at: int) -> bool:

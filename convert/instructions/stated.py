@@ -8,10 +8,14 @@ from convert.document.numbers import Number, PerSize
 from convert.document.records import CORNER, CountItem, CountKind
 from convert.instructions.cursor import Cursor
 from convert.instructions.numbers import read_number
+from convert.instructions.phrases import takes_sign
 from convert.instructions.remarks import remark_follows
 from convert.instructions.stated_asides import (
+    leads_to_count,
+    refers_behind,
     take_aside,
     take_counting_chain,
+    take_end_of_row,
     take_groups_of,
     take_size_of_group,
     with_chains_between,
@@ -43,10 +47,12 @@ def read_stated(cur: Cursor) -> bool:
         cur.at += 1
         found = _items(cur)
         cur.take_mark(lexeme.id)
-    elif cur.is_word("total-of", "in-all", "count-words"):
-        cur.at += 1
+    elif cur.is_word("total-of", "in-all", "count-words") or leads_to_count(cur):
+        led = cur.at > start
+        cur.at += cur.is_word("total-of", "in-all", "count-words")
         cur.take_mark(":", "=", "–", "-")
         found = _items(cur)
+        found = [replace(item, span=cur.span(start)) for item in found[:1]] + found[1:] if led else found
         take_aside(cur)
         if not (cur.done or cur.is_mark(".", ";", ",")):
             found = []
@@ -76,6 +82,8 @@ def _bracketed(cur: Cursor, closer: str) -> list[CountItem]:
     if of_number and len(found) == len(cur.context.sizes) - 1 and cur.peek(-1).kind == "num":
         return []  # "row 38 (40, 42)": that number for the other sizes
     cur.take_words("total-of", "in-all", "around", "across", "remaining")
+    if found and take_end_of_row(cur):
+        found[-1] = replace(found[-1], span=found[-1].span.to(cur.span(cur.at - 1)))
     take_aside(cur)
     found = with_chains_between(cur, found)
     take_counting_chain(cur)
@@ -93,6 +101,17 @@ def _bracketed(cur: Cursor, closer: str) -> list[CountItem]:
     often = cur.is_word("times", "more", ahead=2) or cur.is_word("around", "across", "to", "twice", "thrice", ahead=1)
     if cur.is_word("repeat") and often:
         return []  # "[1 sc, 1 dc] repeat across"
+    return _with_noun_behind(cur, found)
+
+
+def _with_noun_behind(cur: Cursor, found: list[CountItem]) -> list[CountItem]:
+    """ "(184, 188) dc" behind rows of two sizes: what is counted stands behind the bracket."""
+    start = cur.at
+    if len(found) == 1 and isinstance(found[0].number, PerSize) and found[0].kind is CountKind.TOTAL:
+        kind, of, chains = _noun(cur)
+        if cur.at > start and (cur.done or cur.peek().kind == "mark"):
+            return [replace(found[0], kind=kind, of=of, chains=chains, span=found[0].span.to(cur.span(start)))]
+        cur.at = start
     return found
 
 
@@ -150,7 +169,7 @@ def _last_sentence(cur: Cursor) -> list[CountItem]:
     ("same as 3rd row, 24 sc"), or one in all ("..., 45 in all").
     """
     start = cur.at
-    referred = _refers_behind(cur)
+    referred = refers_behind(cur)
     before = cur.peek(-1) if cur.at else None
     whole = follows_whole_row(cur)
     if before is None or not (whole or (before.kind == "mark" and before.id in ".:;,")):
@@ -160,6 +179,8 @@ def _last_sentence(cur: Cursor) -> list[CountItem]:
     bare = bool(found) and found[-1].kind is CountKind.TOTAL and cur.peek(-1).kind == "num"
     take_aside(cur)
     made = cur.take_words("total-of", "in-all") > 0
+    if found and not made and takes_sign(cur, "are_left"):
+        made, found[-1] = True, replace(found[-1], span=found[-1].span.to(cur.span(cur.at - 1)))
     alone = before.id == "." and _at_end(cur) and cur.span(start - 1).line == cur.span(start).line
     alone = alone and cur.ids[max(0, start - 2)] not in ("row", "round")  # "front loop of Rd. 17."
     counts = not bare or alone or cur.is_word("in-all", ahead=-1)
@@ -169,7 +190,7 @@ def _last_sentence(cur: Cursor) -> list[CountItem]:
     if whole and (plain or not repeats_in_front(cur, start)) and _at_end(cur):
         return found
     goes_on = before.id == "." and (behind or plain) and (cur.is_mark(".") or _begins_sentence(cur))
-    closed = _at_end(cur) or goes_on or (before.id == "." and _only_ended(cur))
+    closed = _at_end(cur) or cur.is_mark("**", "***") or goes_on or (before.id == "." and _only_ended(cur))
     closed = closed or (made and cur.is_mark(",") and cur.is_word(*_CLOSING, ahead=1))
     if plain and not bare and before.id == "," and cur.is_mark(",") and cur.is_word(*_CLOSING, ahead=1):
         return found
@@ -189,13 +210,6 @@ def _only_ended(cur: Cursor) -> bool:
     return ended
 
 
-def _refers_behind(cur: Cursor) -> bool:
-    """Whether a reference to an earlier row stands in front of the comma: "as 3rd row", "rep Row 3"."""
-    by_order = cur.at > 2 and cur.is_word("row", "round", ahead=-2) and cur.peek(-3).kind == "ord"
-    by_number = cur.at > 2 and cur.peek(-2).kind == "num" and cur.is_word("row", "round", ahead=-3)
-    return by_order or by_number
-
-
 def _begins_sentence(cur: Cursor) -> bool:
     """Whether a sentence begins with a capital that is no stitch and no yarn: "= 12 Fasten off", on a line below."""
     word = cur.peek()
@@ -213,11 +227,13 @@ def _at_end(cur: Cursor) -> bool:
 def _items(cur: Cursor) -> list[CountItem]:
     found: list[CountItem] = []
     bare: list[bool] = []
+    joint = 0
     while True:
         item = _item(cur)
         if item is None:
             return found if not found or not _dangling(cur) else []
-        found.append(_with_other_sizes(cur, item))
+        item = _with_other_sizes(cur, item)
+        found.append(replace(item, span=cur.span(joint)) if joint else item)
         bare.append(cur.peek(-1).kind == "num")
         start = cur.at
         total = item.kind is CountKind.TOTAL and not bare[-1]  # "18 sts: 12 sc, 6 ch-1 sps"
@@ -225,6 +241,8 @@ def _items(cur: Cursor) -> list[CountItem]:
             cur.take_words("in-all")
         joined = cur.take_mark(",", "+", ";", "/", *(":" if total else "")) or cur.take_word("and", "with")
         cur.take_word("and", "with")
+        joint = start if cur.is_word("and", ahead=-1) else 0
+        cur.at += cur.is_word("the") and cur.peek(1).kind == "num"  # "and the 2 underarm chains"
         if not joined and cur.peek().kind != "num":
             return _one_for_each_size(found, bare, cur)
         if cur.peek().kind != "num" and not cur.is_mark("{"):
@@ -234,9 +252,13 @@ def _items(cur: Cursor) -> list[CountItem]:
 
 
 def _extra(cur: Cursor, start: int) -> list[CountItem]:
-    """ "4 dc + buttonhole", "21 hdc + ch-5": one thing without a number, behind a plus."""
-    if cur.peek(start - cur.at).id != "+":
+    """ "4 dc + buttonhole", "21 hdc + ch-5", "8 sc and the buttonhole": one thing without a number, behind a plus or
+    with its article.
+    """
+    joint = cur.peek(start - cur.at)
+    if joint.id != "+" and not (joint.id == "and" and cur.is_word("the")):
         return []
+    cur.take_words("the")
     at = cur.at
     space = cur.peek().kind == "stitch" and cur.peek().id == "ch"
     kind, of, chains = _chain_noun(cur) if space else (CountKind.OTHER, None, None)

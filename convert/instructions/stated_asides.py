@@ -10,9 +10,9 @@ from functools import cache
 from convert.document.records import CountItem, CountKind
 from convert.document.steps import Counts
 from convert.instructions.cursor import ChainsBetween, Counting, Cursor
-from convert.instructions.phrases import take_phrase
+from convert.instructions.phrases import take_phrase, takes_sign
 from convert.instructions.repeats import plus
-from convert.trade.patterns import articles, chain, chain_length, said, signs
+from convert.trade.patterns import articles, chain, chain_length, listed, said, signs
 
 
 def take_aside(cur: Cursor) -> None:
@@ -23,6 +23,66 @@ def take_aside(cur: Cursor) -> None:
 @cache
 def _aside() -> re.Pattern[str]:
     return re.compile(signs("count_asides") + r"\b", re.IGNORECASE)
+
+
+def leads_to_count(cur: Cursor) -> bool:
+    """Reads "at the end of Row 7 you have", "Rnd 7 has" in front of a number."""
+    start = cur.at
+    if cur.holds & _ROWS:
+        at_end = take_end_of_row(cur)
+        cur.take_mark(*((",", ":") if at_end else ()))
+        if (at_end or take_row_holds(cur)) and (cur.is_word("total-of") or cur.peek().kind == "num"):
+            return True
+    cur.at = start
+    return False
+
+
+_ROWS = frozenset({"row", "round", "row-end"})
+
+
+def take_end_of_row(cur: Cursor) -> bool:
+    """Reads "at the end of Row 7", "after this rnd", of the last row that the line tells and of no other."""
+    start = cur.at
+    if cur.peek().text.lower() in _first_words("at_end_of") and _take_end(cur):
+        number = cur.take_kind("num")
+        if number is None or number.value == cur.last_row:
+            return True
+    cur.at = start
+    return False
+
+
+def _take_end(cur: Cursor) -> bool:
+    """Reads "at the end of Row", "after this rnd", up to the number."""
+    if cur.is_word("row-end", ahead=1):
+        cur.at += 2
+        return True
+    if not takes_sign(cur, "at_end_of"):
+        return False
+    cur.take_words("the")
+    return cur.take_words("row", "round") > 0
+
+
+def take_row_holds(cur: Cursor) -> bool:
+    """Reads "Rnd 7 has", of the last row that the line tells."""
+    start = cur.at
+    if cur.last_row and cur.take_words("row", "round"):
+        number = cur.take_kind("num")
+        if number is not None and number.value == cur.last_row and takes_sign(cur, "row_holds"):
+            return True
+    cur.at = start
+    return False
+
+
+@cache
+def _first_words(name: str) -> frozenset[str]:
+    return frozenset(form.split(" ", 1)[0] for form in listed(name))
+
+
+def refers_behind(cur: Cursor) -> bool:
+    """Whether a reference to an earlier row stands in front of the comma: "as 3rd row", "rep Row 3"."""
+    by_order = cur.at > 2 and cur.is_word("row", "round", ahead=-2) and cur.peek(-3).kind == "ord"
+    by_number = cur.at > 2 and cur.peek(-2).kind == "num" and cur.is_word("row", "round", ahead=-3)
+    return by_order or by_number
 
 
 def read_among(cur: Cursor) -> Counts | None:

@@ -7,6 +7,7 @@ import re
 from convert.document.numbers import Number, PerSize
 from convert.document.prose import Form, Prose, Term
 from convert.document.steps import Loops, Origin, Place, What, Which
+from convert.instructions.passed import PASSED
 from convert.instructions.repeats import is_one
 from convert.instructions.wording import Wording
 from convert.trade.stitches import post_stitch, stitches
@@ -148,6 +149,8 @@ def write_place(place: Place, wording: Wording, *, ending: str = "around") -> Pr
     `ending` is "around" or "across", for "each st around".
     """
     main = _phrase(place, wording, of_each=True)
+    if place.which is Which.EACH and place.words == PASSED:
+        return main
     if place.which is Which.EACH:
         further = [joined(" and in ", _phrase(other, wording)) for other in place.also]
         return joined(main, *further, f" {ending}")
@@ -168,9 +171,12 @@ def _phrase(place: Place, wording: Wording, *, of_each: bool = False) -> Prose:
         return joined(f"{loops}{ordinal(place.nth or 1)} ", Term("ch"), " from hook", _words(place, wording))
     if place.what is What.ROW_END and place.which is Which.ANY:
         return joined(loops, word("row-ends", wording), _within(place, wording), _words(place, wording))
+    if place.which is Which.MADE and place.what is What.SPACE:
+        return joined(loops, _noun(place, wording), " just made")
     if place.which is Which.MADE:
         return joined(loops, "top of ", _noun(place, wording), " just made")
-    which = _which(place, wording, of_each) + ("free " if _is_free(place) else "")
+    passed = f"{word('skipped', wording)} " if place.words == PASSED else ""
+    which = _which(place, wording, of_each) + ("free " if _is_free(place) else passed)
     return joined(loops, which, _noun(place, wording), _within(place, wording), _below(place), _words(place, wording))
 
 
@@ -188,6 +194,8 @@ _STITCH = re.compile(r"\{([a-z0-9-]+)\}")
 
 
 def _words(place: Place, wording: Wording) -> Prose:
+    if place.words == PASSED:
+        return ()
     words = place.words.removeprefix("free").strip() if _is_free(place) else place.words
     return joined(" ", worded(words, wording)) if words else ()
 

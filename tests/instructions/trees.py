@@ -163,7 +163,9 @@ labels = st.one_of(
         st.integers(1, 9),
     ),
     st.builds(Label, st.sampled_from([RowKind.NEXT_ROW, RowKind.NEXT_ROUND]), repeat=numbers()),
-    st.builds(Label, st.sampled_from([RowKind.SETUP_ROW, RowKind.FOUNDATION_ROUND, RowKind.LAST_ROUND])),
+    st.builds(
+        Label, st.sampled_from([RowKind.SETUP_ROW, RowKind.FOUNDATION_ROUND, RowKind.LAST_ROUND, RowKind.DECREASE_ROW])
+    ),
 )
 counts = st.one_of(
     st.builds(CountItem, numbers(), st.just(CountKind.TOTAL)),
