@@ -33,6 +33,7 @@ from convert.document.steps import (
 from convert.fabric.beginnings import do_begin
 from convert.fabric.cells import SPACE, Builder, Cell, Run, flattened
 from convert.fabric.completed import complete, piece_named
+from convert.fabric.corners import turns_corners, work_sides
 from convert.fabric.drawn import draw_through
 from convert.fabric.faults import TOLD_ELSEWHERE, UNREAD, NotFound, RanOut, Unknown
 from convert.fabric.filet import meshes_told, work_meshes
@@ -71,7 +72,8 @@ def do_steps(worker: Worker, steps: tuple[Step, ...]) -> None:
         if beside:
             beside = False
         elif isinstance(step, Repeat):
-            do_repeat(worker, step, tail, do_steps)
+            beside = turns_corners(worker, step, tail)
+            (work_sides if beside else do_repeat)(worker, step, tail, do_steps)
         elif isinstance(step, Work) and is_spread(step):
             stops_at_edge(worker, step)
             do_spread(worker, step, left_behind(tail))

@@ -215,18 +215,22 @@ def _has_place(step: Step) -> bool:
 def read_open_group(cur: Cursor) -> list[Step] | None:
     """ "2 dc, ch 2, 2 dc in next loop": several stitches into one place, listed without brackets.
 
-    Only where it can mean nothing else: "3 sc, 2 sc in next st" works the first three into a place each.
+    Only where it can mean nothing else: "3 sc, 2 sc in next st" works the first three into a place each. Into "each
+    corner" go all of them, numbers or not: "dc, ch 2 and dc in each corner".
     """
     start = cur.at
     cur.take_words("work", "then")
     placed = cur.is_word("in", "around", "between", ahead=2)  # the first has a place of its own
     entry = stitches().get(cur.peek(1).id) if cur.peek(1).kind == "stitch" else None
     placed = placed or (entry is not None and entry.decoration)  # a picot stands on what was worked before
-    if placed or cur.peek().kind != "num" or cur.peek(1).kind != "stitch" or cur.peek(1).id == "ch":
+    numbered = cur.peek().kind == "num" and cur.peek(1).kind == "stitch" and cur.peek(1).id != "ch"
+    bare = cur.peek().kind == "stitch" and cur.peek().id != "ch" and "corner" in cur.ids[cur.at : cur.at + _AHEAD]
+    if placed or not (numbered or bare):
         cur.at = start
         return None
     found = up_to_place(cur)
-    if found is None or not _is_one_group(*found):
+    corners = found is not None and found[1].what is What.CORNER and found[1].which is Which.EACH
+    if found is None or not _is_one_group(*found) or (bare and not corners):
         cur.at = start
         return None
     steps, place = found
@@ -298,6 +302,10 @@ def _named_place(cur: Cursor, first: int, steps: list[Step]) -> Place | None:
             Special(name.id, name.text, name.text, steps=(Group(tuple(steps), Place(), span),), span=span)
         )
     return place
+
+
+_AHEAD = 16
+"""So many words on, the corner is named into which a list of stitches goes."""
 
 
 def _is_one_group(steps: list[Step], place: Place) -> bool:
