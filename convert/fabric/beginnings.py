@@ -8,6 +8,7 @@ from convert.fabric.faults import OTHER_EDGE, PIECE_EDGE, Unknown
 from convert.fabric.into import into
 from convert.fabric.places import is_workable
 from convert.fabric.row_parts import is_row_start
+from convert.fabric.spaces_between import spaces_are_gaps
 from convert.fabric.untold import goes_beyond
 from convert.fabric.worker import Worker
 from convert.trade.stitches import stitches
@@ -68,6 +69,15 @@ def _foundation_kind(id: str) -> str:
     return bare if bare in stitches() else id
 
 
+def _between_stitches(worker: Worker, place: Place, step: Begin) -> int:
+    """Between the first two stitches, where spaces are those between stitches that are all alike. Raises `NotFound`
+    where the edge has no such place.
+    """
+    if not spaces_are_gaps(worker.base, place):
+        worker.seek(place, step.span)
+    return 0
+
+
 def _edge(worker: Worker, step: Begin) -> None:
     """Yarn joined on the edge: the round begins at the first place of that kind."""
     place = step.place
@@ -93,8 +103,7 @@ def _edge(worker: Worker, step: Begin) -> None:
     else:
         found = worker.base.find(worker.test(place), worker.position)
     if found is None:
-        worker.seek(place, step.span)
-    assert found is not None
+        found = _between_stitches(worker, place, step)
     if worker.flat and worker.position:  # what was passed in front of it lies behind, and is not come to again
         worker.base = Strip.of(worker.base.cut(found, worker.base.length))
     else:

@@ -16,6 +16,7 @@ from convert.fabric.into_stitches import into_stitches
 from convert.fabric.layers import goes_through, into_layers
 from convert.fabric.legs import names_bottom
 from convert.fabric.places import is_between_groups
+from convert.fabric.spaces_between import spaces_are_gaps
 from convert.fabric.stretches import into_stretch, is_of_stretch
 from convert.fabric.untold import goes_beyond, into_anywhere, is_anywhere
 from convert.fabric.worded import between_groups, in_group_by_look, loop_by_look, names_other_side, space_by_look
@@ -71,6 +72,8 @@ def _meant(worker: Worker, place: Place) -> Place:
     begins = worker.in_ring or not worker.base.length
     if begins and _is_ring(place) and worker.base.find(lambda c: c.sort == SPACE, 0) is None:
         return Place(What.RING, which=Which.NEXT, span=place.span)
+    if spaces_are_gaps(worker.base, place):
+        return replace(place, what=What.GAP)
     outer = place.within
     inside = outer is not None and outer.what is What.CHAIN and place.what not in _GO and not place.below
     if inside and place.which is not Which.SAME and worker.base.find(lambda c: c.sort == CHAIN, 0) is None:

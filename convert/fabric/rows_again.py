@@ -31,6 +31,7 @@ from convert.fabric.cells import STITCH, Strip
 from convert.fabric.places import base_kind
 from convert.trade.patterns import signs
 from convert.trade.stitches import stitches
+from convert.trade.words import words
 
 
 def stands_for_rows(step: Step) -> bool:
@@ -44,7 +45,14 @@ def again_of(row: Row) -> Again | None:
     """The step that is rows by itself, of a line that has no other work; not one that only its words explain."""
     found = [step for step in row.steps if isinstance(step, Again) and stands_for_rows(step)]
     told = next((step for step in row.steps if isinstance(step, Again)), None)
-    return found[0] if len(found) == 1 and told is found[0] and not _works(row.steps) else None
+    alone = len(found) == 1 and told is found[0] and not _works(row.steps)
+    return found[0] if alone and not any(map(_tells_difference, row.steps)) else None
+
+
+def _tells_difference(step: Step) -> bool:
+    """Whether words behind a row worked again tell what it has besides: "with 3 extra sc under each arm"."""
+    first = step.words[0] if isinstance(step, Again) and not step.first and not step.even and step.words else ""
+    return isinstance(first, str) and first.split(" ", 1)[0].lower() in words()["with"].forms
 
 
 def turning_chain(steps: tuple[Step, ...]) -> Chain | None:

@@ -27,9 +27,11 @@ from convert.document.steps import (
     Work,
 )
 from convert.fabric.cells import PAIR
+from convert.fabric.every import with_every
 from convert.fabric.reference import piece_meant, rows_meant
 from convert.fabric.run import Run, rows_of_piece
 from convert.fabric.varied_ends import Told, replaced, with_ending, with_times
+from convert.instructions.every import EveryInstead, EveryMore
 from convert.instructions.variation_ends import EndingInstead, TimesInstead, behind_but
 from convert.instructions.variations import (
     ChainsAround,
@@ -142,6 +144,8 @@ def _varied(
 def _changed(steps: tuple[Step, ...], change: Variation, time: int) -> tuple[Step, ...] | None:
     if isinstance(change, MoreBesideCenter):
         return _wider_beside_center(steps, change.stitches * time)
+    if isinstance(change, EveryInstead | EveryMore):
+        return with_every(steps, change, time)
     if isinstance(change, LoopsAcross | FewerLoops):
         return _with_loops(steps, change, time)
     if isinstance(change, GroupInstead):

@@ -8,6 +8,7 @@ from convert.document.numbers import Number
 from convert.document.prose import Prose
 from convert.document.steps import Again, Step, Until, Verbatim
 from convert.instructions.cursor import Cursor
+from convert.instructions.every import differs_by_every
 from convert.instructions.lexicon import Lexeme
 from convert.instructions.phrases import takes_sign
 from convert.instructions.remarks import remark_follows, telling_follows
@@ -18,6 +19,7 @@ from convert.instructions.stripes import take_stripes
 from convert.instructions.until import LENGTH, digit_behind, read_until, says_until
 from convert.instructions.variations import variations
 from convert.trade.patterns import listed
+from convert.trade.words import words as words_table
 
 
 def read_again(cur: Cursor) -> list[Step] | None:
@@ -122,10 +124,13 @@ _CLOSING = ("join", "turn", "fasten-off", "ending", "do-not-turn", "repeat")
 def _differing(cur: Cursor) -> Prose:
     """Where the rows stand and how the work differs: "of the small mat", ", having 2 chains more in each loop"."""
     start = cur.at
-    if cur.is_mark(",") and _differs(cur, 1):
+    spread = cur.is_word("with", ahead=cur.is_mark(",")) and differs_by_every(cur)
+    if (spread and cur.is_mark(",")) or (cur.is_mark(",") and _differs(cur, 1)):
         cur.at += 1
     first = cur.at
-    if telling_follows(cur) or (not cur.is_word(*_NARROWING) and not _differs(cur)):
+    if spread:
+        cur.at += 1  # the word that opens it
+    elif telling_follows(cur) or (not cur.is_word(*_NARROWING) and not _differs(cur)):
         cur.at = start
         return ()
     while not (cur.done or (clause_ends(cur) and not _lists_on(cur))):
@@ -170,7 +175,8 @@ def _differs(cur: Cursor, ahead: int = 0) -> bool:
 def set_off(words: Prose) -> bool:
     """Whether a comma stands in front of the words that tell how the work differs."""
     first = words[0] if words else ""
-    return isinstance(first, str) and first.split(" ", 1)[0].lower() in differing_words()
+    opener = first.split(" ", 1)[0].lower() if isinstance(first, str) else ""
+    return opener in differing_words() or opener == words_table()["with"].us
 
 
 def read_elsewhere(cur: Cursor) -> list[Step] | None:

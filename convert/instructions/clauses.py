@@ -50,11 +50,13 @@ from convert.instructions.chains import (
     read_ring,
     read_standing,
 )
+from convert.instructions.closing_chain import with_last_chain
 from convert.instructions.cursor import Cursor
 from convert.instructions.divided import divided_all_along
 from convert.instructions.drawn_through import read_drawn_through
 from convert.instructions.edges import read_along, read_edging
 from convert.instructions.even import read_even
+from convert.instructions.every import explains_growth
 from convert.instructions.exceptions import modified, modifies
 from convert.instructions.for_rows import read_for_rows
 from convert.instructions.from_chain import begun_in_chain, read_from_chain
@@ -104,8 +106,10 @@ from convert.instructions.said import said_from, said_in_row
 from convert.instructions.settling import settle
 from convert.instructions.shaped_ends import read_shaped_ends
 from convert.instructions.shaping_words import read_shaping_in_words
+from convert.instructions.spelled_names import made_more
 from convert.instructions.spread import read_spread
 from convert.instructions.stated import read_stated
+from convert.instructions.stitch_named import read_stitch_change
 from convert.instructions.stripes import read_stripes
 from convert.instructions.up_to import narrowed_behind
 from convert.instructions.work import read_held_back, read_work
@@ -203,7 +207,7 @@ def _one(cur: Cursor, items: list[Item], closer: str, grouped: bool) -> None:
         steps = [keep(cur, closer)]
     else:
         cur.clauses += 1
-        steps = counted_on(items, steps)
+        steps = with_last_chain(cur, items, counted_on(items, steps), start)
         steps = into_beginning(cur, items, _into_picot(cur, items, start, steps))
     items.extend(repeated(cur, steps))
 
@@ -213,6 +217,9 @@ def _said_behind(cur: Cursor, items: list[Item]) -> list[Item] | None:
     passing = said_in_passing(cur, items)
     if passing is not None:
         return [passing]
+    more = made_more(cur, items) or explains_growth(cur, items[-1] if items else None)
+    if more is not None:
+        return [*more]
     again = worked_back(cur, items) or read_for_rows(cur, items)
     return [*again] if again is not None else None
 
@@ -440,6 +447,7 @@ READERS: tuple[Reader, ...] = (
     read_spread,
     read_shaped_ends,
     read_loops_of_round,
+    read_stitch_change,
     read_in_front,
     read_working_in,
     read_place_first,
@@ -491,6 +499,7 @@ _WORDED = frozenset(
         read_growing,
         read_spread,
         read_loops_of_round,
+        read_stitch_change,
         read_in_front,
         read_working_in,
         read_place_first,

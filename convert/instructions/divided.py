@@ -47,11 +47,29 @@ def _divide(cur: Cursor, items: list[Item], last: Work | Slip, place: Place, bet
     if _each_in_words(place):
         items[-1] = Repeat((_next_in_words(last, place), between), Extent.END, span=span)
         return True
-    if cur.around is None or not isinstance(last, Work) or not _each_once(place):
+    spread = place.which is Which.EACH and (place.every > 1 or bool(place.also)) and not place.words
+    around = _goes_around(cur)
+    if around is None or not isinstance(last, Work) or not (_each_once(place) or spread):
         return False
-    ending = None if cur.around else Ending(EndingKind.AT, after=1)
+    ending = None if around else Ending(EndingKind.AT, after=1)
+    if spread:
+        items[-1] = Repeat((last, between), Extent.END, ending=ending, span=span)
+        if isinstance(other, Work) and other.stitch == last.stitch and _is_first(other.place):
+            items.insert(-1, between)  # "a puff in first st, and in every 3rd st, 1 chain between"
+        return True
     items[-1] = Repeat((_next(last, place), between), Extent.END, ending=ending, span=span)
     return True
+
+
+def _is_first(place: Place | None) -> bool:
+    return place is not None and place.which is Which.FIRST and place.number == 1
+
+
+def _goes_around(cur: Cursor) -> bool | None:
+    """Whether the row goes around, as far as its label, its own join or the rows before it tell."""
+    if cur.around is not None:
+        return cur.around
+    return True if cur.context.around or "join" in cur.ids[cur.at :] else None
 
 
 def _stand_by_turns(one: Place, other: Place) -> bool:

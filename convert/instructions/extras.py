@@ -19,7 +19,7 @@ def read_extras(cur: Cursor, items: list[Item]) -> bool:
     """The extra stitches at the position, put into the items; whether there are any behind a row of one in each."""
     if not (cur.is_word("with") and _counts_extra(cur, 1)) and not _counts_extra(cur, 0):
         return False
-    at = _row_of_one(items)
+    at = row_of_one(items)
     if at is None:
         return False
     start = cur.at
@@ -53,7 +53,7 @@ def _is_increase(step: Work) -> bool:
     return step.stitch == _INCREASE
 
 
-def _row_of_one(items: list[Item]) -> int | None:
+def row_of_one(items: list[Item]) -> int | None:
     """The index of the step that works one stitch into each, with or without further stitches spread over them; None
     where another step stands behind it.
     """

@@ -17,6 +17,7 @@ from convert.instructions.numbers import read_number, times_word
 from convert.instructions.place_words import said_of_place
 from convert.instructions.places import read_place
 from convert.instructions.repeats import is_sign, read_times
+from convert.instructions.spelled_names import explain, named_further_on, takes_lengthened, told_by_motions
 from convert.trade.stitches import of_height
 
 _TWO = 2
@@ -40,6 +41,8 @@ class _Spelled(Struct):
     closed: bool = False
     sign: str = ""
     """The mark in front of the first motion."""
+    lengthened: bool = False
+    """The loop on the hook was drawn up long first, and is one leg of the stitch."""
 
 
 def read_motions(cur: Cursor) -> list[Step] | None:
@@ -50,7 +53,7 @@ def read_motions(cur: Cursor) -> list[Step] | None:
 def _read(cur: Cursor, spelled: _Spelled, begun: int | None = None) -> list[Step] | None:
     """The stitch whose motions go on at the position; `begun` is where the first of them stands, if that is before."""
     start, end = cur.at if begun is None else begun, cur.at
-    if not cur.is_word(*MOTIONS):
+    if not cur.is_word(*MOTIONS) and not (cur.is_word("hook") and spelled.legs):
         return None
     while not spelled.closed and _motion(cur, spelled):
         end = cur.at
@@ -61,9 +64,12 @@ def _read(cur: Cursor, spelled: _Spelled, begun: int | None = None) -> list[Step
         cur.take_words("and", "then")
     cur.at = end
     span = cur.span(start)
-    if spelled.closed and not spelled.legs:
+    if spelled.closed and not spelled.legs and not spelled.lengthened:
         return [Verbatim((cur.text(start, end),), True, span)]
     made = _stitch(spelled)
+    own = _of_row(cur, spelled, start) if made is None or spelled.lengthened else None
+    if own is not None:
+        return [own]
     if made is None:
         cur.at = start
         return None
@@ -71,6 +77,20 @@ def _read(cur: Cursor, spelled: _Spelled, begun: int | None = None) -> list[Step
     if len(spelled.legs) == 1:
         return [Work(made, 1, places[0], span=span)]
     return [Decrease(made, len(spelled.legs), places, span)]
+
+
+def _of_row(cur: Cursor, spelled: _Spelled, start: int) -> Work | None:
+    """The author's stitch whose motions these are, which the row names further on; all its legs are in one place."""
+    place, *others = (leg.place for leg in spelled.legs) if spelled.legs else (None,)
+    one = place is not None and all(other in (place, replace(other, which=Which.SAME)) for other in others)
+    drawn = spelled.closed and not spelled.wraps and all(leg.drawn for leg in spelled.legs)
+    own = named_further_on(cur) if one and drawn else None
+    if one and drawn and own is None and spelled.lengthened:
+        own = told_by_motions(cur)
+    if own is None:
+        return None
+    explain(cur, own, start)
+    return Work(own.id, 1, place, span=cur.span(start))
 
 
 def read_marked_motions(cur: Cursor) -> list[Step] | None:
@@ -147,14 +167,17 @@ def _motion(cur: Cursor, spelled: _Spelled) -> bool:
             cur.at += 2
         spelled.wraps += times or 1
         return True
-    if cur.take_words("insert"):
+    if cur.take_words("insert") or _hook_in(cur):
         return _enters(cur, spelled, read_place(cur))
+    if not spelled.legs and not spelled.wraps and takes_lengthened(cur):
+        spelled.lengthened = True
+        return True
     if cur.take_words("work-off"):
         return _draws_off(cur, spelled)
     if cur.take_words("draw-up"):
         if _draws_off(cur, spelled):
             return True
-        place = read_place(cur, preposition=False)
+        place = read_place(cur, preposition=False) or (read_place(cur) if cur.is_word("in") else None)
         if place is not None and (place.what is What.SPACE or not _enters(cur, spelled, place)):
             return False  # a loop on the hook, or a second entry before the first was drawn up
         return _draws_up(spelled) and _shared_with(cur, spelled.legs[-1])
@@ -225,6 +248,7 @@ def _draws_off(cur: Cursor, spelled: _Spelled) -> bool:
     start = cur.at
     every = cur.take_words("each", "remaining", "the") > 0
     number = read_number(cur) if cur.peek().kind == "num" else _TWO if cur.is_word("both-loops") else None
+    every = every or (isinstance(number, int) and number > _TWO and number == _on_hook(spelled))
     if (
         not cur.take_words("loop", "stitch", "both-loops")
         or not (every or number == 2)
@@ -232,13 +256,26 @@ def _draws_off(cur: Cursor, spelled: _Spelled) -> bool:
     ):
         cur.at = start
         return False
-    cur.take_words("on-hook", "at-once")
+    cur.take_words("then", "on-hook", "at-once")
     if every and not spelled.legs and cur.peek().kind == "num" and cur.is_word("at-once", ahead=1):
         cur.at += 2  # "work off all loops two at a time", of stitches told elsewhere
     spelled.wraps = 0
     spelled.closed = every
     if not every:
         spelled.legs[-1].drawn_off += 1
+    return True
+
+
+def _on_hook(spelled: _Spelled) -> int:
+    """How many loops are on the hook: the one that is always there, and wraps and loops of the legs."""
+    return 1 + sum(leg.wraps + leg.drawn - leg.drawn_off for leg in spelled.legs)
+
+
+def _hook_in(cur: Cursor) -> bool:
+    """ "..., hook in ring, draw loop through": the hook goes in, without a word for it."""
+    if not (cur.is_word("hook") and cur.is_word("in", ahead=1)):
+        return False
+    cur.at += 1
     return True
 
 
@@ -287,6 +324,8 @@ def _places(legs: list[_Leg]) -> tuple[Place, ...]:
     """The places of the legs; equal ones that follow on are one with their number, and the same place stands once."""
     places = [leg.place for leg in legs]
     first = places[0]
+    if first.what is What.RING and all(place == first for place in places):
+        return (first,)
     alike = first.which is Which.NEXT and first.what in (What.STITCH, What.SPACE) and first.number == 1
     alike = alike and first.within is None
     if alike and all(place == first for place in places) and not first.words:

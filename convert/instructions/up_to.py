@@ -10,6 +10,7 @@ from convert.instructions.extras import read_extras
 from convert.instructions.items import Item
 from convert.instructions.places import as_space, read_place
 from convert.instructions.said import said_in_row
+from convert.instructions.shaped_times import shaped_times
 from convert.trade.patterns import listed
 from convert.trade.stitches import stitches
 
@@ -18,7 +19,9 @@ def narrowed_behind(cur: Cursor, items: list[Item]) -> bool:
     """Whether words at the position tell more of the work that went to the end of the row: where it stops, what is
     among it, or what there is besides.
     """
-    return bool(items) and (read_extras(cur, items) or stops_before(cur, items) or tells_included(cur, items))
+    return bool(items) and (
+        read_extras(cur, items) or shaped_times(cur, items) or stops_before(cur, items) or tells_included(cur, items)
+    )
 
 
 def stops_before(cur: Cursor, items: list[Item]) -> bool:

@@ -12,6 +12,7 @@ from convert.document.prose import Prose
 from convert.document.records import Special, TermSystem
 from convert.document.steps import Step, Which
 from convert.instructions.cursor import Context, Cursor
+from convert.instructions.every import EveryInstead, EveryMore, read_every
 from convert.instructions.groups import up_to_place
 from convert.instructions.lexicon import lexemes
 from convert.instructions.variation_ends import EndingInstead, TimesInstead, read_ending_instead, read_times_instead
@@ -79,7 +80,9 @@ class MoreBesideCenter(Struct, frozen=True):
 
 
 Variation = (
-    MoreBesideCenter
+    EveryInstead
+    | EveryMore
+    | MoreBesideCenter
     | ChainsBetween
     | ChainsInstead
     | ChainsAround
@@ -122,7 +125,7 @@ def variations(words: Prose, specials: tuple[Special, ...] = ()) -> tuple[Variat
 
 
 def _one(cur: Cursor) -> Variation | None:
-    further = (_between, _instead, _around, _each_loop, _group, _loops, _beside_center)
+    further = (read_every, _between, _instead, _around, _each_loop, _group, _loops, _beside_center)
     for reader in (read_times_instead, read_ending_instead, *further):
         found = reader(cur)
         if found is not None:

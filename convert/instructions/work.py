@@ -395,7 +395,7 @@ def _placed(
 
 def _taken_by(place: Place, takes: int) -> Place:
     """ "dec over next 4 sts" is two decreases: the place counts the stitches made."""
-    if isinstance(place.number, int) and place.number % takes == 0:
+    if isinstance(place.number, int) and place.number % takes == 0 and place.which is not Which.ANY:
         return replace(place, number=place.number // takes)
     return place
 
