@@ -8,7 +8,8 @@ from convert.checks.check import SIZES, Check, Facts, each_of, sizes_together
 from convert.checks.repairs import repairs
 from convert.checks.telling import below, body_span, noun_of, repeat_story, size_ids, strip_words
 from convert.document.numbers import number_for
-from convert.fabric.counts import agrees, computed
+from convert.fabric.counts import computed
+from convert.fabric.report import agrees_in_any
 from convert.findings import Finding, Severity
 
 CHECK = Check(
@@ -32,10 +33,10 @@ def find(facts: Facts) -> Iterator[Finding]:
     repair = repairs(facts)
     for row, worked, size in facts.each_row():
         outcome = worked.outcome
-        if outcome is None or outcome.made is None or outcome.faults or worked.open_end:
+        if outcome is None or outcome.made is None or outcome.faults or (worked.open_end and worked.unknown_after):
             continue
         made = outcome.made
-        wrong = [item for item in worked.stated if agrees(made, item, 0) is False]
+        wrong = [item for item in worked.stated if agrees_in_any(worked, item) is False]
         if not wrong:
             continue
         found = " and ".join(f"{computed(made, item)} {noun_of(facts, item)}" for item in wrong)

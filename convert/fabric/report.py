@@ -66,12 +66,24 @@ def _in_size(document: Document, size: int, worked: WorkedRow | None) -> RowInSi
         return RowInSize(id_, worked.worked, None, None, stated, None)
     proved = not outcome.faults and not outcome.edge.untested and not worked.open_end
     agreeing = [
-        _bears_out(worked, item) if item.kind is CountKind.ROWS else agrees(made, item, 0) for item in worked.stated
+        _bears_out(worked, item) if item.kind is CountKind.ROWS else agrees_in_any(worked, item)
+        for item in worked.stated
     ]
     agree = None if not agreeing or all(a is None for a in agreeing) else all(a is not False for a in agreeing)
-    if outcome.shared or (worked.open_end and not agree):
-        agree = None  # nothing to compare with; or a count of the last of the rows, whose number is left open
+    if outcome.shared:
+        agree = None  # nothing to compare with
     return RowInSize(id_, worked.worked, tallies(made), total(made), stated, agree, proved, turns=outcome.edge.turns)
+
+
+def agrees_in_any(worked: WorkedRow, item: CountItem) -> bool | None:
+    """Whether a figure is right; where the number of rows is left open, for any of those that were worked, since the
+    last one may be any of them. Rows that do not keep their width are not asked: nobody knows the last one.
+    """
+    made = [outcome.made for _, outcome in worked.each] if worked.open_end else []
+    outcome = worked.outcome
+    made = made or [outcome.made if outcome is not None else None]
+    told = [agrees(strip, item, 0) if strip is not None else None for strip in made]
+    return True if True in told else None if None in told else False
 
 
 def _bears_out(worked: WorkedRow, item: CountItem) -> bool | None:

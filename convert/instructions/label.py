@@ -93,10 +93,15 @@ _KINDS = {
 
 @cache
 def _patterns() -> tuple[re.Pattern[str], ...]:
-    """Every form of a label; the last are "Work four rows thus:", and "Foundation:" in front of more than a chain."""
+    """Every form of a label; the first is "Row 4 and up:", the last are "Work four rows thus:", and "Foundation:" in
+    front of more than a chain.
+    """
     many = rf"\d{{1,3}}|{either(number_words())}"
     leads = either(table("asides")["leads"])
     end = r"(?P<end>[:,—–]+|\s-(?=\s))"
+    onwards = rf"(?:\s?\+|\s?[-–—]?\s{signs('onwards')}|\s?[-–—]\s?(?=[?:]))\??"
+    number = rf"(?P<kind>{_ROW}|r)\.?\s{{0,3}}(?P<nums>{_NUM})"
+    open_ended = rf"{number}(?P<on>{onwards})(?P<aside>{_ASIDE}){_MARKS}(?P<end>[:.—–]+){_AFTER}"
     thus = rf"(?P<next>{said('work')})\s(?P<many>{many})\s(?P<kind>{_ROW}),?\s{leads}\s?{end}{_AFTER}"
     bare_chain = rf"\W{{0,4}}(?:{signs('begin')}\s)?(?:a\s|\d+\s?)?(?:{chain()}|{signs('multiples')})\b"
     founded = rf"(?P<set>foundation|set-?\s?up)(?P<kind>)(?P<aside>{_ASIDE}){_MARKS}(?P<end>:){_AFTER}(?!{bare_chain})"
@@ -105,7 +110,7 @@ def _patterns() -> tuple[re.Pattern[str], ...]:
     verbs = said("work", "turn", "adjustable-ring")
     begun = rf"(?:(?:[(\[*]\s?)?(?:\d{{1,2}}\s?)?{worked}|{verbs})\b"
     bodies = (body.replace(_WORK, begun) for body in _BODIES)
-    return tuple(re.compile(_OPEN + body, re.IGNORECASE) for body in (*bodies, thus, founded))
+    return tuple(re.compile(_OPEN + body, re.IGNORECASE) for body in (open_ended, *bodies, thus, founded))
 
 
 def label_match(text: str) -> re.Match[str] | None:
@@ -170,8 +175,8 @@ def read_label(passage: Passage, context: Context) -> tuple[Label, int, tuple[st
     also = (groups.get("also") or "").strip()
     every = _every(also, context) if also else asides.every
     unread = (also, *unread) if also and not every else unread
-    if groups.get("of"):
-        unread = (groups["of"], *unread)
+    if groups.get("of") or groups.get("on"):
+        unread = ((groups.get("of") or groups["on"] or "").strip(" -–—"), *unread)
     label = Label(
         kind,
         first,

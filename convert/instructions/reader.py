@@ -9,7 +9,7 @@ from msgspec.structs import replace
 
 from convert.document.prose import Prose
 from convert.document.records import CountItem, Label, Row, RowKind, Special
-from convert.document.steps import Again, Chain, ChangeColour, Counts, FastenOff, Join, Step, Turn, Verbatim
+from convert.document.steps import Again, Chain, ChangeColour, Counts, FastenOff, Join, Step, Turn, Until, Verbatim
 from convert.findings import Finding, Severity
 from convert.instructions.bare_stitch import all_along
 from convert.instructions.clauses import read_items
@@ -32,6 +32,7 @@ from convert.instructions.two_sizes import with_count_told
 from convert.instructions.wraps import by_wraps
 from convert.limits import LIMITS
 from convert.source import Passage
+from convert.trade.patterns import listed
 
 __all__ = ["Context", "RowRead", "read_row", "read_steps", "row_label_length", "with_specials"]
 
@@ -96,6 +97,7 @@ def read_row(passage: Passage, context: Context) -> RowRead:
     words = [word for word in unread if word not in context.colours and word not in counts]
     before: Prose = (f"({'; '.join(words)})",) if words else ()
     read = _read(passage, label, body, context, sizes or labelled_sizes or behind_sizes, before)
+    read = _with_length(read, words)
     if context.passes and label.numbers and (any(map(is_way_back, words)) or is_only_back(read.row.steps)):
         return _second_pass(read, body)
     stated = tuple(replace(item, span=label.span) for found in counts.values() for item in found)
@@ -103,6 +105,17 @@ def read_row(passage: Passage, context: Context) -> RowRead:
         return read
     row = replace(read.row, steps=(*colours, *read.row.steps), stated=(*stated, *read.row.stated))
     return replace(read, row=row)
+
+
+def _with_length(read: RowRead, words: list[str]) -> RowRead:
+    """ "Rows 4 to desired length: Rep Rows 2 and 3": rows that are worked again, as long as the label says."""
+    onwards = next((word for word in words if word.casefold() in listed("open_lengths")), None)
+    first = read.row.steps[0] if read.row.steps else None
+    if onwards is None or not isinstance(first, Again) or first.times is not None or first.until is not None:
+        return read
+    again = replace(first, until=Until(words=onwards))
+    before = tuple(word for word in read.row.before if word != f"({onwards})")
+    return replace(read, row=replace(read.row, steps=(again, *read.row.steps[1:]), before=before))
 
 
 def _second_pass(read: RowRead, body: Passage) -> RowRead:

@@ -182,6 +182,7 @@ def _last_sentence(cur: Cursor) -> list[CountItem]:
     if found and not made and takes_sign(cur, "are_left"):
         made, found[-1] = True, replace(found[-1], span=found[-1].span.to(cur.span(cur.at - 1)))
     alone = before.id == "." and _at_end(cur) and cur.span(start - 1).line == cur.span(start).line
+    alone = alone or (before.id == "." and _ends_line(cur))
     alone = alone and cur.ids[max(0, start - 2)] not in ("row", "round")  # "front loop of Rd. 17."
     counts = not bare or alone or cur.is_word("in-all", ahead=-1)
     if found and cur.is_word("in-all", ahead=-1):
@@ -215,6 +216,11 @@ def _begins_sentence(cur: Cursor) -> bool:
     word = cur.peek()
     worded = word.kind in ("word", "unknown") and word.text[:1].isupper() and word.text[1:2].islower()
     return (worded and word.text not in cur.context.colours) or cur.is_mark("(")
+
+
+def _ends_line(cur: Cursor) -> bool:
+    """Whether a sentence begins on the next line: "... turn. 20", and below "Fasten off when square."."""
+    return not cur.done and _begins_sentence(cur) and cur.span(cur.at - 1).line < cur.span(cur.at, cur.at + 1).line
 
 
 def _at_end(cur: Cursor) -> bool:

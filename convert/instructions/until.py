@@ -31,9 +31,7 @@ def read_until(cur: Cursor) -> Until | None:
     target = _TARGET.search(text)
     found = LENGTH.search(text)
     length = parse_length(found.group(0)) if found else None
-    open_ended = any(
-        word in text.lower() for word in ("desired length", "as long as", "required length", "length desired")
-    )
+    open_ended = any(words in text.lower() for words in listed("desired_lengths"))
     if target is None and length is None and not (open_ended or says_until(cur)):
         return None
     cur.at = end
