@@ -89,7 +89,7 @@ def _over_loop(steps: tuple[Step, ...], chains: int) -> tuple[Step, ...]:
 
 
 def _is_along(step: Step) -> bool:
-    """ "Sl st on other side of same petal": where the chain is fastened, told as an edge."""
+    """ "Sl st on other side of the leaf": where the chain is fastened, told as an edge."""
     return isinstance(step, Begin) and step.start is Start.ALONG
 
 

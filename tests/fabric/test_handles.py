@@ -39,7 +39,7 @@ def test_a_chain_that_hangs_from_the_piece() -> None:
         "ch 15, sl st in same st, fasten off.",
         "ch 15 (hanging loop), sl st in base of ch-15, fasten off.",
         "ch 11, sl st in next st, ch 1, turn, 17 sc over loop, fasten off.",
-        "sl st in back of next petal, ch 6, sl st on other side of same petal, ch 1, turn; 9 sc over loop, fasten off.",
+        "sl st in back of next scallop, ch 7, sl st on other side of it, turn; 11 sc over loop, fasten off.",
     ],
 )
 def test_a_loop_behind_a_round(loop: str) -> None:
