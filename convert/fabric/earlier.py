@@ -10,6 +10,7 @@ from functools import cache
 
 from msgspec.structs import replace
 
+from convert.document.records import Row, RowKind
 from convert.document.steps import Begin, Group, Place, Repeat, Slip, Start, Step, Work
 from convert.fabric.jobs import Edge
 from convert.fabric.onward import begins_on_edge
@@ -59,6 +60,20 @@ def edge_left(run: Run, number: int) -> Edge:
         if found is not None:
             return replace(found, turned=False, pending=None, closing="")
     return Edge(None, fresh=False)
+
+
+def keep_last_round(run: Run, row: Row, edge: Edge) -> None:
+    """Remembers what the last round left, where a row without a label goes on from an earlier one."""
+    number = next((number for number, _ in reversed(run.history) if number is not None), None)
+    run.beside = (number, edge) if row.label.kind is RowKind.UNLABELLED and number is not None else None
+
+
+def back_on_last_round(run: Run, first: int | None) -> None:
+    """Goes back to the last round, if the next row has the number behind it: what was worked beside has none."""
+    if run.beside is not None and first is not None:
+        number, edge = run.beside
+        run.edge = replace(edge, untested=True) if first == number + 1 else run.edge
+        run.beside = None
 
 
 @remembered

@@ -12,7 +12,7 @@ from convert.errors import LimitExceeded
 from convert.fabric.cells import Cell, Loop, Strip
 from convert.fabric.completed import round_of_piece
 from convert.fabric.counts import agrees
-from convert.fabric.earlier import edge_left, on_that_round, round_named
+from convert.fabric.earlier import edge_left, keep_last_round, on_that_round, round_named
 from convert.fabric.held import chain_kind, told
 from convert.fabric.jobs import Edge, Outcome, RowJob
 from convert.fabric.legs import goes_along
@@ -67,6 +67,7 @@ def work_once(run: Run, row: Row, *, last: bool) -> Outcome:
     steps, below = by_depth(row), run.edge
     earlier = round_named(steps)
     if earlier is not None:
+        keep_last_round(run, row, below)
         run.edge, steps = edge_left(run, earlier), on_that_round(steps)
     steps = _on_free(run, leave_before_turn(steps))
     flat = flat_row(run, row)

@@ -11,7 +11,7 @@ from convert.document.steps import Again, ChangeColour, FastenOff, Join, Turn, V
 from convert.fabric.again import work_again
 from convert.fabric.counts import agrees
 from convert.fabric.definitions import Definitions
-from convert.fabric.earlier import edge_left, edges_left
+from convert.fabric.earlier import back_on_last_round, edge_left, edges_left
 from convert.fabric.faults import TOLD_ELSEWHERE, UNTOLD
 from convert.fabric.jobs import Edge, Outcome
 from convert.fabric.one_row import from_stated, numbers_of, record, sides_here, tried, work_once
@@ -155,6 +155,7 @@ def _work_on_either(run: Run, line: Line) -> None:
 def _work_line(run: Run, line: Line) -> None:
     """One line of the part: a row, a range of rows, or earlier rows again."""
     row = line.row
+    back_on_last_round(run, line.numbers[0] if line.numbers else None)
     if only_inert(row):
         run.results.append(WorkedRow(row, None, 0))
         return

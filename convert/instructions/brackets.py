@@ -112,6 +112,34 @@ def tells_made(cur: Cursor, start: int, end: int) -> bool:
     )
 
 
+def explains_known(cur: Cursor, start: int, end: int) -> bool:
+    """Whether a bracket tells how a stitch of the trade is made: "(loop st: insert hook in st, wind yarn over finger,
+    ...)". It takes one place and makes one stitch, however that is done.
+    """
+    words = cur.words[start + 1 : end]
+    colon = next((i for i, w in enumerate(words[: MOST_NAMING + 1]) if w.id == ":"), 0)
+    named = [w for w in words[:colon] if w.id != "stitch"]
+    entry = stitches().get(named[0].id) if len(named) == 1 and named[0].kind == "stitch" else None
+    if entry is None or entry.unit or (entry.takes, entry.makes) != (1, 1):
+        return False
+    told = words[colon + 1 :]
+    enters = [i for i, w in enumerate(told) if w.kind == "word" and w.id == "insert" and _into_stitch(told[i + 1 :])]
+    others = (w.kind == "stitch" and w.id != entry.id for w in told)
+    return len(enters) == 1 and not any(others)
+
+
+def _into_stitch(words: list[Lexeme]) -> bool:
+    """Whether the hook goes into a stitch of the row below: "in st", "into the next st"."""
+    for word in words[:_BEHIND_HOOK]:
+        if word.kind == "mark":
+            break
+        if word.id == "stitch":
+            return True
+    return False
+
+
+_BEHIND_HOOK = 5
+"""How far behind "insert" the stitch stands."""
 MOST_NAMING = 4
 """The most words that the name of a stitch explained in brackets may have."""
 

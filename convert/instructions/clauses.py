@@ -33,6 +33,7 @@ from convert.instructions.brackets import (
     CLOSERS,
     MOST_NAMING,
     closing,
+    explains_known,
     explains_picot,
     explains_shaping,
     goes_on,
@@ -318,10 +319,14 @@ def _bracket(cur: Cursor, items: list[Item], grouped: bool) -> list[Step] | None
     if not goes_on(cur, end) and explains_picot(cur, items[-1] if items else None, start, end):
         cur.at = end + 1
         return [Verbatim(said_in_row(cur, start) or said_from(cur, start), inert=True, span=cur.span(start))]
-    if not goes_on(cur, end) and (is_inert(inside) or only_names(cur, start, end) or tells_made(cur, start, end)):
+    if not goes_on(cur, end) and (is_inert(inside) or _only_tells(cur, start, end)):
         cur.at = end + 1
         return [Verbatim((cur.text(start, end + 1),), inert=True, span=cur.span(start))]
     return _bracketed_steps(cur, start, end, items, grouped=grouped)
+
+
+def _only_tells(cur: Cursor, start: int, end: int) -> bool:
+    return only_names(cur, start, end) or tells_made(cur, start, end) or explains_known(cur, start, end)
 
 
 def _definition(cur: Cursor, start: int, end: int) -> bool:

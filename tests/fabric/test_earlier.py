@@ -76,3 +76,17 @@ def test_as_many_whole_workings_as_fit_before_a_round_ends_to_correspond() -> No
         "dc in first dc of next shell, ch 1; rep from * around ending to correspond, join."
     )
     assert "9 ch-3 sps, 27 dc, 18 ch-1 sps" == _sorted(made([*BODY[:2], fans, told])[-1])
+
+
+def test_the_next_number_goes_on_from_the_last_round() -> None:
+    """What a line without a number works on an earlier round has none: the rounds count on past it, or begin anew."""
+    told = "Attach yarn in any loop of 2nd round, ch 1, 2 sc in same loop, *2 sc in next loop; rep from * around, join."
+    last = "Ch 1, sc in each sc around, join."
+    assert ["18 sc", "72 sc"] == made([*BODY, told, f"Rnd 5: {last}"])[-2:]
+    assert ["18 sc", "18 sc"] == made([*BODY, told, f"Rnd 2: {last}"])[-2:]
+
+
+def test_loops_worked_over_the_stitches_of_the_last_round() -> None:
+    """They go into the round below it, one into each."""
+    told = "Attach B in any sc of the 3rd rnd, and working over sc of 4th rnd, work 1 loop st in each sc, fasten off."
+    assert ["36 loop st"] == made([*BODY, told])[-1:]
