@@ -111,7 +111,8 @@ def work_again(run: Run, row: Row, again: Again) -> None:
     turning = turning_chain(row.steps)
     if turning is not None and outcome is not None and outcome.edge.strip is not None:
         run.edge = replace(run.edge, pending=turning, turned=True)
-    if open_end and outcome is not None and outcome.edge.strip is not None and not _same_width(begun, outcome):
+    ended = open_end and outcome is not None and outcome.edge.strip is not None
+    if ended and outcome is not None and not (_same_width(begun, outcome) or _settles(run, rows, outcome)):
         run.edge = Edge(None, fresh=False, flat=run.edge.flat)
     record(run, row, outcome, many, open_end=open_end, each=tuple(each))
 
@@ -135,6 +136,11 @@ def _up_to_stripes(run: Run, until: Until, rows: int) -> tuple[int, bool]:
     stripes = re.search(r"\d+", until.words)
     turn = rows // int(stripes[0]) if stripes is not None and int(stripes[0]) else 0
     return (min(rows - run.rows_done, LIMITS.worked_rows), False) if run.rows_done <= turn else (turn, True)
+
+
+def _settles(run: Run, rows: list[tuple[int | None, Row]], outcome: Outcome) -> bool:
+    """Whether one row that is worked over and over leaves as many places each further time as it did the first time."""
+    return len(rows) == 1 and _same_width(outcome.made, tried(run, rows[0][1]))
 
 
 def _how_many(run: Run, row: Row, again: Again, period: int) -> tuple[int, bool]:

@@ -11,6 +11,7 @@ from convert.document.records import Remark, Row, RowKind
 from convert.document.steps import (
     Again,
     Begin,
+    ChangeColour,
     Decrease,
     FastenOff,
     Group,
@@ -124,6 +125,13 @@ def other_pieces(steps: tuple[Step, ...]) -> frozenset[str]:
     ours = (names_groups, is_between_groups, is_by_look, goes_through)
     others = (place for place in told if not any(tells(place) for tells in ours))
     return frozenset(place.words for place in others if place.words not in ("", FREE))
+
+
+def only_attaches(row: Row) -> bool:
+    """Whether a line joins the yarn somewhere on the edge, and nothing is worked: "Attach yarn in any loop."."""
+    steps = [step for step in row.steps if not isinstance(step, ChangeColour | Verbatim)]
+    inert = all(step.inert for step in row.steps if isinstance(step, Verbatim))
+    return inert and len(steps) == 1 and isinstance(steps[0], Begin) and steps[0].start is Start.EDGE and not row.stated
 
 
 FREE = "free"

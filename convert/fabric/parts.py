@@ -15,7 +15,7 @@ from convert.fabric.earlier import back_on_last_round, edge_left, edges_left
 from convert.fabric.faults import TOLD_ELSEWHERE, UNTOLD
 from convert.fabric.jobs import Edge, Outcome
 from convert.fabric.one_row import from_stated, numbers_of, record, sides_here, tried, work_once
-from convert.fabric.onward import Left, begins_on_edge, rows_once_more, rows_untold
+from convert.fabric.onward import Left, begins_on_edge, only_attaches, rows_once_more, rows_untold
 from convert.fabric.open_length import on_open_foundation, open_foundation
 from convert.fabric.order import Line, in_order
 from convert.fabric.own_foundation import on_own_foundation, own_foundation, whole_piece
@@ -119,6 +119,14 @@ def _work_first(run: Run, line: Line, before: Left | None) -> None:
     run.edge, run.tainted, run.other = from_stated(line.row, last.stated, None) or Edge(None, fresh=False), False, None
     reason = last.outcome if last.outcome is not None and last.outcome.why else Outcome(run.edge, why=UNTOLD)
     run.results[-1] = replace(last, outcome=reason, unknown_after=run.edge.strip is None)
+    _leave_attached(run)
+
+
+def _leave_attached(run: Run) -> None:
+    """A line that only joins the yarn, nobody tells where, works nothing: the rows behind it tell what is unknown."""
+    last = run.results[-1]
+    if last.outcome is not None and last.outcome.made is None and only_attaches(last.row):
+        run.results[-1] = WorkedRow(last.row, None, 0)
 
 
 def _stopped(run: Run, *, counting: bool = True) -> bool:
@@ -193,6 +201,7 @@ def _work_line(run: Run, line: Line) -> None:
         if index < times - 1:
             run.edge = outcome.edge  # the yarn is cut behind the last of the rows alone
     record(run, row, outcome, times, each=tuple(each), again=line.again)
+    _leave_attached(run)
     if outcome is not None and outcome.faults and times == 1:
         _go_on_from(run, row, likely_meant(row, outcome), before)
 

@@ -11,8 +11,9 @@ from collections.abc import Callable
 from msgspec.structs import replace
 
 from convert.document.records import Label, Row
-from convert.document.steps import Extent, Repeat, Step
-from convert.fabric.jobs import Outcome
+from convert.document.steps import Extent, Group, Repeat, Step, What, Work
+from convert.fabric.cells import Strip
+from convert.fabric.jobs import Edge, Outcome
 from convert.fabric.run import Run
 
 _MOST = 2
@@ -21,19 +22,61 @@ Works = Callable[[Row], Outcome]
 
 
 def pattern_row(run: Run, works: Works) -> Row | None:
-    """The row of the pattern that fits the edge in one way only, the latest such; `works` works a row on the edge."""
-    for row in reversed(run.patterns):
-        at = _counted_repeat(row.steps)
-        if at is None:
-            if any(isinstance(s, Repeat) and s.extent is Extent.END for s in row.steps) and _fits(works(row)):
-                return row
-            continue
-        repeat = row.steps[at]
-        times = repeat.times if isinstance(repeat, Repeat) and isinstance(repeat.times, int) else 0
-        fitting = [each for each in (_with(run, row, at, k) for k in range(1, times * _MOST + 1)) if _fits(works(each))]
-        if len(fitting) == 1:
-            return fitting[0]
-    return None
+    """The row of the pattern that fits the edge in one way only, the latest such; `works` works a row on the edge.
+
+    On a row that brings the pattern back its loops may have another length than those that the pattern names.
+    """
+    exact = next((found for row in reversed(run.patterns) if (found := _fitted(run, row, works)) is not None), None)
+    if exact is not None:
+        return exact
+    loose = (_in_any_loop(run, row) for row in reversed(run.patterns))
+    groups = _groups(run.edge.strip)
+
+    def works_even(row: Row) -> Outcome:
+        outcome = works(row)
+        return outcome if _groups(outcome.made) == groups else Outcome(Edge(None))
+
+    fitted = (_fitted(run, row, works_even) for row in loose if row is not None)
+    return next((found for found in fitted if found is not None), None)
+
+
+def _groups(strip: Strip | None) -> int:
+    """How many groups a row has."""
+    return strip.count(lambda cell: bool(cell.unit) and cell.part == 0) if strip is not None else 0
+
+
+def _fitted(run: Run, row: Row, works: Works) -> Row | None:
+    """The row with as many of its repeats as the edge takes; None where that is none, or several numbers will do."""
+    at = _counted_repeat(row.steps)
+    if at is None:
+        around = any(isinstance(s, Repeat) and s.extent is Extent.END for s in row.steps)
+        return row if around and _fits(works(row)) else None
+    repeat = row.steps[at]
+    times = repeat.times if isinstance(repeat, Repeat) and isinstance(repeat.times, int) else 0
+    fitting = [each for each in (_with(run, row, at, k) for k in range(1, times * _MOST + 1)) if _fits(works(each))]
+    return fitting[0] if len(fitting) == 1 else None
+
+
+def _in_any_loop(run: Run, row: Row) -> Row | None:
+    """The row that goes into loops of any length where it names one; None where it names none."""
+    if (id(row), 0) not in run.memo.fits:
+        steps = _of_any_length(row.steps)
+        run.memo.fits[id(row), 0] = row if steps == row.steps else replace(row, steps=steps)
+    loose = run.memo.fits[id(row), 0]
+    return loose if loose is not row else None
+
+
+def _of_any_length(steps: tuple[Step, ...], *, inside: bool = False) -> tuple[Step, ...]:
+    """The steps with loops of any length in the repeat; those at the ends of the row stay as they are told."""
+    out: list[Step] = []
+    for step in steps:
+        if isinstance(step, Repeat):
+            out.append(replace(step, steps=_of_any_length(step.steps, inside=True)))
+        elif inside and isinstance(step, Work | Group) and step.place is not None and step.place.what is What.SPACE:
+            out.append(replace(step, place=replace(step.place, chains=None)))
+        else:
+            out.append(step)
+    return tuple(out)
 
 
 def row_that_fits(run: Run, row: Row, works: Works) -> Row:

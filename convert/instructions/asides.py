@@ -14,7 +14,8 @@ from convert.instructions.remarks import asks_for_work
 from convert.instructions.said import said_in_row, untranslatable
 from convert.instructions.size_names import read_sizes
 from convert.terms.prose import read_prose
-from convert.trade.patterns import either
+from convert.trade.patterns import either, number_words, signs
+from convert.trade.patterns import said as form_of
 from convert.trade.tables import table
 
 _TOLD = ("unknown", "word")
@@ -54,9 +55,17 @@ def is_telling(step: Step) -> bool:
 
 
 def is_handwork(said: str) -> bool:
-    """Whether a sentence begins with handwork ("Wind yarn ..."), or comes to it behind "when ..."."""
+    """Whether a sentence begins with handwork ("Wind yarn ..."), or comes to it behind "when ...", or has trimmings
+    made of yarn ("Make 4 tassels and attach to corners").
+    """
     begins = said[:5].casefold() == "when " or _phrases("handwork").match(said)
-    return bool(begins and _asked("handwork").search(said))
+    return bool((begins and _asked("handwork").search(said)) or _trimmings().match(said))
+
+
+@cache
+def _trimmings() -> re.Pattern[str]:
+    number = rf"(?:\d{{1,3}}|{either(number_words())}|{form_of('the')})"
+    return re.compile(rf"{signs('make')}\s{number}\s{either(table('asides')['trimmings'])}\b", re.IGNORECASE)
 
 
 def _lead(cur: Cursor) -> list[Step] | None:

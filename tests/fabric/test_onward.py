@@ -73,3 +73,14 @@ def test_the_first_part_of_all_must_have_a_beginning() -> None:
 def test_a_part_made_twice_leaves_no_one_edge() -> None:
     """Which of the two pieces would it be?"""
     assert "?" == _worked([ROUND], ["Rnd 1: 2 dc in each sc around, join."], make=2)[-1][0]
+
+
+def test_a_line_that_only_joins_the_yarn_works_nothing() -> None:
+    """Nobody tells where that is: the rows behind it are counted by themselves, and the line itself is nothing."""
+    border = ["Join yarn in any corner.", "Rnd 1: Ch 1, *3 sc in next loop; rep from * 6 times, join."]
+    parts = tuple(Part(f"p{i}", f"P{i}", pattern(rows).parts[0].items) for i, rows in enumerate(([FLAT], border)))
+    joined, round_one = work_document(replace(pattern([]), parts=parts), {})[-1].rows
+    assert (None, 0) == (joined.outcome, joined.worked)
+    assert round_one.outcome is not None
+    assert round_one.outcome.made is not None
+    assert "21 sc" == describe_strip(round_one.outcome.made)

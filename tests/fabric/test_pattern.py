@@ -53,3 +53,20 @@ def test_groups_that_are_passed_before_the_last_one_leave_the_row_unknown() -> N
     ]
     assert "groups are passed before the last one" == next(w.outcome.why for w in work(rows)[1:] if w.outcome)
     assert "" == faults(rows)[-1]
+
+
+def test_the_pattern_comes_back_on_loops_of_another_length() -> None:
+    """Behind a band of sc two shells are set up, one with a longer loop: the pattern goes into it all the same, and
+    from its first row on as many places are left as found.
+    """
+    band = "Next row: Sc in each st across, ch 5, turn."
+    set_up = "Next row: 4 dc in same st, skip 9 sts, hdc in next st, ch 4, 4 dc in same st, skip 9 sts, hdc in last st"
+    on = (
+        "Next row: 4 dc in same st, hdc in ch-3 loop of next shell, ch 3, 4 dc in same loop, "
+        "hdc in ch-3 loop of last shell."
+    )
+    rows = [*SHELLS, band, f"{set_up}, ch 5, turn. Work even in pattern for 5 cm, ch 5, turn.", on]
+    each = [describe_strip(outcome.made) for _, outcome in work(rows)[-2].each if outcome.made is not None]
+    even = "9 dc, 1 ch-2 sp, 2 hdc, 1 ch-3 sp"
+    assert [even.replace("ch-3", "ch-4"), even] == each
+    assert (even, "") == (made(rows)[-1], faults(rows)[-1])
