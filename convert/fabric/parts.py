@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 from msgspec import Struct
 from msgspec.structs import replace
 
@@ -72,6 +74,7 @@ def work_part(
 
     begin = open_foundation(rows)
     run = worked() if begin is None else on_open_foundation(begin, worked, counted=any(row.stated for row in rows))
+    _leave_attached(run)
     memo.histories[part.id, size] = run.history
     memo.edges[part.id, size] = edges_left(run)
     memo.open_pieces.update({(part.id, size)} if any(worked.open_end for worked in run.results) else ())
@@ -79,6 +82,14 @@ def work_part(
     goes_on = bool(rows) and part.make == 1 and not run.edge.fresh and begin is None
     left = Left(run.edge, rows[-1], sides, run.free) if goes_on else None
     return WorkedPart(tuple(run.results), left, run.chains)
+
+
+def _leave_attached(run: Run) -> None:
+    """A line that only joins the yarn, nobody tells where, works nothing, if the row behind it is counted by itself."""
+    for index, (one, behind) in enumerate(pairwise(run.results)):
+        unknown = one.outcome is not None and one.outcome.made is None and only_attaches(one.row)
+        if unknown and behind.outcome is not None and behind.outcome.made is not None:
+            run.results[index] = replace(one, outcome=None, worked=0)
 
 
 def _work_lines(run: Run, rows: list[Row], before: Left | None) -> None:
@@ -119,14 +130,6 @@ def _work_first(run: Run, line: Line, before: Left | None) -> None:
     run.edge, run.tainted, run.other = from_stated(line.row, last.stated, None) or Edge(None, fresh=False), False, None
     reason = last.outcome if last.outcome is not None and last.outcome.why else Outcome(run.edge, why=UNTOLD)
     run.results[-1] = replace(last, outcome=reason, unknown_after=run.edge.strip is None)
-    _leave_attached(run)
-
-
-def _leave_attached(run: Run) -> None:
-    """A line that only joins the yarn, nobody tells where, works nothing: the rows behind it tell what is unknown."""
-    last = run.results[-1]
-    if last.outcome is not None and last.outcome.made is None and only_attaches(last.row):
-        run.results[-1] = WorkedRow(last.row, None, 0)
 
 
 def _stopped(run: Run, *, counting: bool = True) -> bool:
@@ -201,7 +204,6 @@ def _work_line(run: Run, line: Line) -> None:
         if index < times - 1:
             run.edge = outcome.edge  # the yarn is cut behind the last of the rows alone
     record(run, row, outcome, times, each=tuple(each), again=line.again)
-    _leave_attached(run)
     if outcome is not None and outcome.faults and times == 1:
         _go_on_from(run, row, likely_meant(row, outcome), before)
 
