@@ -41,7 +41,7 @@ def _picture(edition: Edition, picture: Picture) -> str:
 def _sizes(edition: Edition) -> tuple[str, ...]:
     found = size_table(edition)
     note = sizes_note(edition)
-    blocks = (table(found.heads, found.lines),) if found is not None else ()
+    blocks = (table(found.heads, found.lines),) if found is not None and found.measured else ()
     return (*blocks, paragraph(note)) if note else blocks
 
 

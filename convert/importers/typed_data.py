@@ -39,7 +39,9 @@ def take_sizes(found: Draft, section: Section) -> None:
         if sizes:
             _settle(found, sizes)
             rest = passage.cut(len(passage.text) - len(names_in(passage.text)[1]))
-            if rest.text:
+            if rest.text and with_target(found.sizes, rest) is None:
+                found.notes.append(found.prose(rest.text))
+            elif rest.text:
                 _add_measures(found, section, rest)
         else:
             _add_measures(found, section, passage)

@@ -98,10 +98,11 @@ def test_a_pattern_with_such_sizes_is_worked_in_each(name: str, text: str, sizes
 
 
 def test_a_sentence_behind_the_sizes_is_kept() -> None:
-    """It stands in a section under the heading of the sizes."""
+    """It is a note on how the pattern is to be read."""
     document = check_source(Source("vest.txt", SENTENCE), "text", ReadOptions()).document
     assert document is not None
-    assert [("Sizes", (("The sample is a size S.",),))] == [(s.heading, s.paragraphs) for s in document.sections]
+    assert ("The sample is a size S.",) in document.notes
+    assert () == document.sections
 
 
 FEW_OF_THEM = """\

@@ -69,7 +69,8 @@ def page_of(edition: Edition) -> Page:
     document = edition.document
     texts = row_texts(document, edition.wording)
     printed = used_terms(document, edition.wording, texts)
-    sizes = size_table(edition)
+    sizes, note = size_table(edition), sizes_note(edition)
+    sizes = sizes if sizes is not None and (sizes.measured or note) else None
     return Page(
         lang=language(edition.system),
         mark=edition.manner.mark,
@@ -85,7 +86,7 @@ def page_of(edition: Edition) -> Page:
         sizes=sizes,
         size_facts=size_facts(sizes) if edition.manner.large and sizes else (),
         size_names=tuple(size.name or size.id for size in document.sizes) if edition.listed else (),
-        sizes_note=sizes_note(edition),
+        sizes_note=note,
         measured=_measured(edition),
         materials=materials(edition),
         gauge=gauge(edition),

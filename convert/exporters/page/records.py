@@ -57,6 +57,11 @@ class Table(Struct, frozen=True):
     heads: tuple[str, ...]
     lines: tuple[tuple[str, ...], ...]
 
+    @property
+    def measured(self) -> bool:
+        """Whether anything is told of the lines but their names."""
+        return len(self.heads) > 1
+
     def crowded(self, *, large: bool) -> bool:
         """Whether there are so many columns that each figure in the other unit stands under the one in the own."""
         return len(self.heads) > MOST_BESIDE["large" if large else "usual"]
