@@ -37,7 +37,7 @@ def with_begun_group(steps: tuple[Step, ...], definitions: Definitions, *, flat:
     chain, *rest = inside or (None,)
     if not isinstance(chain, Chain) or chain.skipped or not rest or not isinstance(rest[0], Work):
         return steps
-    if flat and place.which not in (Which.SAME, Which.FIRST):
+    if place.which is Which.EACH or (flat and place.which not in (Which.SAME, Which.FIRST)):
         return steps
     moved: tuple[Step, ...] = ()
     if place.which is not Which.SAME and place.what is not What.RING:

@@ -12,9 +12,9 @@ from functools import cache
 from msgspec import Struct, field
 from msgspec.structs import replace
 
-from convert.document.steps import Begin, Extent, Group, Place, Repeat, Start, Step, What, Which, Work
+from convert.document.steps import Begin, Extent, Group, Place, Repeat, Start, Step, Verbatim, What, Which, Work
 from convert.fabric.remembered import remembered
-from convert.trade.patterns import said, signs
+from convert.trade.patterns import listed, said, signs
 
 TOP, SIDE, BOTTOM, EDGE = "top", "side", "bottom", "edge"
 """The last row, the ends of rows, the foundation, and an edge that nobody tells."""
@@ -41,8 +41,16 @@ def goes_along(steps: tuple[Step, ...]) -> bool:
 
 @remembered
 def leaves_row(steps: tuple[Step, ...]) -> bool:
-    """Whether the row surely goes along other edges, so that the last row cannot lack a place for it."""
-    return any(_names_edge(step) and not isinstance(step, Begin) for step in steps)
+    """Whether the row surely goes along other edges, or is worked folded, so that the last row cannot lack a place for
+    it.
+    """
+    return any((_names_edge(step) and not isinstance(step, Begin)) or _folds(step) for step in steps)
+
+
+def _folds(step: Step) -> bool:
+    """ "Fold flat": what is worked then may go through both sides, whatever else is said of it."""
+    first = step.words[0] if isinstance(step, Verbatim) and step.inert and step.words else None
+    return isinstance(first, str) and first.split(maxsplit=1)[0].lower() in listed("folding")
 
 
 def _names_edge(step: Step) -> bool:

@@ -10,12 +10,13 @@ from convert.fabric.faults import RanOut
 from convert.fabric.into import into
 from convert.fabric.places import is_workable
 from convert.fabric.worker import Worker
+from convert.source import NOWHERE
 
 
 def do_slip(worker: Worker, step: Slip) -> None:
     """Slip stitches: at the beginning of a round they move its start, in flat work they leave stitches behind."""
     starting = worker.travels and worker.out.made == 0 and worker.pending == 0
-    if starting and not worker.flat and step.place.words not in worker.others:
+    if starting and not worker.flat and step.place.words not in worker.others and not worker.unit[0]:
         into(worker, step.place, step.span)
         last = worker.last if worker.last is not None else 0
         if worker.passes_on and last < worker.base.length and worker.base.at(last)[0].size > 2:
@@ -29,7 +30,8 @@ def do_slip(worker: Worker, step: Slip) -> None:
         worker.origin += last
         worker.position, worker.last = 0, None
         return
-    if step.place.words in worker.others:
+    in_group = bool(worker.unit[0]) and step.place == Place() and step.place.span == NOWHERE
+    if in_group or step.place.words in worker.others:
         worker.close_chains()
         worker.out.add(Cell("sl-st", SLIP))
         return

@@ -44,7 +44,8 @@ _QUIET = (Turn, FastenOff, Marker, ChangeColour)
 def readings(job: RowJob, edge: Edge) -> tuple[Reading, ...]:
     """Every way to read the row on this edge, the likeliest first."""
     chains = _chain_options(job, edge)
-    doubtful = (False, True) if any(_doubtful(step) for step in job.steps) else (False,)
+    open_to = any(_doubtful(step) for step in job.steps) or _bare_repeat(job.steps)
+    doubtful = (False, True) if open_to else (False,)
     if not all(said for _, said in chains) and is_leg(job, edge):
         return tuple(Reading(Counts(), True, fewer, leg=True) for fewer in doubtful)
     return tuple(Reading(counts, said, fewer) for fewer, (counts, said) in product(doubtful, chains))
@@ -91,7 +92,32 @@ def _drawn_together(step: Step, job: RowJob) -> tuple[str, int, Place | None] | 
 def _doubtful(step: Step) -> bool:
     if isinstance(step, Work):
         return step.said_doubtful
-    return isinstance(step, Repeat) and (step.said_doubtful or any(_doubtful(s) for s in step.steps))
+    if not isinstance(step, Repeat):
+        return False
+    return step.said_doubtful or _may_count_spaces(step) or any(_doubtful(s) for s in step.steps)
+
+
+def _may_count_spaces(step: Repeat) -> bool:
+    """ "*Sc in next ch-1 sp, ch 1, sk next sc; rep from * to last 2 sts": where chains are stitches of the fabric, as
+    in moss stitch, they may be among the last so many.
+    """
+    place = step.place
+    if step.extent is not Extent.TO_LAST or place is None or place.what is not What.STITCH or place.also:
+        return False
+    places = [s.place for s in flat_steps(step.steps) if isinstance(s, Work | Skip) and s.place is not None]
+    woven = any(p.what is What.SPACE for p in places) and any(p.what is What.STITCH for p in places)
+    return place.of is None and place.number != 1 and woven and any(isinstance(s, Chain) for s in step.steps)
+
+
+def _bare_repeat(steps: tuple[Step, ...]) -> int:
+    """Where "inc x 6" ends a row that begins with plain stitches, without a bracket ("2 sc, inc x 6"): all of them may
+    be what is worked six times. 0 where it does not.
+    """
+    made = [index for index, step in enumerate(steps) if not isinstance(step, (*_QUIET, Join, Slip, Verbatim))]
+    last = steps[made[-1]] if len(made) > 1 else None
+    before = all(isinstance(steps[index], Work) for index in made[:-1])
+    whole = bool(made) and made == list(range(len(made)))
+    return made[-1] if isinstance(last, Repeat) and last.said_bare and before and whole else 0
 
 
 def goes_around(step: Step) -> bool:
@@ -344,6 +370,12 @@ def beginning_readings(
 def otherwise(steps: tuple[Step, ...]) -> tuple[Step, ...]:
     """The steps in their other reading: "sc in next st, 2 sc in next st around" repeats all that stands before."""
     at = next((index for index, step in enumerate(steps) if goes_around(step)), 0)
+    bare = _bare_repeat(steps)
+    if bare:
+        last = steps[bare]
+        assert isinstance(last, Repeat)
+        body, span = (*steps[:bare], *last.steps), steps[0].span.to(last.span)
+        return (replace(last, steps=body, said_bare=False, span=span), *steps[bare + 1 :])
     if not at:
         return tuple(_fewer(step) for step in steps)
     last = steps[at]
@@ -367,5 +399,7 @@ def _fewer(step: Step) -> Step:
     if not isinstance(step, Repeat):
         return step
     inner = tuple(_fewer(s) for s in step.steps)
+    if step.place is not None and _may_count_spaces(step):
+        return replace(step, steps=inner, place=replace(step.place, also=(Place(What.SPACE),)))
     times = plus(step.times, -1) if step.said_doubtful and step.extent is Extent.TIMES else step.times
     return replace(step, steps=inner, times=times, said_doubtful=False)

@@ -243,6 +243,8 @@ class Worker(Struct):
                 if named and base.length and base.find(test, 0) is None:
                     self.not_found(place, test, span)
                     raise NotFound(span, wanted="", place=place)
+                if self.around and left == 1 and many - left == base.length > 0:
+                    break  # the last chain, which one side ended in, may be worked from the other one too
                 raise RanOut(span, what=place, wanted=many, left=many - left)
             found, number = stretch
             if number < left and every == 1:

@@ -24,7 +24,7 @@ from convert.importers.typed_parts import opens_work, reads_as_steps
 from convert.importers.typed_repeats import counts_besides, without_doubt
 from convert.importers.typed_sections import gather
 from convert.importers.typed_sized import sizes_said
-from convert.importers.typed_stitches import equates, is_abbreviation, is_letter, is_likely_entry, own_stitches
+from convert.importers.typed_stitches import equates, is_abbreviation, is_alias, is_likely_entry, own_stitches
 from convert.importers.typed_units import Kind, Unit, units
 from convert.instructions.passes import speaks_of_passes
 from convert.instructions.reader import Context
@@ -70,7 +70,7 @@ def _reads_as_steps(passage: Passage, context: Context) -> bool:
 
 
 def _is_short_form(passage: Passage, context: Context) -> bool:
-    return is_abbreviation(passage, context.system) or is_letter(passage, context)
+    return is_abbreviation(passage, context.system) or is_alias(passage, context)
 
 
 def _may_be_short_form(passage: Passage, context: Context) -> bool:

@@ -11,7 +11,15 @@ from msgspec import Struct
 from convert.importers.making import says_make
 from convert.importers.typed_order import first_number, is_sentence
 from convert.importers.typed_sizes import read_sizes
-from convert.importers.typed_units import Kind, Unit, heading_prefix, in_capitals, kind_of, label_length
+from convert.importers.typed_units import (
+    Kind,
+    Unit,
+    heading_prefix,
+    in_capitals,
+    kind_of,
+    label_length,
+    numbered_length,
+)
 from convert.instructions.size_names import names_sizes
 from convert.source import Passage
 from convert.terms.statement import stated_system
@@ -143,6 +151,8 @@ def _whole_line(
     text = unit.passage.text
     if not unit.alone or unit.bullet or not _is_shaped(unit) or label_length(text):
         return None
+    if unit.kind is Kind.NUMBERED and reads_as_steps(unit.passage.cut(numbered_length(text))):
+        return None  # "5: sc, dec x 6" says nothing of pieces that are made
     prefix = heading_prefix(text)
     if prefix is not None and opens(unit.passage.cut(prefix[1])):
         return None

@@ -24,9 +24,16 @@ _BOLD = (
     re.compile(
         r"^\s{0,3}(?:[-•]\s)?(\*\*)(?=[^\s*])[^*\n]{1,80}?(?<=\S)(\*\*)(?=\s*[:–—]|\s*$|(?<=:\*\*))", re.MULTILINE
     ),
-    re.compile(r"(?<![\w*])(\*)[(\[][^*\n]{1,120}[)\]](\*)(?=[\s.]*$)", re.MULTILINE),
+    re.compile(r"(?<![\w*])(\*)[(\[][^*\n]{1,120}[)\]](\*)(?=[\s.]*$|\s?:)", re.MULTILINE),
+    re.compile(r"^\s{0,3}(\*\*)(?=(?:R|Row|Rnd|Round)s?\s?\d)[^*\n]{2,40}?(\*\*)(?=\s)", re.MULTILINE | re.IGNORECASE),
+    re.compile(r"(?<=\s)(\*\*)[(\[<{][^*\n]{1,80}[)\]>}](\*\*)(?=[\s.]*$)", re.MULTILINE),
+    re.compile(r"(?<![\w*])(\*\*)(?=[^\s*])[^*\n]{1,40}?(?<=\S)(\*\*)(?=\s?=\s)"),
 )
-"""Two asterisks around the words in front of a line, one around a bracket at its end: bold and italics as typed."""
+"""Two asterisks around the words in front of a line, around a label or a count, one around a bracket at its end or in
+front of a colon: bold and italics as typed.
+"""
+_ESCAPED = re.compile(r"\\(?=[*_\[\]()#.!+-])")
+"""A stroke that only keeps a mark from being taken for one of emphasis."""
 _HEAD = re.compile(r"\A\s{0,3}#{1,6}(?=\s)")
 _FRAMED = re.compile(
     r"\A\s*(?P<frame>[-=~_#•·–—+]{2,}|\*{2,}|[~*]{2,}|[«»]{1,2}|>{2,})\s+(?P<text>[^\W_][^-=~_#•*+]{1,58}?)\s+[-=~_#•·–—+*«»<]{2,}\s*\Z"
@@ -38,6 +45,9 @@ _PICTURE = re.compile(r"\A\s*([^\w\s]+)(?=\s+\S)|(?<=\s)([^\w\s]+)\s*\Z")
 _ARROWS = "\u2190"
 """The first sign that is a picture and no sign of writing, such as that of a copyright."""
 _SURE_BULLET = re.compile(r"\A\s*[•▪◦‣●○■□▸►✦✿❀☐✓·](?=\s*\S)")
+_COUNTER = re.compile(r"\A\s*(?P<number>\d{1,2}[.)])(?=\s)")
+_COUNTED_LABEL = re.compile(rf"{_COUNTER.pattern}\s+(?:r(?:ow|nd|ound|d)s?)\s?\d", re.IGNORECASE)
+"""A number that only counts the lines of a list, since a row with a number of its own stands behind it."""
 _DASH_BULLET = re.compile(r"\A\s*([-–—*+])(?=\s+\S)")
 _NEARLY_FULL = 0.7
 _SEVERAL = 3
@@ -80,12 +90,13 @@ def _block(lines: list[tuple[int, str]]) -> Block:
     texts = [line for _, line in lines]
     marks, strong = _marks(texts)
     bullets = _bullets(texts)
+    counters = _counters(texts)
     wrapped = _wrapped(texts)
     builder = _Builder()
     starts: list[Line] = []
     for index, (number, line) in enumerate(lines):
         starts.append(Line(builder.begin_line(), bool(bullets[index]), wrapped[index]))
-        builder.add_line(number, line, marks[index] | bullets[index], strong[index])
+        builder.add_line(number, line, marks[index] | bullets[index] | counters[index], strong[index])
     return Block(builder.passage(), tuple(starts), frozenset(builder.strong))
 
 
@@ -155,9 +166,14 @@ def _marks(lines: list[str]) -> tuple[list[set[int]], list[set[int]]]:
         elif framed:
             hidden[index] |= {*range(framed.start("text")), *range(framed.end("text"), len(line))}
             opening[index].add(framed.start("text") - 1)
-        if not line.isascii():
-            hidden[index] |= _pictures(line)
+        hidden[index] |= _beside(line)
     return hidden, opening
+
+
+def _beside(line: str) -> set[int]:
+    """The columns of what adorns a line, and of strokes that keep a mark from being one of emphasis."""
+    strokes = {match.start() for match in _ESCAPED.finditer(line)} if "\\" in line else set()
+    return strokes if line.isascii() else strokes | _pictures(line)
 
 
 def _pictures(line: str) -> set[int]:
@@ -177,6 +193,14 @@ def _bold(whole: str) -> Iterator[tuple[range, range]]:
         for pattern in _BOLD:
             for match in pattern.finditer(whole):
                 yield range(*match.span(1)), range(*match.span(2))
+
+
+def _counters(lines: list[str]) -> list[set[int]]:
+    """For each line the columns of a number that only counts the lines, where rows have numbers of their own."""
+    if not any(map(_COUNTED_LABEL.match, lines)):
+        return [set() for _ in lines]
+    found = (_COUNTER.match(line) for line in lines)
+    return [set(range(*match.span("number"))) if match else set() for match in found]
 
 
 def _bullets(lines: list[str]) -> list[set[int]]:

@@ -24,7 +24,7 @@ from convert.importers.typed_order import (
 )
 from convert.importers.typed_signs import begins_with_chain, speaks_of_stitches, tells_rows
 from convert.importers.typed_stitches import explains_beginning
-from convert.importers.typed_units import Kind, Unit, kind_of, label_length
+from convert.importers.typed_units import Kind, Unit, kind_of, label_length, numbered_length
 from convert.source import NOWHERE, Passage, Span
 from convert.trade.patterns import said
 
@@ -256,7 +256,8 @@ class _Gatherer:
         """Whether "1. ..." is a row: in a part, where its numbers follow on, or where a run of such rows begins."""
         if self.current.id in (PART, INSTRUCTIONS):
             begun = any(u.kind is Kind.NUMBERED for u in self.current.units)
-            return begun or self.reads_as_steps(unit.passage) or begins_run(self.units[index : index + NEARBY])
+            bare = unit.passage.cut(numbered_length(unit.passage.text))
+            return begun or self.reads_as_steps(bare) or begins_run(self.units[index : index + NEARBY])
         ahead = self.units[index : index + NEARBY]
         outside = self.current.id in (FRONT, *_LISTS, *_LINES)
         return outside and (begins_run(ahead) or begins_lines(ahead, self.reads_as_steps, self.opens))

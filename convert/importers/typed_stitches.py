@@ -13,6 +13,7 @@ from msgspec.structs import replace
 from convert.document.records import Special, TermSystem
 from convert.document.slugs import free_slug
 from convert.document.steps import Chain, Group, Step, Which, Work
+from convert.importers.typed_aliases import OTHER_NAMES, alias, bare_form, meanings
 from convert.importers.typed_signs import speaks_of_stitches
 from convert.importers.typed_units import Unit
 from convert.importers.typed_words import entries, spaced
@@ -25,7 +26,6 @@ from convert.terms.prose import read_prose
 from convert.terms.statement import names_system
 from convert.trade.patterns import said
 from convert.trade.stitches import stitches
-from convert.trade.words import words
 
 _STOP = r"\s?(?::|=|–|—|--|\.{2,}|…|\t|\s{2,}|\s-\s)\s*"
 _ENTRY = re.compile(
@@ -38,7 +38,6 @@ _NAMED_FIRST = re.compile(
 )
 _EQUATED = re.compile(r"\A[A-Za-z][A-Za-z -]{1,30}?(?:\s?\([^()]{1,16}\))?\s?=\s?\S")
 _MANY = re.compile(r"[;,]\s?(?=[A-Za-z][\w ().-]{0,24}?\s?(?:=|:|–|—)\s?)")
-_OTHER_NAMES = re.compile(r"[/,]|\sor\s")
 _DECREASE = re.compile(r"\s?\d{1,2}\s?tog(?:ether)?\s*\Z", re.IGNORECASE)
 _NAME_WORDS = 5
 _SHORT = 6
@@ -108,6 +107,9 @@ def define_named(passage: Passage, context: Context) -> Special | None:
     what it equals, and a definition read whole.
     """
     match = _ENTRY.match(passage.text)
+    named = alias(match["name"], passage.cut(match.start("text")), context) if match else None
+    if named is not None and equates(passage.text):
+        return named
     stitch = readings(context.system).get(key(match["name"])) if match else None
     begins = explains_beginning(passage.text)
     told = begins or (equates(passage.text) if stitch is None else stitch.unit or stitch.decoration)
@@ -223,10 +225,10 @@ def read_abbreviations(units: Sequence[Unit], context: Context) -> Explained:
         match = _ENTRY.match(passage.text)
         if match is None:
             rest.append(passage)
-        elif _agree(match["name"], _bare(match["text"]), context.system):
-            (rest if _says_more(_bare(match["text"]), context.system) else known).append(passage)
-        elif (letter := _letter(match, passage.cut(match.start("text")), context)) is not None:
-            specials.append(letter)
+        elif _agree(match["name"], bare_form(match["text"]), context.system):
+            (rest if _says_more(bare_form(match["text"]), context.system) else known).append(passage)
+        elif (named := alias(match["name"], passage.cut(match.start("text")), context)) is not None:
+            specials.append(named)
         elif _defines(match, passage.cut(match.start("text")), context):
             defined = replace(context, specials=(*context.specials, *specials))
             specials.append(define(match, passage.cut(match.start("text")), defined))
@@ -235,29 +237,8 @@ def read_abbreviations(units: Sequence[Unit], context: Context) -> Explained:
     return Explained(tuple(specials), tuple(known), tuple(rest))
 
 
-def _letter(match: re.Match[str], definition: Passage, context: Context) -> Special | None:
-    """ "X = single crochet", "V = increase, 2 sc in same stitch": a capital letter for a stitch of the trade.
-
-    It is read as that stitch, and not kept among the author's own (see `own_stitches`).
-    """
-    letter = match["name"].strip()
-    called = re.match(r"[^,;:(]+", definition.text)
-    stitch = readings(context.system).get(key(called.group())) if called else None
-    if not _may_be_letter(letter, context.system) or letter in context.colours or stitch is None or stitch.id == "ch":
-        return None
-    return Special(stitch.id, letter, letter, letter, span=definition.whole)
-
-
-def _may_be_letter(text: str, system: TermSystem) -> bool:
-    """Whether a capital letter, or two or three that mean nothing by themselves, may stand for a stitch."""
-    return text.isupper() and (len(text) == 1 or (len(text) <= _LETTERS and not _meanings(text, system)))
-
-
-_LETTERS = 3
-
-
 def own_stitches(specials: Sequence[Special]) -> tuple[Special, ...]:
-    """The author's stitches without the letters that stand for stitches of the trade. One that is named, and not told
+    """The author's stitches without the names that stand for stitches of the trade. One that is named, and not told
     how, stays: rows call it by its name.
     """
     return tuple(special for special in specials if special.steps or special.words or special.id not in stitches())
@@ -273,15 +254,15 @@ def is_abbreviation(passage: Passage, system: TermSystem) -> bool:
     (True, False)
     """
     match = _ENTRY.match(passage.text) if len(passage.text) <= _LONGEST else None
-    if match is None or key(match["name"]) == key(_bare(match["text"])):
+    if match is None or key(match["name"]) == key(bare_form(match["text"])):
         return False
-    return _agree(match["name"], _bare(match["text"]), system)
+    return _agree(match["name"], bare_form(match["text"]), system)
 
 
-def is_letter(passage: Passage, context: Context) -> bool:
-    """Whether a line says which stitch a capital letter stands for: "X = single crochet"."""
+def is_alias(passage: Passage, context: Context) -> bool:
+    """Whether a line gives a stitch of the trade another name: "X = single crochet"."""
     match = _ENTRY.match(passage.text) if len(passage.text) <= _LONGEST else None
-    return match is not None and _letter(match, passage.cut(match.start("text")), context) is not None
+    return match is not None and alias(match["name"], passage.cut(match.start("text")), context) is not None
 
 
 def is_likely_entry(passage: Passage, system: TermSystem) -> bool:
@@ -297,7 +278,7 @@ def is_likely_entry(passage: Passage, system: TermSystem) -> bool:
     if match is None or len(match["name"]) > _NAME_LETTERS:
         return False
     called = re.match(r"[^,;:(]+", match["text"])
-    return bool(_meanings(_bare(match["name"]), system) or (called and _meanings(_bare(called.group()), system)))
+    return bool(meanings(bare_form(match["name"]), system) or (called and meanings(bare_form(called.group()), system)))
 
 
 _NAME_LETTERS = 12
@@ -316,38 +297,15 @@ def single_entries(units: Sequence[Unit]) -> Iterator[Passage]:
             yield passage
 
 
-def _bare(text: str) -> str:
-    return re.sub(r"\((?:es|s|ing)\)", "", text).strip(" .,;")
-
-
 def _agree(first: str, second: str, system: TermSystem) -> bool:
     """Whether two forms name the same stitch or word in this system."""
-    return bool(_meanings(_bare(first), system) & _meanings(second, system))
+    return bool(meanings(bare_form(first), system) & meanings(second, system))
 
 
 def _says_more(text: str, system: TermSystem) -> bool:
     """Whether words behind the name tell more than the tables: "double crochet, worked loosely", but not "or UK tr"."""
-    more = _OTHER_NAMES.split(text)[1:]
-    return any(len(one.split()) > 1 and not _meanings(one, system) for one in more) and not names_system(text)
-
-
-def _meanings(form: str, system: TermSystem) -> frozenset[str]:
-    ids = set()
-    for text in (key(re.sub(r"\AOR\s", "", form)), *map(key, _OTHER_NAMES.split(form))):
-        stitch = readings(system).get(text)
-        ids |= {stitch.id} if stitch else set()
-        ids |= _word_meanings().get(text, frozenset())
-    return frozenset(ids)
-
-
-@cache
-def _word_meanings() -> dict[str, frozenset[str]]:
-    found: dict[str, frozenset[str]] = {}
-    for word in words().values():
-        for form in (*word.forms, word.us, word.uk, word.plural, word.meaning_us, word.meaning_uk):
-            bare = key(_bare(form))
-            found[bare] = found.get(bare, frozenset()) | {word.id}
-    return found
+    more = OTHER_NAMES.split(text)[1:]
+    return any(len(one.split()) > 1 and not meanings(one, system) for one in more) and not names_system(text)
 
 
 def _defines(match: re.Match[str], definition: Passage, context: Context) -> bool:

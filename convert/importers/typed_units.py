@@ -229,12 +229,12 @@ def _begins_at_line(text: str, begun: int, line: Line, end: int) -> bool:
     begin = text[begun : min(line.offset, begun + _LOOK)].rstrip()
     if _is_known(begin) or (len(begin.split()) <= _HEADING_WORDS and in_capitals(begin)):
         return True
+    if _begins_below(text[begun : line.offset], rest, line) and not _UNFINISHED.search(earlier):
+        return True
     if line.wrapped:
         return bool(_SENTENCE_END.search(earlier)) and _is_heading(rest, capitals=False)
     shouted = kind_of(begin) is Kind.ROW and begin.isupper()  # capitals tell nothing where all is typed in them
     if _is_heading(rest, capitals=not shouted) or (numbered_length(rest) and _SENTENCE_END.search(earlier)):
-        return True
-    if numbered_length(rest) and _follows_on(text[begun:], rest):
         return True
     if label_length(begin) == len(begin):
         return False
@@ -250,11 +250,27 @@ def _begins_at_line(text: str, begun: int, line: Line, end: int) -> bool:
     return bool(ended) and rest[0].isupper()
 
 
+def _begins_below(begun: str, rest: str, line: Line) -> bool:
+    """Whether a line goes on with the numbers of the one above, or begins the work below a few words that name it."""
+    if numbered_length(rest):
+        return _follows_on(begun, rest) or (re.match(r"\(?1(?!\d)", rest) is not None and _would_head(begun))
+    return begins_with_chain(rest) and not line.wrapped and _would_head(begun) and kind_of(begun) is Kind.TEXT
+
+
 def _follows_on(begun: str, rest: str) -> bool:
     """Whether both begin with a number in front, and the numbers follow on: "3. Sc = 12", "4.-6. ..."."""
     above = [int(number) for number in re.findall(r"\d+", begun[: numbered_length(begun)])]
     number = re.search(r"\d+", rest)
     return bool(above) and number is not None and int(number.group()) == above[-1] + 1
+
+
+def _would_head(begun: str) -> bool:
+    """Whether words above a line are few and begin with a capital, as a heading would."""
+    return len(begun.split()) <= _NAMED and begun[:1].isupper() and not re.search(r"[.,;]\s*\Z", begun)
+
+
+_NAMED = 6
+"""The most words of such a heading."""
 
 
 def _is_known(text: str) -> bool:

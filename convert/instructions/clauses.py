@@ -109,6 +109,7 @@ from convert.instructions.shaped_ends import read_shaped_ends
 from convert.instructions.shaping_words import read_shaping_in_words
 from convert.instructions.spelled_names import made_more
 from convert.instructions.spread import read_spread
+from convert.instructions.spread_over import read_spread_over
 from convert.instructions.stated import read_stated
 from convert.instructions.stitch_named import read_stitch_change
 from convert.instructions.stripes import read_stripes
@@ -450,6 +451,7 @@ READERS: tuple[Reader, ...] = (
     read_one_at_a_time,
     read_growing,
     read_spread,
+    read_spread_over,
     read_shaped_ends,
     read_loops_of_round,
     read_stitch_change,

@@ -20,11 +20,12 @@ def read_for_rows(cur: Cursor, items: Sequence[Item]) -> list[Step] | None:
     Where the label has so many rows already, the words only say it again.
     """
     start = cur.at
-    if not (cur.is_word("for") or says_until(cur)) or not _is_whole(items):
+    crossed = _crossed(cur)
+    if not (cur.is_word("for") or crossed or says_until(cur)) or not _is_whole(items):
         return None
     number = None
     rounds: bool | None = None
-    if cur.take_word("for"):
+    if cur.take_word("for") or (crossed and cur.take_word("times")):  # "sc around x3 rnds"
         cur.take_words("the", "next")
         number = read_number(cur) if cur.peek().kind in ("num", "mark") else None
         cur.take_words("more")
@@ -44,10 +45,15 @@ def read_for_rows(cur: Cursor, items: Sequence[Item]) -> list[Step] | None:
     return [Again(-1, -1, plus(number, -1), rounds=rounds, span=span)] if number is not None else None
 
 
+def _crossed(cur: Cursor) -> bool:
+    """ "Sc around x3 rnds": the sign in place of "for"."""
+    return cur.is_word("times") and cur.peek(1).kind == "num" and cur.is_word("row", "round", ahead=2)
+
+
 def lasts(cur: Cursor, steps: Sequence[Item]) -> bool:
     """Whether such words follow the steps just read."""
     start = cur.at
-    found = (cur.is_word("for") or says_until(cur)) and read_for_rows(cur, steps) is not None
+    found = (cur.is_word("for") or _crossed(cur) or says_until(cur)) and read_for_rows(cur, steps) is not None
     cur.at = start
     return found
 

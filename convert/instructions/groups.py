@@ -76,7 +76,8 @@ def repeated(cur: Cursor, steps: list[Step]) -> list[Step]:
     doubtful = how.extent is Extent.END
     span = steps[0].span.to(cur.span(start))
     one = _next_of_each(steps[0]) if how.extent is Extent.TO_PLACE else steps[0]
-    return [Repeat((one,), how.extent, how.times, how.place, said_doubtful=doubtful, span=span)]
+    bare = how.extent is Extent.TIMES
+    return [Repeat((one,), how.extent, how.times, how.place, said_doubtful=doubtful, said_bare=bare, span=span)]
 
 
 def _next_of_each(step: Step) -> Step:

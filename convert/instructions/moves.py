@@ -5,6 +5,7 @@ from __future__ import annotations
 from msgspec.structs import replace
 
 from convert.document.steps import (
+    Begin,
     ChangeColour,
     FastenOff,
     Join,
@@ -14,6 +15,7 @@ from convert.document.steps import (
     Place,
     Skip,
     Slip,
+    Start,
     Step,
     Turn,
     Verbatim,
@@ -147,6 +149,8 @@ def read_join(cur: Cursor) -> list[Step] | None:
         if place is None:
             cur.at = start
             return None
+    if place is not None and place.which is Which.ANY and not place.words:
+        return [Begin(Start.EDGE, 0, None, place, span=cur.span(start))]  # no round is closed anywhere
     cur.take_words("join")
     by = _by_slip_stitch(cur) if place is not None and cur.is_word("with") else by
     return [Join(_of_beginning_chain(place), by, cur.span(start))]

@@ -165,6 +165,8 @@ def words_of_place(cur: Cursor, *, loose: bool = False, whatever: bool = False) 
         several = word.id == "and" and (cur.peek(-1).kind == cur.peek(1).kind == "ord" or cur.peek(1).kind == "unknown")
         if word.kind in ("tog", "formula") or (cur.is_word(*_ENDING) and not noun and not several):
             break
+        if word.id == "times" and cur.peek(1).kind == "num":
+            break  # "around x 3 rnds"
         if edge and cur.at > start and (_is_exception(cur) or _goes_to_last(cur)):
             break
         named = named or cur.is_word(*_PARTS) or (loose and word.kind == "unknown")

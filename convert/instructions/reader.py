@@ -27,6 +27,7 @@ from convert.instructions.size_names import read_sizes, sizes_in_front
 from convert.instructions.slips import slips_in
 from convert.instructions.stated import read_stated
 from convert.instructions.stated_asides import spaces_between
+from convert.instructions.stated_midway import with_midway
 from convert.instructions.tokens import has_look_alikes
 from convert.instructions.two_sizes import with_count_told
 from convert.instructions.wraps import by_wraps
@@ -178,6 +179,7 @@ def _read(
         cur.defined = [s if s.steps else told_by_steps(s, steps, context.specials) for s in cur.defined]
     if "(" in body.text:
         cur.defined += names_behind(steps, cur)
+    steps = with_midway(steps, tuple(cur.stated), cur) if len(cur.stated) > 1 else steps
     steps, spaces = _with_spaces(_with_counting(steps, cur), label, cur)
     steps = with_terms(steps, context.system, known)
     row = Row(

@@ -143,9 +143,31 @@ def _behind_a_dash(cur: Cursor) -> list[CountItem]:
     if counted_behind:
         return []
     remarked = cur.is_word("in") and remark_follows(cur)
-    if found and (_at_end(cur) or _only_ended(cur) or _begins_sentence(cur) or remarked):
+    closed = remarked or (lead in (":", "=") and _closes_behind(cur))
+    if found and (_at_end(cur) or _only_ended(cur) or _begins_sentence(cur) or closed):
         return found
     return []
+
+
+def _ends_row(cur: Cursor, start: int) -> bool:
+    """Whether the stop in front of a number, on the same line, ends what goes to the end of a row: "... around. 18"."""
+    before = cur.words[start - 2] if start > 1 else None
+    whole = before is not None and (before.kind == "stitch" or before.id in _WHOLE)
+    return whole and cur.span(start - 1).line == cur.span(start, start + 1).line
+
+
+_WHOLE = ("around", "across", "ring", "adjustable-ring", "stitch", "times", ")", "]", "join", "end")
+
+
+def _words_behind(cur: Cursor) -> bool:
+    """Whether a bracket with words follows, and not another count."""
+    return cur.is_mark("(") and cur.peek(1).kind != "num"
+
+
+def _closes_behind(cur: Cursor) -> bool:
+    """ ": 18 sc sl st, fasten off", "= 24 join": on the line below the count, without a stop, the piece is closed."""
+    slip = cur.peek().id == "sl-st" and (cur.is_mark(",", ".", ";", ahead=1) or cur.at + 1 == len(cur.words))
+    return slip or cur.is_word("fasten-off", "join", "cut")
 
 
 def _made_in_all(cur: Cursor) -> list[CountItem]:
@@ -181,14 +203,13 @@ def _last_sentence(cur: Cursor) -> list[CountItem]:
     made = cur.take_words("total-of", "in-all") > 0
     if found and not made and takes_sign(cur, "are_left"):
         made, found[-1] = True, replace(found[-1], span=found[-1].span.to(cur.span(cur.at - 1)))
-    alone = before.id == "." and _at_end(cur) and cur.span(start - 1).line == cur.span(start).line
-    alone = alone or (before.id == "." and _ends_line(cur))
-    alone = alone and cur.ids[max(0, start - 2)] not in ("row", "round")  # "front loop of Rd. 17."
+    alone = before.id == "." and _ends_row(cur, start) and _at_end(cur)
+    alone = alone or (before.id == "." and _ends_line(cur) and cur.ids[max(0, start - 2)] not in ("row", "round"))
     counts = not bare or alone or cur.is_word("in-all", ahead=-1)
     if found and cur.is_word("in-all", ahead=-1):
         found[-1] = replace(found[-1], span=found[-1].span.to(cur.span(cur.at - 1)))
     plain = all(item.kind is CountKind.TOTAL for item in found)  # nobody works "12 sts"
-    if whole and (plain or not repeats_in_front(cur, start)) and _at_end(cur):
+    if whole and (plain or not repeats_in_front(cur, start)) and (_at_end(cur) or _words_behind(cur)):
         return found
     goes_on = before.id == "." and (behind or plain) and (cur.is_mark(".") or _begins_sentence(cur))
     closed = _at_end(cur) or cur.is_mark("**", "***") or goes_on or (before.id == "." and _only_ended(cur))

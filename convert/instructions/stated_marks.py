@@ -61,6 +61,11 @@ def closes_open(cur: Cursor, sign: str) -> bool:
     return cur.ids[: cur.at].count(sign) % 2 == 1
 
 
+def _more_to_work(cur: Cursor) -> bool:
+    """Whether stitches of one kind follow a repeat that is told by its number: "(2 sc, inc) x5, 1 sc" works them."""
+    return cur.peek().kind == "num" and cur.peek(1).kind in ("stitch", "tog")
+
+
 def follows_whole_row(cur: Cursor) -> bool:
     """Whether the work in front goes to the end of the row ("sc around, 24 sts", "(sc, inc) x6 18", "6 sc in ring 6"),
     so that a number behind it is none of work.
@@ -71,10 +76,12 @@ def follows_whole_row(cur: Cursor) -> bool:
         return False
     crossed = cur.peek(back).kind == "num" and cur.at + back > 0 and cur.is_word("times", ahead=back - 1)
     crossed = crossed or (cur.is_word("times", ahead=back) and cur.peek(back - 1).kind == "num")
+    crossed = crossed and not (comma and _more_to_work(cur))
     ring = not comma and cur.at + back > 0 and cur.is_word("adjustable-ring", "ring", ahead=back)
     placed = cur.at + back > 0 and cur.is_word("each", ahead=back - 1)
     stitch = placed and (cur.is_word("stitch", ahead=back) or cur.peek(back).kind == "stitch")
-    return crossed or ring or stitch or cur.is_word("around", "across", ahead=back)
+    looped = comma and cur.is_word("front-loop", "back-loop", ahead=back) and cur.ids[: cur.at].count(",") == 1
+    return crossed or ring or stitch or looped or cur.is_word("around", "across", ahead=back)
 
 
 def repeats_in_front(cur: Cursor, at: int) -> bool:

@@ -54,7 +54,8 @@ def read_tool(cur: Cursor) -> list[Step] | None:
             told = Verbatim((cur.text(start, cur.at),), True, cur.span(start))
             return [told, *_and_yarn(cur)]
         marked = lexeme.kind == "mark" and lexeme.id not in ("/", "-", ".", "'")
-        if marked or cur.is_word("and") or lexeme.kind in ("stitch", "tog"):
+        another = cur.is_word("and") and not cur.is_word("the", ahead=1)  # "cotton and a 4 mm hook"
+        if marked or another or lexeme.kind in ("stitch", "tog"):
             break
         cur.at += 1
     cur.at = start
