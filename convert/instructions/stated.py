@@ -156,7 +156,7 @@ def _ends_row(cur: Cursor, start: int) -> bool:
     return whole and cur.span(start - 1).line == cur.span(start, start + 1).line
 
 
-_WHOLE = ("around", "across", "ring", "adjustable-ring", "stitch", "times", ")", "]", "join", "end")
+_WHOLE = ("around", "across", "ring", "adjustable-ring", "stitch", "times", ")", "]", "join", "turn", "end")
 
 
 def _words_behind(cur: Cursor) -> bool:
