@@ -19,7 +19,7 @@ from convert.fabric.places import is_between_groups
 from convert.fabric.spaces_between import spaces_are_gaps
 from convert.fabric.stretches import into_stretch, is_of_stretch
 from convert.fabric.untold import goes_beyond, into_anywhere, is_anywhere
-from convert.fabric.worded import between_groups, in_group_by_look, loop_by_look, names_other_side, space_by_look
+from convert.fabric.worded import between_groups, in_group_by_look, loop_by_look, names_other_side, next_by_look
 from convert.fabric.worker import Worker
 from convert.source import Span
 
@@ -45,7 +45,7 @@ def into(worker: Worker, place: Place | None, span: Span) -> int:
     if place.words and is_between_groups(place):
         return into_gap_of_groups(worker, place, span)
     if place.words:
-        looks = (between_groups, in_group_by_look, loop_by_look, space_by_look)
+        looks = (between_groups, next_by_look, in_group_by_look, loop_by_look)
         place = next((told for look in looks if (told := look(worker, place)) is not None), place)
     if place.words and names_other_side(place) and place.number != 1:
         worker.on_other_side = True

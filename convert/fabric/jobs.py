@@ -118,6 +118,8 @@ class RowJob(Struct, frozen=True):
     """How many stitches go along each edge of which the row says only "evenly"."""
     labelled: bool = False
     """The line is a row by its label, and no mere direction between rows."""
+    leaves: bool = False
+    """The row stands between turns of one line and counts all its stitches: the last of those below may be left."""
     turns: int = 0
     """How often a repeat around an edge that nobody tells is worked, to stand for any number; 0 for not at all."""
     covers: bool = False

@@ -51,7 +51,7 @@ def _goes_along_side(step: Step) -> bool:
 
 def turn_around(worker: Worker, step: Repeat, do: Doer) -> None:
     """Works such a repeat. Raises `Unknown` where it is open how the last turn goes."""
-    last = _last_turn(step)
+    last = _last_turn(step, begun=worker.out.made > 0)
     if last is None:
         raise Unknown(step.span, why=UNTOLD)
     start, made = worker.position, worker.out.made
@@ -75,16 +75,20 @@ def _closes_round(last: tuple[Step, ...], body: tuple[Step, ...]) -> bool:
     return not any(isinstance(step, Work) and step.stitch == closing.stitch for step in flat_steps(body))
 
 
-def _last_turn(step: Repeat) -> tuple[Step, ...] | None:
-    """What is worked behind all whole turns; None where the words leave open where in a turn they begin."""
+def _last_turn(step: Repeat, *, begun: bool) -> tuple[Step, ...] | None:
+    """What is worked behind all whole turns; None where the words leave open where in a turn they begin. Where the
+    round has `begun` with the last stitch or group of a turn, one that ends "to correspond" goes up to it.
+    """
     ending = step.ending
     if ending is None:
         return ()
     if ending.kind is EndingKind.AT:
         return step.steps[: ending.after]
+    if ending.kind is EndingKind.FITTING:
+        return step.steps[:-1] if begun and isinstance(step.steps[-1], Work | Group) else None
     as_begun = step.steps[: len(ending.steps)] == ending.steps
     in_all = len(ending.steps) >= len(step.steps)
-    return ending.steps if ending.kind is EndingKind.WITH and (as_begun or in_all) else None
+    return ending.steps if as_begun or in_all else None
 
 
 def turns_for(run: Run, steps: tuple[Step, ...], *, missing: bool) -> int:

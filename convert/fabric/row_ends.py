@@ -45,7 +45,8 @@ def finished(worker: Worker, job: RowJob, parts: RowParts, reading: Reading) -> 
         worker.position = worker.base.length
     attached = worker.extended and parts.turned_last and _ends_in_slips(job)
     _leave_last(worker, job, parts)
-    if not _slips_away(job) and not attached:
+    short = job.leaves and 0 < worker.remaining() * 2 < worker.base.length
+    if not _slips_away(job) and not attached and not short:
         worker.faults.extend(_left_over(worker, turned=parts.turned_last))
     if worker.others and worker.faults:
         return Outcome(Edge(None, flat=job.flat, fresh=False), why=ELSEWHERE, base=worker.base, reading=reading)
@@ -76,7 +77,7 @@ def finished(worker: Worker, job: RowJob, parts: RowParts, reading: Reading) -> 
     strip = strip.reversed() if parts.rejoined and job.flat else strip  # met again in the order in which it was made
     joined = parts.joined or worker.closed
     edge = Edge(strip, False, False, job.flat, joined, parts.turned_last, pending, closing=closing)
-    edge = replace(edge, untested=worker.on_other_side or worker.beyond or worker.spurred or attached)
+    edge = replace(edge, untested=worker.on_other_side or worker.beyond or worker.spurred or attached or short)
     outcome = Outcome(edge, tuple(worker.faults), tuple(worker.repeats), worker.base, reading)
     if parts.turned_last and 0 < worker.first_ones == worker.position < worker.base.length:
         outcome = replace(outcome, free=Strip.of(worker.base.cut(worker.position, worker.base.length)))

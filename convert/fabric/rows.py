@@ -150,7 +150,8 @@ def _work_several(job: RowJob, edge: Edge, rows: tuple[tuple[Step, ...], ...]) -
     outcome = Outcome(edge)
     for index, steps in enumerate(rows):
         last = index == len(rows) - 1
-        outcome = _work_anyhow(replace(job, steps=steps, stated=job.stated if last else ()), outcome.edge)
+        one = replace(job, steps=steps, stated=job.stated if last else (), leaves=index > 0 and counts_all(steps))
+        outcome = _work_anyhow(one, outcome.edge)
         if outcome.faults or (last and not _comes_out(outcome, job)) or (index and _is_short(steps, outcome)):
             turned = any(isinstance(step, Turn) for step in steps)
             why = "the work is turned in the middle of the row" if turned else "several rounds in one row"

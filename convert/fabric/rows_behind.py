@@ -10,7 +10,7 @@ from functools import cache
 from msgspec.structs import replace
 
 from convert.document.records import Row
-from convert.document.steps import Again, Chain, FastenOff, Join, Step, Turn, Until, Verbatim, What, Which, Work
+from convert.document.steps import Again, Chain, FastenOff, Join, Skip, Step, Turn, Until, Verbatim, What, Which, Work
 from convert.fabric.completed import piece_named
 from convert.fabric.filet import meshes_told
 from convert.fabric.mirrored import is_mirrored
@@ -79,4 +79,5 @@ def _points_elsewhere(step: Step) -> bool:
 
 def _is_work(step: Step) -> bool:
     quiet = isinstance(step, Turn | Join | FastenOff | Chain) or (isinstance(step, Verbatim) and step.inert)
-    return not quiet and not _points_elsewhere(step)
+    passes = isinstance(step, Skip) and step.place.what is What.PIECE  # "leaving 1 petal free between": of the others
+    return not quiet and not passes and not _points_elsewhere(step)

@@ -12,6 +12,7 @@ from convert.fabric.cells import PETAL, SPACE, STITCH, Strip
 from convert.fabric.places import base_kind
 from convert.fabric.worker import Worker
 from convert.trade.patterns import chain, said, signs
+from convert.trade.stitches import stitches
 
 
 @cache
@@ -108,13 +109,21 @@ def in_group_by_look(worker: Worker, place: Place) -> Place | None:
     return replace(place, which=inside, words="", within=Place(What.GROUP, which, span=place.span))
 
 
-def space_by_look(worker: Worker, place: Place) -> Place | None:
-    """ "Ch-3 sp of next point": the next space so long, whatever it is called that it stands in."""
-    plain = place.what is What.SPACE and place.which is Which.NEXT and place.chains and place.within is None
-    match = _by_look().fullmatch(place.words) if plain else None
+def next_by_look(worker: Worker, place: Place) -> Place | None:
+    """ "Ch-3 sp of next point", "first shell of next leaf": the next space so long, the next such group, whatever it is
+    called that it stands in.
+    """
+    space = place.what is What.SPACE and place.which is Which.NEXT and bool(place.chains)
+    unit = place.what is What.STITCH and place.which in (Which.NEXT, Which.FIRST) and _is_unit(place.of)
+    match = _by_look().fullmatch(place.words) if (space or unit) and place.within is None else None
     if match is None or not re.fullmatch(rf"(?:{said('next')})?", match["which"] or ""):
         return None
-    return replace(place, words="")
+    return replace(place, which=Which.NEXT, words="")
+
+
+def _is_unit(of: str | None) -> bool:
+    entry = stitches().get(of or "")
+    return entry is not None and entry.unit and not entry.decoration
 
 
 @cache

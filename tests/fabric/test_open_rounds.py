@@ -73,6 +73,14 @@ def test_how_the_last_turn_goes_must_be_told(line: str, expected: str) -> None:
     assert expected == made([ELSEWHERE, f"Rnd 6: Ch 1, {line}"])[-1]
 
 
+def test_a_round_that_began_with_the_last_group_of_a_turn_ends_to_correspond() -> None:
+    """The group in the first loop is that of the last turn, so that there are as many of each."""
+    begun = "Rnd 6: Sl st into loop, ch 3, 3 dc in same loop"
+    line = f"{begun}, *ch 2, sc in next loop, ch 2, 4 dc in next loop; rep from * around, ending to correspond, join."
+    assert f"{4 * (TURNS + 1)} dc, {2 * (TURNS + 1)} ch-2 sps, {TURNS + 1} sc" == made([ELSEWHERE, line])[-1]
+    assert "?" == made([ELSEWHERE, line.replace("4 dc in next loop;", "4 dc in next loop, ch 1;")])[-1]
+
+
 def test_behind_words_that_are_not_understood_the_yarn_must_be_joined_anew() -> None:
     """What stands on the hook there, the maker may know: nothing tells that the next round goes on from it."""
     unread = "Rnd 5: Sc in each sc, and then vary it all over, join."

@@ -36,3 +36,11 @@ def test_a_space_of_what_is_called_by_its_look() -> None:
     assert "8 ch-8 sps, 8 sc" == made([*rows[:2], rows[2].format("point")])[-1]
     assert "?" == made([*rows[:2], rows[2].format("fold")])[-1]
     assert "place-not-found" == faults([*rows[:2], rows[2].format("point").replace("ch-3", "ch-4")])[-1]
+
+
+def test_a_group_of_what_is_called_by_its_look() -> None:
+    """ "First shell of next leaf" is the next shell, whatever is called a leaf."""
+    fans = "Rnd 2: *5 dc in next sc, ch 3, sc in next sc, ch 3; rep from * around, join."
+    rows = [RING, fans, "Rnd 3: *3 sc in first {} of next leaf, ch 4; rep from * around, join."]
+    assert "12 sc, 4 ch-4 sps" == made([*rows[:2], rows[2].format("shell")])[-1]
+    assert "?" == made([*rows[:2], rows[2].format("shell").replace("leaf", "fold")])[-1]
