@@ -162,4 +162,5 @@ def _is_same(text: str | None, over: Length) -> bool:
 
 
 def _with_unit(text: str) -> str:
-    return re.sub(r"(in)\.\Z", r"\1", text)
+    """A length without the full stop behind its unit, which may be that of a sentence."""
+    return text.removesuffix(".")

@@ -73,14 +73,28 @@ def _parts(passage: Passage) -> list[Passage]:
 
 
 def _hook_apart(part: Passage) -> list[Passage]:
-    """ "4.5 mm hook, tapestry needle": the notions behind a hook are items of their own."""
+    """ "2 balls of DK cotton, 4.5 mm hook, tapestry needle": what stands beside a hook are items of their own.
+
+    A piece that tells nothing of its kind ("200 m each", "or size needed") belongs to what stands in front of it.
+    """
     if not _HOOK.search(part.text):
         return [part]
     edges = [0, *(match.end() for match in re.finditer(r",\s(?![^()]*\))", part.text)), len(part.text)]
-    if len(edges) == 2 or not _is_notion(part.text[edges[-2] :]):
-        return [part]
-    front = part.text[: edges[-2]].rstrip(", ")
-    return [*_hook_apart(part.cut(0, len(front))), part.cut(edges[-2])]
+    cuts, current = [0], ""
+    for start, end in pairwise(edges):
+        kind = _told_kind(part.text[start:end])
+        if start and kind and current and (kind != current or kind == "notion"):
+            cuts.append(start)
+        current = kind or current
+    items = [part.text[start:end].rstrip(", ") for start, end in pairwise([*cuts, len(part.text)])]
+    return [part.cut(start, start + len(item)) for start, item in zip(cuts, items, strict=True)]
+
+
+def _told_kind(text: str) -> str:
+    """What a piece of a line says that it is; empty if it does not."""
+    if _HOOK.search(text):
+        return "hook"
+    return "notion" if _is_notion(text) else "yarn" if _has(text, "yarn") else ""
 
 
 _HOOK = re.compile(r"\bhooks?\b|\bcrochet needle\b", re.IGNORECASE)

@@ -102,6 +102,26 @@ def test_one_yarn_in_several_colours() -> None:
     assert ((Decimal(1),), ()) == (second.amount.balls, second.note)
 
 
+@pytest.mark.parametrize(
+    ("text", "yarn", "mm", "notions"),
+    [
+        (
+            "4 (4, 5) balls of DK cotton, 4 mm hook, stitch markers, scissors",
+            "DK cotton",
+            "4",
+            ["stitch markers", "scissors"],
+        ),
+        ("Hook 3.5 mm, 100 g sock wool", "sock wool", "3.5", []),
+        ("Pearl cotton, in two colours, hook 2.5 mm", "Pearl cotton", "2.5", []),
+    ],
+)
+def test_a_line_of_everything_parted_by_commas(text: str, yarn: str, mm: str, notions: list[str]) -> None:
+    found = materials(text)
+    assert [yarn] == [one.name for one in found.yarns]
+    assert [(Decimal(mm), ())] == [(hook.mm, hook.use) for hook in found.hooks]
+    assert [(notion,) for notion in notions] == list(found.notions)
+
+
 def test_items_parted_by_semicolons() -> None:
     found = materials("2 balls Fernlea cotton; 3 mm hook; pins")
     assert (1, 1, 1) == (len(found.yarns), len(found.hooks), len(found.notions))
@@ -158,6 +178,11 @@ def test_gauges_over_repeats(
         gauge.stitches,
     )
     assert (text if in_words else "") == write_prose(gauge.words, US)
+
+
+def test_a_gauge_may_end_as_a_sentence_does() -> None:
+    gauge = read_gauge(Passage("17 dc and 9 rounds = 4 inches."), US)
+    assert (17, 9, True, ()) == (gauge.stitches, gauge.rows, gauge.rounds, gauge.words)
 
 
 def test_a_gauge_of_a_motif_stays_in_words() -> None:
