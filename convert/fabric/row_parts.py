@@ -98,9 +98,12 @@ def _closing(steps: list[Step]) -> tuple[Chain | None, bool]:
     turned = False
     pending: Chain | None = None
     seen: list[Step] = []
+    colours: list[Step] = []
     while steps:
         step = steps[-1]
-        if isinstance(step, Turn):
+        if isinstance(step, ChangeColour) and any(isinstance(s, Turn | FastenOff) for s in steps[:-1]):
+            colours.insert(0, step)  # "turn. Fasten off B, join C.": the next row begins with it
+        elif isinstance(step, Turn):
             turned = True
         elif (
             isinstance(step, Chain) and pending is None and (turned or (len(steps) > 1 and isinstance(steps[-2], Join)))
@@ -115,6 +118,7 @@ def _closing(steps: list[Step]) -> tuple[Chain | None, bool]:
         else:
             break
         steps.pop()
+    steps += colours
     return pending, turned
 
 

@@ -291,8 +291,9 @@ def _colour_follows(cur: Cursor, ahead: int) -> bool:
 
 
 def names_yarn(cur: Cursor) -> bool:
-    """Whether the word at the position is what a yarn of the pattern is called by."""
-    return bool(cur.peek().text) and (cur.peek().text in cur.context.colours or _is_letter(cur.peek().text))
+    """Whether the word at the position is what a yarn of the pattern is called by, and no stitch of the author's."""
+    named = bool(cur.peek().text) and cur.peek().kind != "stitch"
+    return named and (cur.peek().text in cur.context.colours or _is_letter(cur.peek().text))
 
 
 def _is_letter(text: str) -> bool:

@@ -51,6 +51,7 @@ from convert.instructions.chains import (
     read_ring,
     read_standing,
 )
+from convert.instructions.charted import read_charted
 from convert.instructions.closing_chain import with_last_chain
 from convert.instructions.cursor import Cursor
 from convert.instructions.divided import divided_all_along
@@ -72,6 +73,7 @@ from convert.instructions.groups import (
 from convert.instructions.growing import read_growing
 from convert.instructions.handwork import read_handwork
 from convert.instructions.hook_told import placed_by_hook, read_wrapped_work
+from convert.instructions.in_brackets import read_in_bracket
 from convert.instructions.in_front import read_in_front
 from convert.instructions.incidental import into_beginning, read_rotate, said_in_passing
 from convert.instructions.items import Ends, Item, RepeatFrom, counted_on
@@ -303,9 +305,9 @@ def _bracket(cur: Cursor, items: list[Item], grouped: bool) -> list[Step] | None
     start = cur.at
     if counted_behind(cur, items):
         return []
-    looped = read_working_in(cur) if cur.is_word("in", "back-loop", "front-loop", "third-loop", ahead=1) else None
-    if looped is not None:
-        return looped
+    told = read_in_bracket(cur)
+    if told is not None:
+        return told
     end = closing(cur)
     if end is None:
         return None
@@ -480,6 +482,7 @@ READERS: tuple[Reader, ...] = (
     read_along,
     read_edging,
     read_slip,
+    read_charted,
     read_work,
     read_plain,
     read_shaping_in_words,

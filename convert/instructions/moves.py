@@ -205,6 +205,7 @@ def read_fasten_off(cur: Cursor) -> list[Step] | None:
     steps: list[Step] = [FastenOff(cur.span(start))]
     yarn = cur.at
     if take_yarn_left(cur) or takes_limb(cur):
+        yarn += cur.words[yarn].id == ","
         steps.append(Verbatim((cur.text(yarn, cur.at),), True, cur.span(yarn)))
     elif cur.take_words("last", "previous", "row", "round", "closely") and (cur.done or cur.peek().kind == "mark"):
         steps.append(Verbatim((cur.text(yarn, cur.at),), True, cur.span(yarn)))  # "the last row neatly"
@@ -237,9 +238,10 @@ def read_colour(cur: Cursor) -> list[Step] | None:
     if cur.is_mark(":", ahead=1) and names_yarn(cur):
         cur.at += 2
         return [ChangeColour(cur.words[start].text, cur.span(start))]
-    changed = cur.take_words("change") > 0
-    if cur.is_word("in") and cur.peek(1).text.lower() in listed("yarn_called"):
-        cur.at += 1  # "in colour A, ..."
+    changed = cur.take_words("change", "take-up") > 0
+    called = cur.peek(1).text.lower() in listed("yarn_called") or cur.peek(1).text in listed("colours")
+    if cur.is_word("in") and called:
+        cur.at += 1  # "in colour A, ...", "in yellow, ..."
         changed = True
     cur.take_words("to")
     if cur.take_words("with"):
@@ -257,13 +259,18 @@ def read_colour(cur: Cursor) -> list[Step] | None:
 def _yarn(cur: Cursor, start: int) -> str | None:
     """The yarn behind "with" and "change to": a colour of the list, a letter that nothing makes an article, a name."""
     at = cur.at
-    if cur.at > start and cur.peek(-1).text == "A" and (cur.done or cur.peek().kind == "mark"):
+    stitch = cur.peek(cur.peek().kind == "num").kind == "stitch"
+    if (
+        cur.at > start
+        and cur.peek(-1).text == "A"
+        and (stitch or cur.done or cur.peek().kind == "mark" or cur.is_word("and"))
+    ):
         return "A"
     called = cur.peek().text.lower() in listed("yarn_called")
     cur.at += called
     sure = called or cur.peek().text in cur.context.colours or cur.peek(1).kind == "num"
     named = take_yarn(cur)
-    if named and (sure or cur.done or cur.peek().kind == "mark" or cur.is_word("in")):
+    if named and (sure or cur.done or cur.peek().kind == "mark" or cur.is_word("in", "and")):
         return named
     cur.at = at
     return read_colour_name(cur)
@@ -287,12 +294,24 @@ def _when_changed(cur: Cursor) -> None:
     if cur.take_words("in"):
         cur.take_words("the", "last", "previous")
         if cur.take_words("stitch") or cur.take_kind("stitch"):
+            _of_row(cur)
             return
         if cur.is_listed("last_motion") or cur.is_word("yarn-over", "loop"):
             cur.at += 1
             cur.take_words("in", "of", "the", "last", "stitch")
             return
     cur.at = start
+
+
+def _of_row(cur: Cursor) -> None:
+    """Reads "of R5", "of last rnd" behind the stitch in which the yarn is changed."""
+    start = cur.at
+    cur.take_words("of", "the", "previous", "last", "row", "round")
+    if cur.peek().text.lower() == "r" and cur.peek(1).kind == "num":
+        cur.at += 1
+    cur.take_kind("num")
+    if not (cur.done or cur.peek().kind == "mark"):
+        cur.at = start
 
 
 def read_marker(cur: Cursor) -> list[Step] | None:

@@ -167,7 +167,7 @@ def _behind_stitch(
     steps = steps if places or grouped else _one_by_one(steps, cur.span(start))
     steps = _in_loops(_next_but(cur, held_back(cur, steps, start), start), loops)
     other_side = other_side_behind(cur)
-    said = [step for step in (yarn, manner) if step is not None]
+    said = [step for step in (yarn or _yarn(cur), manner) if step is not None]  # "1 dc in each st in MC"
     return [other_side, *said, *steps] if other_side is not None else [*said, *steps]
 
 
@@ -194,11 +194,12 @@ def _in_loops(steps: list[Step], loops: Loops | None) -> list[Step]:
 
 
 def _yarn(cur: Cursor) -> ChangeColour | None:
-    """ "5 sc in B", "1 dc with White": the yarn of the stitches, in place of where they go."""
+    """ "5 sc in B", "1 dc with White", "5 sc B": the yarn of the stitches, in place of where they go."""
     start = cur.at
-    if not cur.is_word("in", "with"):
+    bare = names_yarn(cur) and not cur.is_word("adjustable-ring")
+    if not (bare or cur.is_word("in", "with")):
         return None
-    cur.at += 1
+    cur.at += not bare
     colour = cur.peek().text if names_yarn(cur) and not cur.is_word("adjustable-ring") else None
     if colour is not None:
         cur.at += 1

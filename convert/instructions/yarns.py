@@ -30,9 +30,14 @@ def take_yarn(cur: Cursor) -> str | None:
 def take_yarn_left(cur: Cursor) -> bool:
     """Whether the yarn that is cut or laid aside is named: "fasten off A", "cut White"; read if so."""
     start = cur.at
+    comma = cur.take_mark(",")  # "fasten off, A" as well
     cur.at += cur.peek().text.lower() in listed("yarn_called")
-    if take_yarn(cur) is not None and (cur.done or cur.peek().kind == "mark" or cur.is_word("and")):
+    ends = ("mark", "end") if not comma else ("end",)
+    if take_yarn(cur) is not None and (cur.peek().kind in ends or cur.is_word("and") or cur.is_mark(",", ".")):
         return True
+    if comma:
+        cur.at = start
+        return False
     cur.at = start
     cur.take_words("the")
     if read_colour_name(cur) is not None:
