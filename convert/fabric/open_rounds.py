@@ -8,6 +8,9 @@ written whose beginning another page tells.
 
 from __future__ import annotations
 
+from collections.abc import Callable
+from itertools import pairwise
+
 from convert.document.steps import (
     Begin,
     Chain,
@@ -34,6 +37,33 @@ _ELSEWHERE = (TOLD_ELSEWHERE, OTHER_EDGE, UNTOLD, PIECE_EDGE)
 """Why the edge is not known, where the row that makes it was understood and stands elsewhere."""
 TURNS = 24
 """So many turns: a number that many others divide, so that what goes over several of them comes out."""
+_MORE = 13
+"""So many further numbers are tried where a row goes over several turns and does not come out."""
+
+
+def on_open_turns(worked: Callable[[int], Run]) -> Run:
+    """The rows of a part with the first number of turns at which the most of them come out: such rounds hold for every
+    number that suits the rows on them.
+    """
+    best = worked(TURNS)
+    for turns in range(TURNS + 1, TURNS + _MORE):
+        if not _lacks(best):
+            break
+        run = worked(turns)
+        best = run if _known(run) > _known(best) else best
+    return best
+
+
+def _known(run: Run) -> int:
+    return sum(1 for worked in run.results if worked.outcome is not None and worked.outcome.made is not None)
+
+
+def _lacks(run: Run) -> bool:
+    """Whether a row does not come out right on one that goes around an edge that nobody tells."""
+    outcomes = [worked.outcome for worked in run.results if worked.outcome is not None]
+    return any(
+        below.edge.turns and one.made is None and not one.why and not one.unread for below, one in pairwise(outcomes)
+    )
 
 
 def goes_around_open(worker: Worker, step: Repeat) -> bool:
@@ -95,7 +125,7 @@ def turns_for(run: Run, steps: tuple[Step, ...], *, missing: bool) -> int:
     """How often the repeats of a row may be worked all around an edge that nobody tells; 0 where the edge is one whose
     rows were not understood, and the yarn is not joined anew, or is told by a round that is `missing`.
     """
-    return TURNS if not missing and (_joins(steps) or _told_elsewhere(run)) else 0
+    return run.turns if not missing and (_joins(steps) or _told_elsewhere(run)) else 0
 
 
 def _joins(steps: tuple[Step, ...]) -> bool:

@@ -19,6 +19,7 @@ from convert.fabric.jobs import Edge, Outcome
 from convert.fabric.one_row import from_stated, numbers_of, record, sides_here, tried, work_once
 from convert.fabric.onward import Left, begins_on_edge, only_attaches, rows_once_more, rows_untold
 from convert.fabric.open_length import on_open_foundation, open_foundation
+from convert.fabric.open_rounds import TURNS, on_open_turns
 from convert.fabric.order import Line, in_order
 from convert.fabric.own_foundation import on_own_foundation, own_foundation, whole_piece
 from convert.fabric.pattern import row_that_fits
@@ -64,16 +65,19 @@ def work_part(
     """The part in one size. `spoilt` rows (by identity) are taken as unknown; `before` is what the part before left."""
     rows = [row for row in part.rows if works(row, document, size)]
 
-    def worked(chains: int = 0, *, trusted: bool = False) -> Run:
+    def worked(chains: int = 0, *, trusted: bool = False, turns: int = TURNS) -> Run:
         run = Run(document, part, size, values, definitions, document.beginning_chains, memo, spoilt)
-        run.chains, run.trusted = chains, trusted
+        run.chains, run.trusted, run.turns = chains, trusted, turns
         run.sides_before = before.sides if before is not None else None
         run.free = before.free if before is not None else None
         _work_lines(run, rows, before)
         return run
 
     begin = open_foundation(rows)
-    run = worked() if begin is None else on_open_foundation(begin, worked, counted=any(row.stated for row in rows))
+    if begin is None:
+        run = on_open_turns(lambda turns: worked(turns=turns))
+    else:
+        run = on_open_foundation(begin, worked, counted=any(row.stated for row in rows))
     _leave_attached(run)
     memo.histories[part.id, size] = run.history
     memo.edges[part.id, size] = edges_left(run)

@@ -86,6 +86,8 @@ class Run(Struct):
     """The sides of the piece that the part before made."""
     free: Strip | None = None
     """The stitches that a row left free, until yarn is joined there."""
+    turns: int = 0
+    """How often a repeat goes around an edge that nobody tells, to stand for any number."""
     sent: bool = False
     """Of the rows told by another part, the one in work stands on some that are told elsewhere."""
     free_untold: bool = False

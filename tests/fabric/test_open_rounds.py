@@ -30,11 +30,18 @@ def test_each_turn_is_known_and_their_number_stands_for_any() -> None:
     assert ["work told elsewhere", "how often it goes around is left open", ""] == whys(rows)
 
 
-def test_what_does_not_fit_on_such_a_round_is_unknown_and_not_wrong() -> None:
+def test_what_fits_on_no_number_of_turns_is_unknown_and_not_wrong() -> None:
     """Nobody tells how many arches there are, so that no row may be said to leave some."""
-    rows = [ELSEWHERE, ARCHES, "Rnd 7: Ch 1, *sc in each of next 7 ch-8 sps, ch 2; rep from * around, join."]
+    rows = [ELSEWHERE, ARCHES, "Rnd 7: Ch 1, *sc in each of next 41 ch-8 sps, ch 2; rep from * around, join."]
     assert ["", "", ""] == faults(rows)
     assert "?" == made(rows)[-1]
+
+
+def test_the_first_number_of_turns_is_taken_that_suits_the_rows_on_it() -> None:
+    """Twenty-eight arches are four times seven."""
+    rows = [ELSEWHERE, ARCHES, "Rnd 7: Ch 1, *sc in each of next 7 ch-8 sps, ch 2; rep from * around, join."]
+    assert ["?", "28 sc, 28 ch-8 sps", "28 sc, 4 ch-2 sps"] == made(rows)
+    assert [0, 28, 28] == _turns(rows)
 
 
 def test_a_stated_count_makes_the_number_of_turns_known() -> None:
