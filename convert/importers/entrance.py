@@ -11,13 +11,19 @@ from convert.source import Source, Span
 _NO_TEXT = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\x7f\ud800-\udfff\ufffe\uffff]")
 
 
-def admit(source: Source, *, lines: bool = True) -> str:
+_PAGE_BREAK = re.compile("[\x0b\x0c]")
+"""What programs put between the pages when they make a text of printed ones."""
+
+
+def admit(source: Source, *, lines: bool = True, pages: bool = False) -> str:
     """The text of a source without a byte order mark.
 
     Raises `LimitExceeded` where the text or one of its lines is too long, `UnreadableInput` where it holds characters
-    that no text has (a binary file, half a surrogate pair). Without `lines`, a line may be of any length.
+    that no text has (a binary file, half a surrogate pair). Without `lines`, a line may be of any length. With `pages`,
+    breaks between pages are white space.
     """
     text = source.text.removeprefix("\ufeff")
+    text = _PAGE_BREAK.sub(" ", text) if pages else text
     wrong = _NO_TEXT.search(text)
     if wrong:
         span = position(text, wrong.start())

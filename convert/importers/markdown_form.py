@@ -43,7 +43,7 @@ def read_markdown(source: Source, options: ReadOptions) -> Read:
 
     Raises `LimitExceeded` and `UnreadableInput`.
     """
-    head, body, first_line = front_matter(admit(source))
+    head, body, first_line = front_matter(admit(source, pages=True))
     if body.count("\n") > _LINES:
         raise LimitExceeded(f"the text has more than {_LINES:,} lines", hint="Make each part a pattern of its own.")
     loaded, findings = load_yaml(head, 1) if head.strip() else (Located({}), ())

@@ -20,6 +20,7 @@ from convert.importers.typed_filling import draft
 from convert.importers.typed_legend import Legend
 from convert.importers.typed_letter import letter_length, set_aside
 from convert.importers.typed_lines import blocks
+from convert.importers.typed_pages import without_pages
 from convert.importers.typed_parts import opens_work, reads_as_steps
 from convert.importers.typed_repeats import counts_besides, without_doubt
 from convert.importers.typed_sections import gather
@@ -41,7 +42,8 @@ def read_typed(source: Source, options: ReadOptions) -> Read:
 
     Raises `LimitExceeded` and `UnreadableInput`.
     """
-    found = [unit for block in blocks(admit(source)) for unit in units(block)]
+    text, pages, paged = without_pages(admit(source, pages=True))
+    found = [unit for block in blocks(text) for unit in units(block)]
     if not found:
         return Read(source, None, (_empty(),))
     _check_limits(found)
@@ -58,8 +60,8 @@ def read_typed(source: Source, options: ReadOptions) -> Read:
     gathered = draft(sections, context)
     if statement:
         gathered.spans["terms"] = statement.span
-    findings = (*told, *map(_in_plain_words, findings), *gathered.findings, *_missing(gathered))
-    document = with_said_in_rows(replace(_document(gathered, system, source), extra=letter))
+    findings = (*paged, *told, *map(_in_plain_words, findings), *gathered.findings, *_missing(gathered))
+    document = with_said_in_rows(replace(_document(gathered, system, source), extra=(*letter, *pages)))
     return Read(source, document, sorted_findings(findings), gathered.clauses, gathered.verbatim_clauses)
 
 
