@@ -107,9 +107,17 @@ def _figures(strip: Strip, item: CountItem) -> frozenset[int]:
     if item.kind is CountKind.CHAIN:
         return frozenset({_chains(strip), strip.count(lambda c: c.sort == CHAIN)})
     if item.kind is CountKind.GROUP:
-        return frozenset({strip.count(lambda c: bool(c.unit) and c.part == 0)})
+        return frozenset({strip.count(lambda c: bool(c.unit) and c.part == 0), _between_spaces(strip)})
     assert item.of is not None
     return _of_kind(strip, item.of)
+
+
+def _between_spaces(strip: Strip) -> int:
+    """Groups as the eye counts them: "(3 dc, ch 2, 3 dc)" in a corner are two, parted by the space. All around there
+    are as many as spaces, where every stitch stands in a group; 0 where some do not.
+    """
+    alone = strip.count(lambda c: c.sort == STITCH and not c.unit and not c.chains)
+    return 0 if alone else strip.count(lambda c: c.sort == SPACE)
 
 
 def _chains(strip: Strip) -> int:
@@ -120,7 +128,7 @@ def _totals(strip: Strip) -> frozenset[int]:
     stitches = total(strip)
     chains = _chains(strip)
     slips = strip.count(lambda c: c.sort == STITCH and c.kind == "sl-st")
-    figures = {stitches, stitches + chains, stitches - slips}
+    figures = {stitches, stitches + chains, stitches - slips, stitches + strip.count(lambda c: c.sort == SLIP)}
     units = strip.count(lambda c: bool(c.unit) and c.part == 0 and c.unit != "group")
     if units:
         outside = strip.count(lambda c: c.sort == STITCH and (not c.unit or c.unit == "group"))

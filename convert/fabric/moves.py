@@ -99,17 +99,18 @@ def do_skip(worker: Worker, step: Skip) -> None:
             worker.left_beside = left - place.number
         worker.position = worker.base.length
         return
-    if place.which is Which.SAME:
+    slipped = place.of == "sl-st" and worker.base.find(worker.test(place), 0) is None
+    if place.which is Which.SAME or slipped:  # slip stitches that fastened the row before are no stitches of it
         return
-    if place.of == "sl-st" and worker.base.find(worker.test(place), 0) is None:
-        return  # those that fastened the row before are no stitches of it
     if place.what is What.CHAIN and not worker.base.find(lambda c: c.sort == CHAIN, 0) and place.within is None:
         many = worker.number(place.number, step.span)
         into(worker, Place(What.CHAIN, number=many), step.span)
         return
     spaced = worker.spaced
     if place.which is Which.FIRST and place.within is None and _is_behind(worker, place):
-        return
+        place = replace(place, which=Which.NEXT, number=_more_of_first(worker, place))
+        if not place.number:
+            return
     saved, begin = worker.last, worker.position
     if _lies_over_space(worker, place):
         worker.position += 1
@@ -126,6 +127,12 @@ def do_skip(worker: Worker, step: Skip) -> None:
 def _is_behind(worker: Worker, place: Place) -> bool:
     """Whether the first such place of the row is passed."""
     return worker.position > 0 and worker.base.count(worker.test(place), 0, worker.position) > 0
+
+
+def _more_of_first(worker: Worker, place: Place) -> int:
+    """ "Ch 4 (counts as dc and ch 1), sk first 2 sts": the one below the chain is among them, and so many follow."""
+    passed = worker.base.count(worker.test(place), 0, worker.position)
+    return max(0, place.number - passed) if isinstance(place.number, int) else 0
 
 
 def _lies_over_space(worker: Worker, place: Place) -> bool:

@@ -158,7 +158,8 @@ def _whole_line(
         return None
     after = following[0] if following else None
     named = in_capitals(text) and not re.search(r"\d", text) and after is not None and after.kind is Kind.ROW
-    if not (says_make(text) or named) and reads_as_steps(unit.passage):
+    piece = unit.fresh and len(text.split()) == 1 and after is not None and first_number(after) == 1  # "Shell"
+    if not (says_make(text) or named or piece) and reads_as_steps(unit.passage):
         return None
     listed = section in _LISTS and not (after is not None and _ends_list(unit, after, section))
     if after is not None and _is_work(after, () if listed else following[1:], reads_as_steps, opens):

@@ -22,6 +22,7 @@ from convert.document.steps import (
     Join,
     Origin,
     Repeat,
+    Slip,
     Start,
     Step,
     Turn,
@@ -121,7 +122,7 @@ _CHAIN = 3
 def _on_own_chain(steps: Sequence[Step]) -> bool:
     """Whether the steps begin with a foundation chain and work back along it: "Ch 11, sc in 2nd ch from hook"."""
     worked = steps[1] if len(steps) > 1 and isinstance(steps[0], Chain) else None
-    return isinstance(worked, Work) and worked.place is not None and worked.place.origin is Origin.HOOK
+    return isinstance(worked, Work | Slip) and worked.place is not None and worked.place.origin is Origin.HOOK
 
 
 def _pieces(section: Section, context: Context) -> Iterator[tuple[Unit, Passage | None]]:

@@ -25,7 +25,7 @@ from convert.document.steps import (
 from convert.instructions.chains import names_yarn, read_colour_name
 from convert.instructions.cursor import Cursor
 from convert.instructions.on_pieces import takes_limb
-from convert.instructions.place_words import with_words
+from convert.instructions.place_words import FREE, with_words
 from convert.instructions.places import read_place
 from convert.instructions.remarks import remark_follows
 from convert.instructions.yarns import take_yarn, take_yarn_left
@@ -149,7 +149,8 @@ def read_join(cur: Cursor) -> list[Step] | None:
         if place is None:
             cur.at = start
             return None
-    if place is not None and place.which is Which.ANY and not place.words:
+    loops_left = place is not None and place.words.startswith(FREE)
+    if place is not None and (loops_left or (place.which is Which.ANY and not place.words)):
         return [Begin(Start.EDGE, 0, None, place, span=cur.span(start))]  # no round is closed anywhere
     cur.take_words("join")
     by = _by_slip_stitch(cur) if place is not None and cur.is_word("with") else by

@@ -212,7 +212,8 @@ def _last_sentence(cur: Cursor) -> list[CountItem]:
     if whole and (plain or not repeats_in_front(cur, start)) and (_at_end(cur) or _words_behind(cur)):
         return found
     goes_on = before.id == "." and (behind or plain) and (cur.is_mark(".") or _begins_sentence(cur))
-    closed = _at_end(cur) or cur.is_mark("**", "***") or goes_on or (before.id == "." and _only_ended(cur))
+    ended = before.id == "." and cur.is_word("fasten-off")  # "... across. 60 sc", and below "FO. It will curl."
+    closed = _at_end(cur) or cur.is_mark("**", "***") or goes_on or ended or (before.id == "." and _only_ended(cur))
     closed = closed or (made and cur.is_mark(",") and cur.is_word(*_CLOSING, ahead=1))
     if plain and not bare and before.id == "," and cur.is_mark(",") and cur.is_word(*_CLOSING, ahead=1):
         return found

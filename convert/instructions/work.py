@@ -154,6 +154,7 @@ def _behind_stitch(
     manner = read_manner(cur)
     loops = read_bare_loops(cur)
     places = () if loops else read_places(cur)
+    loops = loops or _loops_behind(cur, places)
     if not places and cur.is_word("in", "around", "between"):
         return None
     if places and places[-1].which is Which.FIRST and cur.is_word("total-of") and stitch.id != "sl-st":
@@ -169,6 +170,11 @@ def _behind_stitch(
     other_side = other_side_behind(cur)
     said = [step for step in (yarn or _yarn(cur), manner) if step is not None]  # "1 dc in each st in MC"
     return [other_side, *said, *steps] if other_side is not None else [*said, *steps]
+
+
+def _loops_behind(cur: Cursor, places: tuple[Place, ...]) -> Loops | None:
+    """ "Sc around in FLO": the loops told behind a place that is every stitch."""
+    return read_bare_loops(cur) if places and places[-1].which is Which.EACH else None
 
 
 def _one_by_one(steps: list[Step], span: Span) -> list[Step]:
