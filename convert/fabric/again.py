@@ -27,6 +27,7 @@ from convert.fabric.rows_behind import rows_until
 from convert.fabric.run import Run, WorkedRow
 from convert.fabric.same_names import on_other_stitches
 from convert.fabric.unshaped import is_shaped
+from convert.fabric.until_left import rows_until_left
 from convert.limits import LIMITS
 
 MISSING_ROWS = "rows that are not there"
@@ -94,7 +95,9 @@ def work_again(run: Run, row: Row, again: Again) -> None:
         return
     if len(rows) == 1 and not worded and rows[0][1] not in run.patterns[-1:]:
         run.patterns.append(rows[0][1])
+    left = rows_until_left(run, rows, again.until) if again.until is not None and again.times is None else None
     many, open_end = (len(rows), False) if again.more else _how_many(run, row, again, len(rows))
+    many, open_end = (left, False) if left is not None else (many, open_end)
     numbers = list(numbers_of(run, row))
     outcome: Outcome | None = None
     begun = run.edge.strip
