@@ -37,7 +37,7 @@ def _counted() -> re.Pattern[str]:
 
 
 def counts_left(until: Until, size: int, system: TermSystem) -> tuple[int, Callable[[Cell], bool]] | None:
-    """The number that is to be left in a size, and the test for what is counted; None where the words tell otherwise."""
+    """The number to be left in a size, and the test for what is counted; None where the words tell otherwise."""
     found = _counted().fullmatch(until.words)
     if found is None:
         return None
@@ -77,9 +77,7 @@ def rows_until_left(run: Run, rows: list[tuple[int | None, Row]], until: Until) 
     return found
 
 
-def _worked_to(
-    run: Run, rows: list[tuple[int | None, Row]], number: int, wanted: Callable[[Cell], bool]
-) -> int | None:
+def _worked_to(run: Run, rows: list[tuple[int | None, Row]], number: int, wanted: Callable[[Cell], bool]) -> int | None:
     assert run.edge.strip is not None
     last = first = run.edge.strip.count(wanted)
     for index in range(_MOST):
