@@ -94,6 +94,7 @@ from convert.instructions.moves import (
 )
 from convert.instructions.names import read_renaming, read_same_manner
 from convert.instructions.numbers import read_number
+from convert.instructions.old_singles import read_old_single
 from convert.instructions.on_pieces import read_from_piece, read_joined_with
 from convert.instructions.one_at_a_time import read_one_at_a_time
 from convert.instructions.open_chain import read_open_chain
@@ -481,6 +482,7 @@ READERS: tuple[Reader, ...] = (
     read_loops_across,
     read_along,
     read_edging,
+    read_old_single,
     read_slip,
     read_charted,
     read_work,

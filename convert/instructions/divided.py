@@ -8,6 +8,7 @@ from convert.document.steps import Chain, Ending, EndingKind, Extent, Place, Rep
 from convert.instructions.clusters import read_between
 from convert.instructions.cursor import Cursor
 from convert.instructions.items import Item
+from convert.instructions.moves import read_skip
 from convert.source import NOWHERE, Span
 from convert.trade.words import words
 
@@ -36,7 +37,10 @@ def _divide(cur: Cursor, items: list[Item], last: Work | Slip, place: Place, bet
     """Puts the chains between the stitches of the last step; false where it is not one stitch after the other."""
     span = last.span.to(behind)
     if isinstance(last, Work) and _several(last, place):
-        items[-1:] = _counted(last, place, between, span)
+        passed = _passed_under(cur, between)
+        if place.span == NOWHERE and not passed:
+            return False  # "3 tr" alone may all go into one place
+        items[-1:] = _counted(last, place, (between, *passed), span)
         return True
     if not isinstance(between, Chain):
         return False
@@ -85,19 +89,30 @@ def _by_turns(one: Work, other: Work | Slip, place: Place, between: Chain, span:
 
 
 def _several(step: Work, place: Place) -> bool:
-    """Whether so many places are told, with one stitch in each. "3 tr" alone may all go into one place."""
+    """Whether so many places may be told, with one stitch in each."""
     counted = isinstance(place.number, int) and place.number > 1 and place.which is not Which.EACH
-    counted = counted and place.span != NOWHERE
     return counted and step.each == 1 and not place.also and not place.words
 
 
-def _counted(step: Work, place: Place, between: Step, span: Span) -> list[Item]:
+def _passed_under(cur: Cursor, between: Step) -> list[Step]:
+    """ ", missing 2 stitches under the 2 chain": what is passed under each of the chains."""
+    start = cur.at
+    cur.take_mark(",")
+    skip = read_skip(cur) if isinstance(between, Chain) and cur.is_word("skip") else None
+    under = any(word.id == "under-it" for word in cur.words[start : cur.at])
+    if skip is None or not under or not (cur.done or cur.peek().kind == "mark"):
+        cur.at = start
+        return []
+    return skip
+
+
+def _counted(step: Work, place: Place, between: tuple[Step, ...], span: Span) -> list[Item]:
     assert isinstance(place.number, int)
     first = replace(step, place=replace(place, number=1), said_doubtful=False)
     then = replace(first, place=replace(place, number=1, which=Which.NEXT))
     if place.number == 2:
-        return [first, between, then]
-    return [first, Repeat((between, then), Extent.TIMES, place.number - 1, span=span)]
+        return [first, *between, then]
+    return [first, Repeat((*between, then), Extent.TIMES, place.number - 1, span=span)]
 
 
 def _next(step: Work | Slip, place: Place) -> Work | Slip:

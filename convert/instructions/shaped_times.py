@@ -20,7 +20,7 @@ def shaped_times(cur: Cursor, items: list[Item]) -> bool:
     stitch = next((id for id, words in _SHAPING.items() if takes_sign(cur, words)), None)
     at = row_of_one(items) if stitch is not None else None
     whole = items[at] if at is not None else None
-    number = _times(cur) if isinstance(whole, Work) and whole.stitch not in _SHAPING else None
+    number = so_often(cur) if isinstance(whole, Work) and whole.stitch not in _SHAPING else None
     if not isinstance(whole, Work) or at is None or stitch is None or number is None or not _in_each_row(cur):
         cur.at = start
         return False
@@ -32,7 +32,8 @@ def shaped_times(cur: Cursor, items: list[Item]) -> bool:
 _SHAPING = {"inc": "widen_words", "dec": "narrow_words"}
 
 
-def _times(cur: Cursor) -> int | None:
+def so_often(cur: Cursor) -> int | None:
+    """ "Twice", "3 times": the number, if it stands next."""
     number = times_word(cur)
     if number is None and cur.peek().kind == "num" and cur.is_word("times", ahead=1):
         number = cur.peek().value

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from msgspec.structs import replace
 
-from convert.document.steps import Place, Step, Verbatim, Work
+from convert.document.steps import Place, Step, Verbatim, What, Work
 from convert.instructions.cursor import Cursor
 from convert.instructions.places import read_place
 
@@ -17,6 +17,9 @@ source).
 def read_so_many(cur: Cursor, stitch: str, number: object, start: int) -> list[Step] | None:
     """So many stitches one by one, and behind them how far they come, where the stitch has just been read."""
     behind = cur.at
+    one_by_one = _in_successive(cur, stitch, number, start)
+    if one_by_one is not None:
+        return [one_by_one]
     if not isinstance(number, int) or number < SO_MANY or not cur.take_words("across", "around"):
         return None
     work = Work(stitch, 1, Place(number=number), span=cur.span(start, behind))
@@ -27,6 +30,18 @@ def read_so_many(cur: Cursor, stitch: str, number: object, start: int) -> list[S
         cur.at = behind
         return None
     return [work, Verbatim((cur.text(behind, cur.at),), True, cur.span(behind))]
+
+
+def _in_successive(cur: Cursor, stitch: str, number: object, start: int) -> Work | None:
+    """ "2 dc in successive sts": as many places as stitches, one after the other."""
+    begun = cur.at
+    if cur.take_words("in") and cur.take_listed("successive") and isinstance(number, int):
+        what = What.SPACE if cur.is_word("loop", "space") else What.STITCH
+        if cur.take_words("loop", "space", "stitch") and _ends(cur):
+            place = Place(what, number=number, span=cur.span(begun))
+            return Work(stitch, 1, place, span=cur.span(start))
+    cur.at = begun
+    return None
 
 
 def _ends(cur: Cursor) -> bool:

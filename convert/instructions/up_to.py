@@ -11,6 +11,7 @@ from convert.instructions.items import Item
 from convert.instructions.places import as_space, read_place
 from convert.instructions.said import said_in_row
 from convert.instructions.shaped_times import shaped_times
+from convert.instructions.twice_into import worked_so_often
 from convert.trade.patterns import listed
 from convert.trade.stitches import stitches
 
@@ -20,7 +21,11 @@ def narrowed_behind(cur: Cursor, items: list[Item]) -> bool:
     among it, or what there is besides.
     """
     return bool(items) and (
-        read_extras(cur, items) or shaped_times(cur, items) or stops_before(cur, items) or tells_included(cur, items)
+        read_extras(cur, items)
+        or shaped_times(cur, items)
+        or worked_so_often(cur, items)
+        or stops_before(cur, items)
+        or tells_included(cur, items)
     )
 
 
