@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from msgspec.structs import replace
 
-from convert.document.steps import Chain, Extent, Place, Repeat, Step, What, Which, Work
+from convert.document.steps import Chain, EndingKind, Extent, Place, Repeat, Step, What, Which, Work
 from convert.fabric.faults import RanOut
 from convert.fabric.turns import Doer
 from convert.fabric.worker import Worker
@@ -21,6 +21,31 @@ def one_at_a_time(step: Repeat) -> Repeat:
     also = tuple(replace(other, which=Which.NEXT) for other in each.also)
     first = replace(step.steps[0], place=replace(each, which=Which.NEXT, also=also))
     return replace(step, steps=(first, *step.steps[1:]))
+
+
+def as_they_come(worker: Worker, step: Repeat) -> Repeat:
+    """ "1 sc on each sc, 1 dc on each dc, 3 ch between": the kinds stand by turns in a row, and it begins with the one
+    that comes first.
+    """
+    fitting = step.ending is not None and step.ending.kind is EndingKind.FITTING
+    if not fitting or not worker.flat or worker.position or len(step.steps) != _BY_TURNS:
+        return step
+    one, between, other, behind = step.steps
+    places = [s.place for s in (one, other) if isinstance(s, Work)]
+    tests = [worker.test(place) for place in places if place is not None and _is_next_of_kind(place)]
+    if len(tests) != _HALF or between != behind or not isinstance(between, Chain):
+        return step
+    first, second = (worker.base.find(test, 0) for test in tests)
+    later = first is None or (second is not None and second < first)
+    return replace(step, steps=(other, between, one, behind)) if second is not None and later else step
+
+
+_BY_TURNS, _HALF = 4, 2
+"""The steps of a repeat of two kinds with a chain behind each, and how many of them work into the row."""
+
+
+def _is_next_of_kind(place: Place) -> bool:
+    return place.which is Which.NEXT and place.of is not None and not place.words
 
 
 def works_spread(worker: Worker, step: Repeat, do: Doer) -> bool:

@@ -19,7 +19,7 @@ from convert.document.steps import (
 from convert.fabric.cells import Cell
 from convert.fabric.far_ends import to_far_end
 from convert.fabric.faults import Fault, NotFound, RanOut, Unknown
-from convert.fabric.in_turn import one_at_a_time, works_spread
+from convert.fabric.in_turn import as_they_come, one_at_a_time, works_spread
 from convert.fabric.open_rounds import goes_around_open, turn_around
 from convert.fabric.rounds import to_end, wanted_by
 from convert.fabric.turns import Doer, Turns, note, restore, save
@@ -51,7 +51,7 @@ def do_repeat(worker: Worker, step: Repeat, tail: tuple[Step, ...], do: Doer) ->
     stops_at_edge(worker, step)
     if works_spread(worker, step, do):
         return
-    step = _from_first(worker, one_at_a_time(step))
+    step = _from_first(worker, as_they_come(worker, one_at_a_time(step)))
     gaps = step.place is not None and step.place.what is What.GAP
     if step.extent is Extent.TO_LAST and not gaps and not _ends_in_last(step):
         _to_last(worker, step, do)

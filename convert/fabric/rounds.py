@@ -109,7 +109,7 @@ def to_end(worker: Worker, step: Repeat, tail: tuple[Step, ...], do: Doer) -> No
         most = _as_many_as_fit(worker, step, do, None)
     if most == 0 and step.ending is None and worker.position < worker.base.length and not demands(tail):
         do(worker, step.steps)  # not even once: the step that does not fit tells why
-    lasts = _last_workings(step, tail)
+    lasts = _last_workings(step, tail, flat=worker.flat)
     if step.ending is not None and step.ending.kind is EndingKind.FITTING:
         lasts = first_without_these(lasts, step.steps, begun)
     if not demands(tail) and not any(demands(last) for last in lasts):
@@ -125,7 +125,8 @@ def to_end(worker: Worker, step: Repeat, tail: tuple[Step, ...], do: Doer) -> No
     wanted = wanted_by(worker, step.steps)
     ways = list(product(lasts, range(min(_BACK, most) + 1)))
     if step.ending is not None and step.ending.kind is EndingKind.FITTING:
-        ways.sort(key=lambda way: way[1])  # as many whole workings as there are places for, then as much as fits
+        # As many whole workings as there are places for, then as much as fits; a row that can end with a stitch does.
+        ways.sort(key=lambda way: (worker.flat and not way[0], way[1]))
     for last, fewer in ways:
         before = _worked(worker, step, do, fresh, most - fewer)
         if _tail_fits(worker, last + tail, do):
@@ -173,7 +174,7 @@ def _worked(worker: Worker, step: Repeat, do: Doer, fresh: Saved, times: int) ->
     return save(worker)
 
 
-def _last_workings(step: Repeat, tail: tuple[Step, ...]) -> tuple[tuple[Step, ...], ...]:
+def _last_workings(step: Repeat, tail: tuple[Step, ...], *, flat: bool) -> tuple[tuple[Step, ...], ...]:
     """How the last working may go, the likeliest first: the words say how it ends and leave open where that
     begins.
     """
@@ -186,6 +187,8 @@ def _last_workings(step: Repeat, tail: tuple[Step, ...]) -> tuple[tuple[Step, ..
         return (last, last + passed) if passed else (last,)
     if ending.kind is EndingKind.FITTING:
         cuts = [body[:end] for end in range(len(body) - 1, -1, -1)]
+        if flat and isinstance(body[-1], Chain | Skip):
+            return tuple(dict.fromkeys(map(_up_to_stitch, cuts)))
         if isinstance(body[0], Chain) and not any(isinstance(s, Join) for s in tail):
             # A spiral goes on with the next round's chain: its own last one would be doubled.
             cuts = [cut for cut in cuts if not cut or not isinstance(cut[-1], Chain)]
@@ -222,6 +225,14 @@ def _closes(step: Step) -> bool:
 def _over(passed: tuple[Step, ...], ending: tuple[Step, ...], start: int) -> tuple[Step, ...]:
     """What is passed and the ending: behind chains that replace the whole working, in front of other ones."""
     return passed + ending if start else ending + passed
+
+
+def _up_to_stitch(steps: tuple[Step, ...]) -> tuple[Step, ...]:
+    """The steps without the chains and skipped places at their end: a row ends with a stitch."""
+    end = len(steps)
+    while end and isinstance(steps[end - 1], Chain | Skip):
+        end -= 1
+    return steps[:end]
 
 
 def _is_last_of(body: tuple[Step, ...], ending: tuple[Step, ...]) -> bool:

@@ -15,6 +15,8 @@ from convert.document.steps import (
     Begin,
     Chain,
     ChangeColour,
+    Ending,
+    EndingKind,
     Extent,
     Group,
     Place,
@@ -422,7 +424,8 @@ def read_alternately(cur: Cursor) -> list[Step] | None:
         del cur.findings[marked[0] :], cur.stated[marked[1] :]
         cur.clauses, cur.verbatim = marked[2:]
         return None
-    return [Repeat(steps, Extent.END, span=cur.span(start))]
+    ending = Ending(EndingKind.FITTING) if cur.around is False else None  # the last turn may be cut short
+    return [Repeat(steps, Extent.END, ending=ending, span=cur.span(start))]
 
 
 def read_do_not(cur: Cursor) -> list[Step] | None:

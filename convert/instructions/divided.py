@@ -46,7 +46,8 @@ def _divide(cur: Cursor, items: list[Item], last: Work | Slip, place: Place, bet
         return False
     other = items[-2] if len(items) > 1 else None
     if isinstance(other, Work) and other.place is not None and _stand_by_turns(other.place, place):
-        items[-2:] = [_by_turns(other, last, place, between, other.span.to(behind))]
+        flat = _goes_around(cur) is False
+        items[-2:] = [_by_turns(other, last, place, between, other.span.to(behind), flat=flat)]
         return True
     if _each_in_words(place):
         items[-1] = Repeat((_next_in_words(last, place), between), Extent.END, span=span)
@@ -81,11 +82,12 @@ def _stand_by_turns(one: Place, other: Place) -> bool:
     return bool(_each_once(one) and one.of) and (_each_in_words(other) or (_each_once(other) and other.of != one.of))
 
 
-def _by_turns(one: Work, other: Work | Slip, place: Place, between: Chain, span: Span) -> Repeat:
+def _by_turns(one: Work, other: Work | Slip, place: Place, between: Chain, span: Span, *, flat: bool) -> Repeat:
     """ "1 tr on each tr, 1 dc in each dc, 2 ch between": the two kinds stand by turns, since they are told together."""
     assert one.place is not None
     second = _next_in_words(other, place) if _each_in_words(place) else _next(other, place)
-    return Repeat((_next(one, one.place), between, second, between), Extent.END, span=span)
+    ending = Ending(EndingKind.FITTING) if flat else None  # a row ends with a stitch, and either may be the last
+    return Repeat((_next(one, one.place), between, second, between), Extent.END, ending=ending, span=span)
 
 
 def _several(step: Work, place: Place) -> bool:
