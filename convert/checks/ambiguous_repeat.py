@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from convert.checks.check import Check, Facts, each_of
 from convert.document.records import Row
@@ -10,6 +10,7 @@ from convert.document.steps import Extent, Repeat, Step
 from convert.fabric.readings import goes_around
 from convert.findings import Finding, Severity
 from convert.instructions.repeats import plus
+from convert.source import Span
 
 CHECK = Check(
     "ambiguous-repeat",
@@ -31,10 +32,13 @@ def find(facts: Facts) -> Iterator[Finding]:
     fewer = {
         id(row) for row, worked, _ in facts.each_row() if worked.outcome is not None and worked.outcome.reading.fewer
     }
+    found = [(row, step) for part in facts.document.parts for row in part.rows for step in _doubtful(row.steps)]
+    for read_so in (True, False):
+        alike = [(row, step) for row, step in found if (id(row) in fewer) is read_so]
+        if alike:
+            yield _finding(alike[0][0], alike[0][1], read_so, [step.span for _, step in alike[1:]])
     for part in facts.document.parts:
         for row in part.rows:
-            for step in _doubtful(row.steps):
-                yield _finding(row, step, id(row) in fewer)
             around = next((step for step in row.steps if goes_around(step)), None)
             if around is not None and id(row) in fewer:
                 yield _all_repeated(row, around)
@@ -61,7 +65,8 @@ def _all_repeated(row: Row, step: Step) -> Finding:
     )
 
 
-def _finding(row: Row, step: Repeat, fewer: bool) -> Finding:
+def _finding(row: Row, step: Repeat, fewer: bool, others: Sequence[Span]) -> Finding:
+    """One finding for all repeats that were read alike: a maker who settles one settles them all."""
     said = plus(step.times, -1)
     times = str(said) if isinstance(said, int) else "so many"
     total = times if fewer else str(step.times) if isinstance(step.times, int) else "one more"
@@ -74,6 +79,13 @@ def _finding(row: Row, step: Repeat, fewer: bool) -> Finding:
         step.span,
         expected="a wording that leaves no choice",
         found=f"{times} times",
-        because=f"It was read as {total} times in all.",
+        because=f"It was read as {total} times in all{_so_too(len(others))}.",
         hint=f"Write “{better}”, or “[...] {total} times”.",
+        related=tuple(others),
     )
+
+
+def _so_too(others: int) -> str:
+    if not others:
+        return ""
+    return ", and one more repeat in the same way" if others == 1 else f", and {others} more repeats in the same way"

@@ -1,13 +1,15 @@
-"""What beginning chains stood for in the rows before: a part reads them alike until a count tells otherwise.
+"""What beginning chains stood for in the rows before, and what "6 times" meant: a part reads them alike until a count
+tells otherwise.
 
 Common practice, no source: a pattern that says once that its three chains are no stitch does not say it in every row.
 """
 
 from __future__ import annotations
 
-from convert.document.steps import Chain, Counts, Step
+from convert.document.steps import Chain, Counts, Extent, Repeat, Step
 from convert.fabric.jobs import Edge, Outcome, RowJob
 from convert.fabric.readings import beginning_chain, first_stitch
+from convert.fabric.remembered import remembered
 
 ChainKind = tuple[int, str]
 """The length of a beginning chain, and the stitch that the row begins with."""
@@ -31,6 +33,15 @@ def told(job: RowJob, edge: Edge, outcome: Outcome, *, agreed: bool) -> Counts |
     if counts is None and agreed and outcome.readings > 1 and not outcome.faults:
         counts = outcome.reading.counts
     return counts if counts is not None and not counts.chains else None
+
+
+@remembered
+def says_times(steps: tuple[Step, ...]) -> bool:
+    """Whether a repeat leaves open if it is worked so many times in all, or so many times more."""
+    repeats = [step for step in steps if isinstance(step, Repeat)]
+    return any(
+        (repeat.said_doubtful and repeat.extent is Extent.TIMES) or says_times(repeat.steps) for repeat in repeats
+    )
 
 
 def _chain(steps: tuple[Step, ...], edge: Edge) -> Chain | None:

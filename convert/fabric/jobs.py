@@ -110,6 +110,8 @@ class RowJob(Struct, frozen=True):
     size: int = 0
     held: Counts | None = None
     """What such a beginning chain stood for in the rows before."""
+    all_told: bool = False
+    """Repeats "6 times" of the rows before were six in all, as their counts showed."""
     completes: Strip | None = None
     """What the round of another piece made, as which this one is completed."""
     sides: Sides | None = None

@@ -13,7 +13,7 @@ from convert.fabric.cells import Cell, Loop, Strip
 from convert.fabric.completed import round_of_piece
 from convert.fabric.counts import agrees
 from convert.fabric.earlier import edge_left, keep_last_round, on_that_round, round_named
-from convert.fabric.held import chain_kind, told
+from convert.fabric.held import ChainKind, chain_kind, says_times, told
 from convert.fabric.jobs import Edge, Outcome, RowJob
 from convert.fabric.legs import goes_along
 from convert.fabric.onward import begins_on_free, joined_anew
@@ -53,9 +53,9 @@ def flat_row(run: Run, row: Row) -> bool:
 
 def tried(run: Run, row: Row) -> Outcome:
     """What the row would come to on the edge; the part stays as it is."""
-    before = run.edge, dict(run.held), run.rows_done
+    before = run.edge, dict(run.held), run.rows_done, run.all_told
     outcome = work_once(run, row, last=False)
-    run.edge, run.held, run.rows_done = before
+    run.edge, run.held, run.rows_done, run.all_told = before
     return outcome
 
 
@@ -84,13 +84,16 @@ def work_once(run: Run, row: Row, *, last: bool) -> Outcome:
     steps = steps if like is None else like[1]
     kind = chain_kind(steps, run.edge)
     held = run.held.get(kind) if kind is not None else None
+    repeated = says_times(steps)
+    all_told = repeated and run.all_told
     sides = sides_here(run) if goes_along(steps) else None
     on = (run.edge, run.edge.pending, sides)
     turns = turns_for(run, steps, missing=earlier is not None and run.edge.strip is None)
-    key = (id(row), steps if steps is not row.steps else None, stated, flat, on, held, like, turns)
+    key = (id(row), steps if steps is not row.steps else None, stated, flat, on, held, like, turns, all_told)
     outcome = run.memo.outcomes.get(key)
     labelled = row.label.kind is not RowKind.UNLABELLED
     job = RowJob(steps, stated, flat, run.conventions, run.definitions, held=held, labelled=labelled, turns=turns)
+    job = replace(job, all_told=True) if all_told else job
     job = replace(job, completes=like[0]) if like is not None else job
     if outcome is None:
         outcome = work_row(job, run.edge, sides)
@@ -98,11 +101,7 @@ def work_once(run: Run, row: Row, *, last: bool) -> Outcome:
         with_chain = work_row(replace(job, steps=begun), run.edge, sides) if begun is not None else outcome
         outcome = with_chain if with_chain.made is not None and with_chain.base is not None else outcome
         run.memo.outcomes[key] = outcome
-    if kind is not None:
-        made = outcome.made
-        agreed = made is not None and bool(stated) and all(agrees(made, item, run.size) for item in stated)
-        counts = told(job, run.edge, outcome, agreed=agreed)
-        run.held.update({kind: counts} if counts is not None else {})
+    _learn(run, job, outcome, kind, repeated=repeated)
     run.edge = replace(outcome.edge, untested=True) if run.trusted and opens(row) else outcome.edge
     if outcome.apart:
         run.edge = replace(below, untested=True, pending=None)
@@ -111,6 +110,17 @@ def work_once(run: Run, row: Row, *, last: bool) -> Outcome:
     if any(isinstance(s, FastenOff) for s in steps):
         run.edge = replace(run.edge, turned=False, pending=None)
     return outcome
+
+
+def _learn(run: Run, job: RowJob, outcome: Outcome, kind: ChainKind | None, *, repeated: bool) -> None:
+    """Keeps what the row tells of beginning chains like its own, and of repeats "6 times"."""
+    made = outcome.made
+    agreed = made is not None and bool(job.stated) and all(agrees(made, item, run.size) for item in job.stated)
+    if repeated and agreed and outcome.readings > 1 and not outcome.faults:
+        run.all_told = outcome.reading.fewer
+    counts = told(job, run.edge, outcome, agreed=agreed) if kind is not None else None
+    if kind is not None and counts is not None:
+        run.held[kind] = counts
 
 
 def sides_here(run: Run) -> Sides | None:

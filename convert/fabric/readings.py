@@ -45,7 +45,7 @@ def readings(job: RowJob, edge: Edge) -> tuple[Reading, ...]:
     """Every way to read the row on this edge, the likeliest first."""
     chains = _chain_options(job, edge)
     open_to = any(_doubtful(step) for step in job.steps) or _bare_repeat(job.steps)
-    doubtful = (False, True) if open_to else (False,)
+    doubtful = ((True, False) if job.all_told else (False, True)) if open_to else (False,)
     if not all(said for _, said in chains) and is_leg(job, edge):
         return tuple(Reading(Counts(), True, fewer, leg=True) for fewer in doubtful)
     return tuple(Reading(counts, said, fewer) for fewer, (counts, said) in product(doubtful, chains))

@@ -97,6 +97,8 @@ class Run(Struct):
     tainted: bool = False
     held: dict[tuple[int, str], Counts] = field(default_factory=dict)
     """What beginning chains stood for so far, by their length and the stitch behind them."""
+    all_told: bool = False
+    """Whether repeats "6 times" were six in all so far, where a count told."""
     results: list[WorkedRow] = field(default_factory=list)
     rows_done: int = 0
     chains: int = 0
