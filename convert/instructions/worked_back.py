@@ -1,16 +1,19 @@
-"""Reads stitches told back along a chain: "6 chain, miss 1, working back over the next 5, 1 dc, 3 tr, 1 dtr"."""
+"""Reads stitches told back along a chain: "6 chain, miss 1, working back over the next 5, 1 dc, 3 tr, 1 dtr", and words
+that only lead to them: "ch 6, working back along ch, sc in 2nd ch from hook".
+"""
 
 from __future__ import annotations
 
+import re
 from functools import cache
 
-from convert.document.steps import Chain, Origin, Place, Step, What, Which, Work
+from convert.document.steps import Chain, Origin, Place, Step, Verbatim, What, Which, Work
 from convert.instructions.cursor import Cursor
 from convert.instructions.items import Item
 from convert.instructions.numbers import read_number
-from convert.instructions.phrases import takes_sign
+from convert.instructions.phrases import take_phrase, takes_sign
 from convert.instructions.work import read_work
-from convert.trade.patterns import listed
+from convert.trade.patterns import chain, listed, said, signs
 
 
 def worked_back(cur: Cursor, items: list[Item]) -> list[Step] | None:
@@ -18,6 +21,9 @@ def worked_back(cur: Cursor, items: list[Item]) -> list[Step] | None:
     as the words tell, or more than the chain has.
     """
     chain = items[-1] if items else None
+    led = _led(cur) if isinstance(chain, Chain) and not chain.skipped else None
+    if led is not None:
+        return led
     if not isinstance(chain, Chain) or not isinstance(chain.number, int) or chain.skipped or not _begins(cur):
         return None
     start, stitch = cur.at, cur.stitch
@@ -27,6 +33,32 @@ def worked_back(cur: Cursor, items: list[Item]) -> list[Step] | None:
     if steps is None:
         cur.at, cur.stitch = start, stitch
     return steps
+
+
+def _led(cur: Cursor) -> list[Step] | None:
+    """ "Ch 7, working back along the chain: sc in 2nd ch from hook": words between a chain and the stitches that go
+    back along it, which say so themselves.
+    """
+    start = cur.at
+    if take_phrase(cur, _along_chain()) is None:
+        return None
+    words = cur.text(start, cur.at)
+    end = cur.at
+    cur.take_mark(":", ",")
+    ahead = cur.words[cur.at : cur.at + _NEAR]
+    if cur.at == end and cur.peek().kind not in ("stitch", "num"):
+        ahead = []
+    if not any(word.id == "hook" for word in ahead):
+        cur.at = start
+        return None
+    return [Verbatim((words,), True, cur.span(start))]
+
+
+@cache
+def _along_chain() -> re.Pattern[str]:
+    made = rf"(?:\s(?:{signs('just_now')}\s)?{signs('just_made')})?"
+    noun = rf"(?:{said('the')}\s)?{chain()}(?:[\s-]{said('stitch')})?{made}"
+    return re.compile(rf"{signs('along_leads')}\s{signs('along_ways')}\s{noun}\b", re.IGNORECASE)
 
 
 def _begins(cur: Cursor) -> bool:
