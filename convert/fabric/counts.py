@@ -54,7 +54,7 @@ def agrees(strip: Strip, item: CountItem, size: int) -> bool | None:
         if not groups and not strip.count(lambda c: c.kind == item.of or c.kind.endswith("tog")):
             return None
         made = _of_kind(strip, item.of)
-        return wanted in (made if made != {0} else {groups})
+        return wanted in (made if made != {0} else {groups, groups - _halves(strip)})
     if item.kind is CountKind.SPACE and item.of == CORNER:
         return _corners_agree(strip, item, wanted)
     figures = _figures(strip, item)
@@ -118,6 +118,15 @@ def _between_spaces(strip: Strip) -> int:
     """
     alone = strip.count(lambda c: c.sort == STITCH and not c.unit and not c.chains)
     return 0 if alone else strip.count(lambda c: c.sort == SPACE)
+
+
+def _halves(strip: Strip) -> int:
+    """How many groups at the two ends of a row are half ones, smaller than all between: "9 fans and 2 half fans"."""
+    sizes = [c.size for loop in strip.loops for c, _ in loop.runs if c.unit and c.part == 0]
+    whole = max(sizes, default=0)
+    ends = sum(size < whole for size in (sizes[:1] + sizes[-1:]))
+    smaller = strip.count(lambda c: bool(c.unit) and c.part == 0 and c.size < whole)
+    return ends if ends == smaller else 0
 
 
 def _chains(strip: Strip) -> int:

@@ -49,8 +49,11 @@ def do_slip(worker: Worker, step: Slip) -> None:
 
 
 def _is_on_last(worker: Worker, place: Place) -> bool:
-    """ "Ch 4, sl st in top of dc": the stitch just made, behind chains and where the row below has none of the kind."""
-    if place.what is not What.STITCH or place.which is not Which.NEXT or place.of is None or not worker.pending:
+    """ "Ch 4, sl st in top of dc", "ch 3, sl st in last sc": the stitch just made, behind chains and where the row
+    below has none of the kind.
+    """
+    named = place.what is What.STITCH and place.which in (Which.NEXT, Which.LAST) and place.of is not None
+    if not named or not worker.pending:
         return False
     last = worker.out.last()
     made = last is not None and last.sort == STITCH and last.kind == place.of

@@ -20,6 +20,7 @@ from convert.fabric.onward import begins_on_free, joined_anew
 from convert.fabric.open_length import opens, with_length
 from convert.fabric.open_rounds import turns_for
 from convert.fabric.piece import is_on_foundation, sides_left, sides_of
+from convert.fabric.places import is_workable
 from convert.fabric.rejoined import behind, leave_before_turn, leaves_some, rejoined
 from convert.fabric.row_parts import demands_places, starts_ring
 from convert.fabric.rows import work_row
@@ -105,8 +106,8 @@ def work_once(run: Run, row: Row, *, last: bool) -> Outcome:
     run.edge = replace(outcome.edge, untested=True) if run.trusted and opens(row) else outcome.edge
     if outcome.apart:
         run.edge = replace(below, untested=True, pending=None)
-    run.free = outcome.free or run.free
-    run.free_untold = outcome.free is None and (run.free_untold or leaves_some(steps))
+    outcome = _with_rest_free(run, outcome, stated) if run.on_free else outcome
+    _keep_free(run, outcome, steps)
     if any(isinstance(s, FastenOff) for s in steps):
         run.edge = replace(run.edge, turned=False, pending=None)
     return outcome
@@ -121,6 +122,28 @@ def _learn(run: Run, job: RowJob, outcome: Outcome, kind: ChainKind | None, *, r
     counts = told(job, run.edge, outcome, agreed=agreed) if kind is not None else None
     if kind is not None and counts is not None:
         run.held[kind] = counts
+
+
+def _keep_free(run: Run, outcome: Outcome, steps: tuple[Step, ...]) -> None:
+    """Notes the stitches that a row leaves for a later one."""
+    worked = outcome.made is not None and outcome.made.length > 0 and demands_places(steps)
+    run.on_free = run.on_free and not worked
+    run.free = outcome.free or run.free
+    run.free_untold = outcome.free is None and (run.free_untold or leaves_some(steps))
+
+
+def _with_rest_free(run: Run, outcome: Outcome, stated: tuple[CountItem, ...]) -> Outcome:
+    """The first row on stitches that an earlier one left need not take all of them, where it says how many it makes:
+    the back leaves those of the other front. Common practice, no source.
+    """
+    fault = outcome.faults[0] if len(outcome.faults) == 1 else None
+    if fault is None or fault.code != "stitches-left-over" or outcome.made is None or outcome.base is None:
+        return outcome
+    if not stated or not all(agrees(outcome.made, item, run.size) for item in stated):
+        return outcome
+    left = fault.facts["left"]
+    taken = outcome.base.count(is_workable) - (left if isinstance(left, int) else 0)
+    return replace(outcome, faults=(), free=behind(outcome.base, taken))
 
 
 def sides_here(run: Run) -> Sides | None:
@@ -146,6 +169,7 @@ def _on_free(run: Run, steps: tuple[Step, ...]) -> tuple[Step, ...]:
         return steps
     many = resolved(again.skipped, run.size, run.values) if again is not None else 0
     run.edge, run.free = Edge(behind(run.free, many if isinstance(many, int) else 0), fresh=False, flat=True), None
+    run.on_free = True
     return again.steps if again is not None else steps
 
 

@@ -90,6 +90,8 @@ class Run(Struct):
     """How often a repeat goes around an edge that nobody tells, to stand for any number."""
     sent: bool = False
     """Of the rows told by another part, the one in work stands on some that are told elsewhere."""
+    on_free: bool = False
+    """The work stands on stitches that an earlier row left, and no row has been worked there yet."""
     free_untold: bool = False
     """A row left stitches of an edge that nobody tells: yarn joined behind some of them is joined anywhere."""
     beside: tuple[int, Edge] | None = None

@@ -271,8 +271,23 @@ def _defined(worker: Worker, step: Work, each: int) -> None:
         do_repeat(worker, Repeat((replace(step, place=None),), Extent.END, span=step.span), (), do_steps)
         return
     many = 1 if place is None else worker.number(place.number, step.span)
+    taken = _taken(steps)
+    if each == 1 and taken > 1 and many % taken == 0:
+        many //= taken  # "cable over next 6 sts": the stitches that one takes
     for _ in range(many * each):
         _as_unit(worker, steps, step.stitch, step.span)
+
+
+@remembered
+def _taken(steps: tuple[Step, ...]) -> int:
+    """How many stitches a definition goes over, one after the other; 0 where that is not told by plain numbers."""
+    taken = 0
+    for step in steps:
+        place = step.place if isinstance(step, Work | Skip) else None
+        if place is None or not isinstance(place.number, int) or place.what is not What.STITCH:
+            return 0
+        taken += place.number if place.which is Which.NEXT else 0
+    return taken
 
 
 def _in_one_place(steps: tuple[Step, ...]) -> bool:
@@ -307,7 +322,23 @@ def _group(worker: Worker, step: Group) -> None:
         into(worker, step.place, step.span)
         do_steps(worker, tuple(_placeless(s) for s in step.steps))
         return
+    slipped = _slipped_into(step)
+    if slipped:
+        do_steps(worker, slipped)
+        return
     _repeat_group(worker, Work("group", 1, step.place, span=step.span), step.steps, 1, "group")
+
+
+@remembered
+def _slipped_into(step: Group) -> tuple[Step, ...]:
+    """ "(sl st, ch 3, 3 dc) in next ch-3 sp": slipped into the place, and the rest worked there; empty for others."""
+    first, rest = step.steps[0], step.steps[1:]
+    one = step.place.number == 1 and step.place.which is not Which.EACH
+    if not (one and rest and isinstance(first, Slip) and first.place == Place()):
+        return ()
+    same = Place(step.place.what, Which.SAME, span=step.place.span)
+    moved = (replace(inner, place=same) if isinstance(inner, Work) and inner.place is None else inner for inner in rest)
+    return (replace(first, place=step.place, span=step.span), *moved)
 
 
 def _repeat_group(worker: Worker, step: Work, steps: tuple[Step, ...], each: int, unit: str) -> None:

@@ -12,6 +12,7 @@ from msgspec.structs import replace
 from convert.document.extra import Extra
 from convert.document.located import Located
 from convert.document.records import Part, Remark, Row
+from convert.document.resolving import with_all_sizes
 from convert.importers.author import Author
 from convert.importers.making import split_make
 from convert.importers.markdown_blocks import Block, BlockKind
@@ -19,6 +20,7 @@ from convert.importers.markdown_sections import Chapter, begins_row, rows_apart
 from convert.importers.markdown_text import plain_words
 from convert.importers.measures import words
 from convert.importers.short_labels import in_rounds, with_rounds
+from convert.importers.typed_for_sizes import ForSizes
 from convert.importers.yaml_form import part_without_rows, shaped_row
 from convert.instructions.reader import read_steps, row_label_length
 from convert.source import Passage
@@ -80,7 +82,7 @@ def _part(chapter: Chapter, entry: Located | None, taken: set[str], author: Auth
         part = replace(part_without_rows(entry, taken), make=make or 1)
     else:
         part = part_without_rows(entry, taken)
-    items = [_item(typed, author) for typed in _typed(chapter)]
+    items = _items(chapter, author)
     shapes = (entry.get("shapes") or Located({})).mapping.items()
     for key, shape in sorted(shapes, key=lambda entry: int(entry[0])):
         items.insert(max(0, int(key) - 1), shaped_row(shape, author))
@@ -88,6 +90,19 @@ def _part(chapter: Chapter, entry: Located | None, taken: set[str], author: Auth
     for key, extra in given.mapping.items():
         _add_extra(items, int(key) - 1, tuple(Extra(name, text) for name, text in extra.extras()), extra, author)
     return replace(part, items=tuple(items))
+
+
+def _items(chapter: Chapter, author: Author) -> list[Row | Remark]:
+    """The rows and remarks of a part; a line that only names sizes ("Size L only:") says whose the rows below are."""
+    sized = ForSizes(author.context)
+    ids = [id for id, _ in author.context.sizes]
+    items: list[Row | Remark] = []
+    for typed in _typed(chapter):
+        if typed.kind is BlockKind.PARAGRAPH and not typed.label and sized.takes(typed.words.text):
+            continue
+        item = _item(typed, author)
+        items.append(with_all_sizes(sized.applied(item), ids) if isinstance(item, Row) else item)
+    return items
 
 
 def _add_extra(items: list[Row | Remark], index: int, extra: tuple[Extra, ...], data: Located, author: Author) -> None:

@@ -24,7 +24,7 @@ class ForSizes(Struct):
 
     def takes(self, words: str) -> bool:
         """Whether the words name sizes and nothing else ("SIZE M", "All sizes:"); then they hold from here on."""
-        bare = words.strip(" \t:.–—-()[]")
+        bare = words.strip(" \t:.–—-()[]*_=")
         if means_all(bare):
             self.headed = self.ended = ()
             return bool(self.context.sizes)

@@ -12,7 +12,7 @@ from msgspec.structs import replace
 
 from convert.document.records import Special, TermSystem
 from convert.document.slugs import free_slug
-from convert.document.steps import Chain, Group, Step, Which, Work
+from convert.document.steps import Chain, Group, Skip, Step, Which, Work
 from convert.importers.typed_aliases import OTHER_NAMES, alias, bare_form, meanings
 from convert.importers.typed_signs import speaks_of_stitches
 from convert.importers.typed_units import Unit
@@ -28,15 +28,18 @@ from convert.trade.patterns import said
 from convert.trade.stitches import stitches
 
 _STOP = r"\s?(?::|=|–|—|--|\.{2,}|…|\t|\s{2,}|\s-\s)\s*"
+_OVER = r"(?:worked\s)?over\s[^()]{1,30}"
+"""How many stitches a stitch is worked over, in brackets behind its name."""
 _ENTRY = re.compile(
-    rf"\A(?P<name>\S[^:=(\t]{{0,40}}?)(?:\s*\((?P<short>[^()]{{1,16}})\))?{_STOP}(?P<text>\S.*)\Z", re.DOTALL
+    rf"\A(?P<name>\S[^:=(\t]{{0,40}}?)(?:\s*\((?:{_OVER}|(?P<short>[^()]{{1,16}}))\))?{_STOP}(?P<text>\S.*)\Z",
+    re.DOTALL,
 )
 _NAMED_FIRST = re.compile(
     r"\A(?P<name>[A-Za-z][A-Za-z0-9 -]{1,40}?)\s?"
     r"(?:\((?P<text>.+)\)|[:,–—]\s(?P<after>.+)|\s-\s(?P<dashed>.+))\s*\.?\Z",
     re.DOTALL,
 )
-_EQUATED = re.compile(r"\A[A-Za-z][A-Za-z -]{1,30}?(?:\s?\([^()]{1,16}\))?\s?=\s?\S")
+_EQUATED = re.compile(r"\A(?![Rr]\d)[A-Za-z](?:[A-Za-z -]|(?<=[A-Za-z])\d){1,30}?(?:\s?\([^()]{1,16}\))?\s?=\s?\S")
 _MANY = re.compile(r"[;,]\s?(?=[A-Za-z][\w ().-]{0,24}?\s?(?:=|:|–|—)\s?)")
 _DECREASE = re.compile(r"\s?\d{1,2}\s?tog(?:ether)?\s*\Z", re.IGNORECASE)
 _NAME_WORDS = 5
@@ -116,7 +119,8 @@ def define_named(passage: Passage, context: Context) -> Special | None:
     if match is None or not told:
         return None
     special = define(match, passage.cut(match.start("text")), context)
-    return special if special.steps and (begins or stitch is not None or _in_one_place(special.steps)) else None
+    sure = begins or stitch is not None or _in_one_place(special.steps) or _crosses(special.steps)
+    return special if special.steps and sure else None
 
 
 def explains_beginning(text: str) -> bool:
@@ -145,6 +149,12 @@ def _in_one_place(steps: Sequence[Step]) -> bool:
     only = steps[0] if len(steps) == 1 else None
     place = only.place if isinstance(only, Group | Work) else None
     return place is not None and place.which in (Which.SAME, Which.NEXT) and place.number == 1
+
+
+def _crosses(steps: Sequence[Step]) -> bool:
+    """Whether the steps go back into stitches that they skipped, as a cable does."""
+    back = any(isinstance(s, Work) and s.place is not None and s.place.which is Which.SKIPPED for s in steps)
+    return back and isinstance(steps[0], Skip)
 
 
 def define(match: re.Match[str], definition: Passage, context: Context) -> Special:

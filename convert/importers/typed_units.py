@@ -229,7 +229,8 @@ def _begins_at_line(text: str, begun: int, line: Line, end: int) -> bool:
     begin = text[begun : min(line.offset, begun + _LOOK)].rstrip()
     if _is_known(begin) or (len(begin.split()) <= _HEADING_WORDS and in_capitals(begin)):
         return True
-    if _begins_below(text[begun : line.offset], rest, line) and not _UNFINISHED.search(earlier):
+    below = _begins_below(text[begun : line.offset], rest, line) and not _UNFINISHED.search(earlier)
+    if below or (numbered_length(rest) and _is_first_behind_chain(begin, rest)):
         return True
     if line.wrapped:
         return bool(_SENTENCE_END.search(earlier)) and _is_heading(rest, capitals=False)
@@ -257,6 +258,15 @@ def _begins_below(begun: str, rest: str, line: Line) -> bool:
     return begins_with_chain(rest) and not line.wrapped and _would_head(begun) and kind_of(begun) is Kind.TEXT
 
 
+def _is_first_behind_chain(begun: str, rest: str) -> bool:
+    """Whether a line with nothing but a foundation chain stands above the first numbered row: "ch 4", "1) 6 dc in 4th
+    ch from hook".
+    """
+    first = re.search(r"\d+", rest)
+    short = len(begun.split()) <= _HEADING_WORDS and begins_with_chain(begun)
+    return short and first is not None and int(first.group()) == 1
+
+
 def _follows_on(begun: str, rest: str) -> bool:
     """Whether both begin with a number in front, and the numbers follow on: "3. Sc = 12", "4.-6. ..."."""
     above = [int(number) for number in re.findall(r"\d+", begun[: numbered_length(begun)])]
@@ -278,7 +288,7 @@ def _is_known(text: str) -> bool:
     return len(text) <= _HEADING and section_of(text) is not None
 
 
-DEFINES = re.compile(r"[A-Za-z][A-Za-z -]{1,24}\s?=\s?[\d\w(*\[]")
+DEFINES = re.compile(r"(?![Rr]\d)[A-Za-z](?:[A-Za-z -]|(?<=[A-Za-z])\d){1,24}\s?=\s?[\d\w(*\[]")
 """A stitch or an abbreviation and what it is: "picot = ch 3, sl st in 3rd ch from hook"."""
 
 

@@ -249,12 +249,28 @@ def read_colour(cur: Cursor) -> list[Step] | None:
         changed = True
     if cur.peek().text not in cur.context.colours:
         cur.take_words("the", "colour")
-    named = _yarn(cur, start) if changed else None
+    named = (_numbered_yarn(cur) or _yarn(cur, start)) if changed else None
     if named is None:
         cur.at = start
         return None
+    behind = cur.at
     _when_changed(cur)
+    if cur.rows > 1 and any(
+        word.kind == "num" for word in cur.words[behind : cur.at]
+    ):  # which of several rows it is at the end of
+        told = Verbatim((cur.text(behind, cur.at),), True, cur.span(behind))
+        return [ChangeColour(named, cur.span(start, behind)), told]
     return [ChangeColour(named, cur.span(start))]
+
+
+def _numbered_yarn(cur: Cursor) -> str | None:
+    """ "Colour 2", where the yarns are called by numbers."""
+    if not cur.at or cur.peek().kind != "num" or cur.peek(-1).text.lower() not in listed("yarn_called"):
+        return None
+    if cur.at + 1 < len(cur.words) and cur.peek(1).kind != "mark" and not cur.is_word("in", ahead=1):
+        return None
+    cur.at += 1
+    return cur.text(cur.at - 2, cur.at)
 
 
 def _yarn(cur: Cursor, start: int) -> str | None:
@@ -264,7 +280,7 @@ def _yarn(cur: Cursor, start: int) -> str | None:
     if (
         cur.at > start
         and cur.peek(-1).text == "A"
-        and (stitch or cur.done or cur.peek().kind == "mark" or cur.is_word("and"))
+        and (stitch or cur.done or cur.peek().kind == "mark" or cur.is_word("and", "in"))
     ):
         return "A"
     called = cur.peek().text.lower() in listed("yarn_called")

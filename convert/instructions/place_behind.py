@@ -7,6 +7,7 @@ from msgspec.structs import replace
 from convert.document.steps import Place, What, Which
 from convert.instructions.cursor import Cursor
 from convert.trade.patterns import listed
+from convert.trade.stitches import stitches
 
 
 def _or_space(cur: Cursor, place: Place) -> bool:
@@ -137,6 +138,23 @@ def _take_side(cur: Cursor) -> bool:
         return True
     cur.at = start
     return False
+
+
+def take_round_about(cur: Cursor) -> bool:
+    """Reads the British "round" of "1 raised tr round next tr", which is no round of the work."""
+    entry = stitches().get(cur.peek(-1).id) if cur.is_word("round") else None
+    about = entry is not None and bool(entry.post) and cur.peek().text.lower() in listed("round_about")
+    if not (about and cur.is_word("next", "each", "same", "first", "last", "the", "post", ahead=1)):
+        return False
+    cur.at += 1
+    return True
+
+
+def is_of_middle(cur: Cursor) -> bool:
+    """Whether "of the centre" stands there and names a piece: the ends of its rows are meant, and no stitch of it."""
+    ahead = 2 if cur.is_word("the", ahead=1) else 1
+    ends = cur.at + ahead + 1 >= len(cur.words) or cur.peek(ahead + 1).kind == "mark"
+    return cur.is_word("of") and cur.is_word("centre", ahead=ahead) and ends
 
 
 def _read_below(cur: Cursor) -> int:

@@ -13,7 +13,14 @@ from convert.instructions.cursor import Cursor
 from convert.instructions.just_made import just_made, told_as_made
 from convert.instructions.numbers import read_number
 from convert.instructions.passed import passed, passed_behind, read_passed_at_join, takes_passed
-from convert.instructions.place_behind import elsewhere, formed_of, is_so_anyway, take_closing
+from convert.instructions.place_behind import (
+    elsewhere,
+    formed_of,
+    is_of_middle,
+    is_so_anyway,
+    take_closing,
+    take_round_about,
+)
 from convert.instructions.place_chains import (
     LOOPS,
     beginning_chain,
@@ -69,7 +76,7 @@ def read_place(cur: Cursor, *, preposition: bool = True) -> Place | None:
             return ring
         every = _takes_in_all(cur)
         had = every or cur.take_words("in", "of") > 0
-        if cur.take_word("around"):
+        if cur.take_word("around") or take_round_about(cur):
             had = True
             if not _starts_noun(cur):
                 cur.at = start
@@ -337,7 +344,7 @@ def _with_tail(cur: Cursor, place: Place) -> Place:
             cur.at += 2
             place = replace(place, what=What.CHAIN, which=Which.NTH, origin=Origin.HOOK, nth=place.nth or 1, of=None)
             continue
-        if cur.is_word("of"):
+        if cur.is_word("of") and not (place.what is What.ROW_END and is_of_middle(cur)):
             within = of_foundation(cur, place) or _read_of(cur, place)
             if within is not None:
                 place = within

@@ -292,7 +292,7 @@ def _extra(cur: Cursor, start: int) -> list[CountItem]:
     kind, of, chains = _chain_noun(cur) if space else (CountKind.OTHER, None, None)
     while not space and cur.peek().kind in ("word", "unknown") and cur.at - at < _EXTRA:
         cur.at += 1
-    if cur.at > at and chains != 0 and (cur.done or cur.is_mark(")", "]", ".", ";")):
+    if cur.at > at and chains != 0 and (cur.done or cur.is_mark(")", "]", "}", ".", ";")):
         return [CountItem(1, kind, of if space else cur.text(at, cur.at), chains, span=cur.span(at))]
     cur.at = start
     return []

@@ -57,6 +57,7 @@ from convert.instructions.writing import (
     write_number,
     write_place,
 )
+from convert.source import NOWHERE
 from convert.terms.naming import write_prose
 from convert.trade.patterns import listed
 from convert.trade.stitches import stitches
@@ -199,6 +200,13 @@ def _goes_on(before: Step, step: Step) -> bool:
     said = step.words[0] if isinstance(step, Verbatim) and step.inert and step.words else ""
     if not isinstance(said, str):
         return False
+    if (
+        said
+        and isinstance(before, FastenOff | ChangeColour)
+        and before.span.end_line == step.span.line
+        and before.span != NOWHERE
+    ):
+        return step.span.column == before.span.end_column + 1  # "fasten off A": no comma stood there
     purpose = isinstance(before, Work | Chain | Skip | Slip) and said.split(" ", 1)[0] in listed("told_behind")
     return said[:1] == "(" or purpose
 

@@ -158,3 +158,33 @@ def test_other_lists_and_tables_are_no_rows(body: str) -> None:
     assert done.document is not None
     assert ["Ball"] == [part.name for part in done.document.parts]
     assert ["Ears"] == [section.heading for section in done.document.sections]
+
+
+SIZED = """# Fernlea Cuff
+
+Written in US terms. Sizes: S (M, L)
+
+## Cuff
+
+Ch 12 (14, 16), join.
+
+**Rnd 1:** Ch 1, sc in each ch around, join. 12 (14, 16) sc
+
+*L only:*
+
+**Rnd 2:** Ch 1, 2 sc in first sc, sc in each sc around, join. 17 sc
+
+## Edge
+
+**Rnd 1:** Ch 1, sc in each sc around, join.
+"""
+
+
+def test_a_line_that_names_sizes_holds_for_the_rows_below_it() -> None:
+    """Round 2 is of size L alone; the next part is of all sizes again, and nothing is wrong."""
+    checked = check_source(Source("page.md", SIZED), "markdown", ReadOptions())
+    assert checked.document is not None
+    assert [("Cuff", [(), (), ("l",)]), ("Edge", [()])] == [
+        (part.name, [row.sizes for row in part.rows]) for part in checked.document.parts
+    ]
+    assert [] == [finding.code for finding in checked.findings if finding.severity is Severity.ERROR]
