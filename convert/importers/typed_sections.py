@@ -232,9 +232,16 @@ class _Gatherer:
     def _add_row(self, unit: Unit) -> None:
         if self.current.id in _WORKED and first_number(unit) == 2:
             self._tell_first_row()
-        if self.current.id not in _WORKED and (self.current.id != "special-stitches" or unit.fresh):
+        if self.current.id not in _WORKED and (self.current.id != "special-stitches" or self._leaves_stitches(unit)):
             self._open_work(unit)
         self.current.units.append(unit)
+
+    def _leaves_stitches(self, unit: Unit) -> bool:
+        """Whether a row among the special stitches belongs to none: a blank line stands before it, or it is the first
+        one and begins a piece of work.
+        """
+        begins = first_number(unit) == 1 and self.opens(unit.passage.cut(label_length(unit.passage.text)))
+        return unit.fresh or begins
 
     def _open_work(self, unit: Unit) -> None:
         """Goes back to the part whose numbers the row follows on, or opens a part without a heading."""

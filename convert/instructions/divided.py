@@ -9,23 +9,26 @@ from convert.instructions.clusters import read_between
 from convert.instructions.cursor import Cursor
 from convert.instructions.items import Item
 from convert.instructions.moves import read_skip
+from convert.instructions.phrases import takes_sign
 from convert.source import NOWHERE, Span
 from convert.trade.words import words
 
 
 def divided_all_along(cur: Cursor, items: list[Item]) -> bool:
-    """ "1 dc on each tr, 3 ch between": the chains stand between all the stitches of the row just told of.
+    """ "1 dc on each tr, 3 ch between", "... with ch 3 after each": the chains stand between all the stitches of the
+    row just told of.
 
     In a round they stand behind the last one too; where nothing tells which it is, the words are not read.
     """
-    last = items[-1] if items and "between" in cur.holds else None
+    last = items[-1] if items and (cur.is_word("with") or "between" in cur.holds) else None
     if not isinstance(last, Work | Slip) or last.place is None:
         return False
     start = cur.at
     cur.take_words("with")
     between = read_between(cur)
-    told = between is not None and cur.take_words("between") > 0
+    told = between is not None and (cur.take_words("between") > 0 or takes_sign(cur, "behind_each"))
     cur.take_words("each", "it", "stitch")
+    cur.take_kind("stitch")
     ends = told and (cur.done or cur.peek().kind == "mark")
     if between is None or not ends or not _divide(cur, items, last, last.place, between, cur.span(start)):
         cur.at = start

@@ -41,6 +41,8 @@ class _Spelled(Struct):
     closed: bool = False
     sign: str = ""
     """The mark in front of the first motion."""
+    placed_behind: bool = False
+    """The place may stand behind the bracket of the motions: "(yo, insert hook, pull up a loop) 3 times in same st"."""
     lengthened: bool = False
     """The loop on the hook was drawn up long first, and is one leg of the stitch."""
 
@@ -114,7 +116,7 @@ def read_bracketed_motions(cur: Cursor) -> list[Step] | None:
     if cur.peek().kind != "mark" or not closer or not cur.is_word(*MOTIONS, ahead=1):
         return None
     cur.at += 1
-    spelled = _Spelled([])
+    spelled = _Spelled([], placed_behind=True)
     while _motion(cur, spelled) and not cur.is_mark(closer):
         cur.take_mark(",", ";")
         cur.take_words("and", "then")
@@ -124,6 +126,9 @@ def read_bracketed_motions(cur: Cursor) -> list[Step] | None:
         cur.at = start
         return None
     spelled.legs = [replace(leg) for _ in range(found[0]) for leg in spelled.legs]
+    if not _place_behind(cur, spelled):
+        cur.at = start
+        return None
     cur.take_mark(",", ";")
     cur.take_words("and", "then")
     steps = _read(cur, spelled, start)
@@ -131,6 +136,22 @@ def read_bracketed_motions(cur: Cursor) -> list[Step] | None:
         cur.at = start
         return None
     return steps
+
+
+def _place_behind(cur: Cursor, spelled: _Spelled) -> bool:
+    """Reads the place of all legs behind their bracket; false where a leg has none at all."""
+    spelled.placed_behind = False
+    place = read_place(cur) if cur.is_word("in", "around") else None
+    for index, leg in enumerate(spelled.legs):
+        if leg.place == _UNTOLD:
+            if place is None:
+                return False
+            leg.place = replace(place, which=Which.SAME) if index else place
+    return True
+
+
+_UNTOLD = Place(What.PIECE, words="untold")
+"""The place of a leg that is still to be told."""
 
 
 def _repeats(cur: Cursor, spelled: _Spelled) -> bool:
@@ -168,7 +189,7 @@ def _motion(cur: Cursor, spelled: _Spelled) -> bool:
         spelled.wraps += times or 1
         return True
     if cur.take_words("insert") or _hook_in(cur):
-        return _enters(cur, spelled, read_place(cur))
+        return _enters(cur, spelled, read_place(cur) or (_UNTOLD if spelled.placed_behind else None))
     if not spelled.legs and not spelled.wraps and takes_lengthened(cur):
         spelled.lengthened = True
         return True

@@ -134,6 +134,7 @@ def _behind_stitch(
         if entry is not None and entry.unit and cur.peek(1).kind == "num":
             return unit_of(cur, stitch.id, start)
     behind = _number_behind(cur, number)
+    cur.at += cur.is_word("work") and cur.is_word("together", ahead=1)  # "3 tr worked together"
     if isinstance(number, int) and number > 1 and cur.take_words("together"):
         legs = read_places(cur) or (Place(number=number),)
         return [Decrease(stitch.id, number, tuple(legs), cur.span(start))]

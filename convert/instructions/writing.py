@@ -271,6 +271,8 @@ def _gap(place: Place, wording: Wording) -> Prose:
         return ("same gap",)
     if place.which is Which.EACH and place.within is not None:
         return joined("each gap between ", _noun_plural(place.within, wording))
+    if place.which is Which.EACH and place.of is not None:
+        return joined("each gap between ", counted_term(place.of, wording, 2))
     if place.which is Which.EACH:
         return ("each gap",)
     if place.within is not None:
