@@ -126,7 +126,7 @@ def read_bracketed_motions(cur: Cursor) -> list[Step] | None:
         cur.at = start
         return None
     spelled.legs = [replace(leg) for _ in range(found[0]) for leg in spelled.legs]
-    if not _place_behind(cur, spelled):
+    if not _place_behind(cur, spelled, start):
         cur.at = start
         return None
     cur.take_mark(",", ";")
@@ -138,15 +138,22 @@ def read_bracketed_motions(cur: Cursor) -> list[Step] | None:
     return steps
 
 
-def _place_behind(cur: Cursor, spelled: _Spelled) -> bool:
-    """Reads the place of all legs behind their bracket; false where a leg has none at all."""
+def _place_behind(cur: Cursor, spelled: _Spelled, start: int) -> bool:
+    """Reads the place of all legs behind their bracket; false where a leg has none at all. Where nothing stands in
+    front that "same" could refer to, it is the place that the stitch is worked in.
+    """
     spelled.placed_behind = False
     place = read_place(cur) if cur.is_word("in", "around") else None
+    first = spelled.legs[0].place
+    if place is None:
+        return all(leg.place != _UNTOLD for leg in spelled.legs)
+    if first != _UNTOLD and place.which is not Which.SAME:
+        return False
+    if first == _UNTOLD:
+        anew = place.which is Which.SAME and start == 0
+        first = replace(place, which=Which.NEXT) if anew else place
     for index, leg in enumerate(spelled.legs):
-        if leg.place == _UNTOLD:
-            if place is None:
-                return False
-            leg.place = replace(place, which=Which.SAME) if index else place
+        leg.place = replace(place, which=Which.SAME) if index else first
     return True
 
 
