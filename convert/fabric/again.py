@@ -26,8 +26,8 @@ from convert.fabric.rows_again import (
 from convert.fabric.rows_behind import rows_until
 from convert.fabric.run import Run, WorkedRow
 from convert.fabric.same_names import on_other_stitches
-from convert.fabric.unshaped import is_shaped
-from convert.fabric.until_left import rows_until_left
+from convert.fabric.unshaped import is_shaped, last_turn
+from convert.fabric.until_left import counts_left, rows_until_left
 from convert.limits import LIMITS
 
 MISSING_ROWS = "rows that are not there"
@@ -37,6 +37,9 @@ def _even(run: Run, row: Row, again: Again) -> list[tuple[int | None, Row]]:
     """The row that is worked again and again where the work goes straight on from the edge."""
     if run.edge.strip is None:
         return []
+    if again.until is not None and counts_left(again.until, run.size, run.document.written) is not None:
+        turn = last_turn(run.history) or [one for one in run.history[-1:] if is_shaped(one[1].steps)]
+        return turn if rows_until_left(run, turn, again.until) is not None else []
     if in_pattern(again):
         found = pattern_row(run, lambda one: tried(run, one))
         return [] if found is None else [(None, found)]

@@ -77,7 +77,7 @@ def rows_unshaped(run: Run, row: Row) -> list[tuple[int | None, Row]]:
     if any(not (isinstance(step, Verbatim) and step.inert) for step in rest):
         return []
     again = found[0]
-    meant = rows_meant(run.history, again) if again.first else _last_turn(run.history)
+    meant = rows_meant(run.history, again) if again.first else last_turn(run.history)
     plain = [_plain_row(run, row, one) for _, one in meant]
     many = _how_many(run, row, again, len(meant))
     known = [one for one in plain if one is not None]
@@ -86,7 +86,7 @@ def rows_unshaped(run: Run, row: Row) -> list[tuple[int | None, Row]]:
     return [(None, known[index % len(known)]) for index in range(many)]
 
 
-def _last_turn(history: Sequence[tuple[int | None, Row]]) -> list[tuple[int | None, Row]]:
+def last_turn(history: Sequence[tuple[int | None, Row]]) -> list[tuple[int | None, Row]]:
     """The fewest rows at the end that were worked twice over; none where the last rows all differ."""
     for many in range(1, _MOST_ROWS + 1):
         last, before = history[-many:], history[-2 * many : -many]

@@ -268,6 +268,8 @@ def _rows(cur: Cursor) -> tuple[int, int] | None:
     if named and cur.peek().kind == "num" and cur.is_word("row", "round", ahead=1):
         cur.at += 2
         return -cur.peek(-2).value, -1
+    if named and _takes_this_row(cur):
+        return -1, -1
     if cur.is_word("last", "previous"):
         whole = cur.is_word("previous")
         named = whole and len(cur.peek().text.split()) > 1
@@ -307,6 +309,14 @@ def _rows(cur: Cursor) -> tuple[int, int] | None:
     if not cur.take_words("row", "round") and first.kind == "ord" and not _is_whole_line(cur, first):
         return None
     return first.value, last.value
+
+
+def _takes_this_row(cur: Cursor) -> bool:
+    """ "Repeat this row until ...", "rep this rnd 4 times": the one that was told just before."""
+    meant = cur.is_listed("this_one", -1) and cur.is_word("repeat", ahead=-2) and cur.is_word("row", "round")
+    numbered = cur.peek(1).kind == "num" and not cur.is_word("times", "more", ahead=2)
+    cur.at += meant and not numbered
+    return meant and not numbered
 
 
 def _is_whole_line(cur: Cursor, first: Lexeme) -> bool:

@@ -11,7 +11,7 @@ from convert.document.steps import Again, Place, Step, Which, Work
 from convert.instructions.cursor import Cursor
 from convert.instructions.numbers import read_number
 from convert.instructions.said import said_from
-from convert.instructions.until import read_until
+from convert.instructions.until import read_until, says_until
 from convert.trade.patterns import listed, signs
 from convert.trade.stitches import stitches
 
@@ -26,6 +26,9 @@ def read_even(cur: Cursor) -> list[Step] | None:
     this_row = _row_in(cur, start)
     if this_row is not None:
         return [this_row]
+    as_before = _so_until_left(cur, start)
+    if as_before is not None:
+        return [as_before]
     number = read_number(cur) if cur.peek().kind in ("num", "mark") else None
     rounds = _counted(cur) if number is not None else None
     even = _take_even(cur)
@@ -47,6 +50,19 @@ def read_even(cur: Cursor) -> list[Step] | None:
         cur.at = start
         return None
     return [Again(0, 0, number, until, rounds=rounds, words=said_from(cur, start), span=cur.span(start))]
+
+
+def _so_until_left(cur: Cursor, start: int) -> Again | None:
+    """ "Continue in same manner until 6 sts remain": the rows before, over and over, up to a number of stitches."""
+    behind = cur.at
+    if cur.take_word("manner"):
+        cur.take_mark(",")
+        until = read_until(cur) if says_until(cur) else None
+        counted = until is not None and until.length is None and until.target is None
+        if counted and (cur.done or cur.peek().kind == "mark"):
+            return Again(0, 0, None, until, words=said_from(cur, start), span=cur.span(start))
+    cur.at = behind
+    return None
 
 
 def _row_in(cur: Cursor, start: int) -> Work | None:

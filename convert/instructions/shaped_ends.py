@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
-from convert.document.steps import Decrease, Extent, Place, Repeat, Step, Verbatim, Which, Work
+from convert.document.steps import Again, Decrease, Extent, Place, Repeat, Step, Verbatim, Which, Work
 from convert.instructions.cursor import Cursor
 from convert.instructions.lexicon import Lexeme
+from convert.instructions.repeats import read_times
 from convert.instructions.shaping_words import SHAPING
+from convert.instructions.until import read_until
 from convert.source import Span
 
 _CLOSING = ("turn", "join", "fasten-off", "do-not-turn")
@@ -18,7 +20,7 @@ def read_shaped_ends(cur: Cursor) -> list[Step] | None:
     It must be the row's only work and say which stitch it is. Otherwise it changes what other words tell, and is kept
     as it stands: no increase follows behind the row.
     """
-    if not (cur.is_word("work", "increasing", "decreasing") or cur.peek().id in ("inc", "dec")):
+    if not (cur.is_word("work", "go-on", "increasing", "decreasing") or cur.peek().id in ("inc", "dec")):
         return None
     if "at-each-end" not in cur.holds:
         return None if cur.stitch else _only_work(cur)
@@ -58,7 +60,7 @@ def _change(cur: Cursor) -> list[Step] | None:
 
 def _only_work(cur: Cursor) -> list[Step] | None:
     start = cur.at
-    worked = cur.take_words("work") > 0
+    worked = cur.take_words("work", "go-on") > 0
     even = worked and cur.take_words("manner") > 0
     said = cur.take_kind("stitch") if worked and cur.take_word("in") else None
     if even and said is not None and not _is_shaping(said) and (cur.done or cur.is_mark(".")):
@@ -88,9 +90,33 @@ def _shaped(cur: Cursor, said: Lexeme | None, start: int) -> list[Step] | None:
     if not _at_each_end(cur):
         return None
     where = _where(cur)
+    again = _every_row(cur)
     if not _row_ends(cur):
         return None
-    return [*_written_out(stitch.id, cur.span(start), more=SHAPING[verb.id] == "inc"), *where]
+    return [*_written_out(stitch.id, cur.span(start), more=SHAPING[verb.id] == "inc"), *where, *again]
+
+
+def _every_row(cur: Cursor) -> list[Step]:
+    """ "Of every row until 6 sts remain", "on each row 5 times", "of the next 4 rows": the same row again."""
+    start = cur.at
+    cur.take_words("of", "in")
+    each = cur.take_words("each") > 0
+    if not each and cur.take_words("the", "next"):
+        number = cur.take_kind("num")
+        if number is not None and number.value > 1 and cur.take_words("row", "round"):
+            return [Again(-1, -1, number.value - 1, span=cur.span(start))]
+    if each and cur.take_words("row", "round"):
+        behind = cur.at
+        cur.take_mark(",")
+        until = read_until(cur)
+        found = read_times(cur) if until is None else None
+        if until is not None:
+            return [Again(-1, -1, until=until, span=cur.span(start))]
+        if found is not None and isinstance(found[0], int) and found[0] > 1:
+            return [Again(-1, -1, found[0] - 1, span=cur.span(start))]
+        cur.at = behind
+    cur.at = start
+    return []
 
 
 def _where(cur: Cursor) -> list[Step]:

@@ -67,3 +67,32 @@ def test_a_number_that_is_never_reached_stays_open(until: str) -> None:
 def test_rows_without_shaping_never_come_to_a_number() -> None:
     """A turn of the rows that changes nothing ends the search."""
     assert [True] == [work([START, f"Row 2: {PLAIN}", "Repeat Row 2 until 6 sts remain."])[-1].open_end]
+
+
+@pytest.mark.parametrize(
+    ("line", "left", "many"),
+    [
+        ("Continue in same manner until 6 sts remain.", "2 sc2tog, 4 sc", 6),
+        ("Continue in this manner until 4 sts remain, fasten off.", "2 sc2tog, 2 sc", 7),
+        ("Continue in pattern until there are 8 sts.", "2 sc2tog, 6 sc", 5),
+        ("Continue in sc, decreasing 1 st at each end of every row until 6 sts remain.", "2 sc2tog, 4 sc", 6),
+        ("Work in sc decreasing 1 sc at each end of next 3 rows.", "2 sc2tog, 10 sc", 3),
+        ("Work in sc, decreasing 1 sc at each end of every row 4 times.", "2 sc2tog, 8 sc", 4),
+        ("Rep this row 3 times.", "2 sc2tog, 10 sc", 3),
+    ],
+)
+def test_rows_that_go_on_with_their_shaping(line: str, left: str, many: int) -> None:
+    """The last row is the one that goes on, or the one that the line tells."""
+    found = work([START, NARROW, line])[-1]
+    assert (left, many) == (made([START, NARROW, line])[-1], found.worked)
+
+
+def test_rows_that_take_turns_go_on_in_turn() -> None:
+    """They were worked over and over; a plain row behind a shaped one does not tell which of them go on."""
+    on = "Continue in same manner until 6 sts remain."
+    rows = [START, NARROW, f"Row 3: {PLAIN}"]
+    assert "?" == made([*rows, on])[-1]
+    assert ("2 sc2tog, 4 sc", 9) == (
+        made([*rows, "Rep last 2 rows.", on])[-1],
+        work([*rows, "Rep last 2 rows.", on])[-1].worked,
+    )
