@@ -265,11 +265,9 @@ def _rounds(cur: Cursor, start: int) -> bool | None:
 def _rows(cur: Cursor) -> tuple[int, int] | None:
     """First and last of the rows named."""
     named = cur.take_words("the") > 0
-    if named and cur.peek().kind == "num" and cur.is_word("row", "round", ahead=1):
-        cur.at += 2
-        return -cur.peek(-2).value, -1
-    if named and _takes_this_row(cur):
-        return -1, -1
+    pointed = _pointed_at(cur) if named else None
+    if pointed is not None:
+        return pointed
     if cur.is_word("last", "previous"):
         whole = cur.is_word("previous")
         named = whole and len(cur.peek().text.split()) > 1
@@ -309,6 +307,14 @@ def _rows(cur: Cursor) -> tuple[int, int] | None:
     if not cur.take_words("row", "round") and first.kind == "ord" and not _is_whole_line(cur, first):
         return None
     return first.value, last.value
+
+
+def _pointed_at(cur: Cursor) -> tuple[int, int] | None:
+    """ "(These) 2 rows", "(this) row", behind the first word: counted back from here."""
+    if cur.peek().kind == "num" and cur.is_word("row", "round", ahead=1):
+        cur.at += 2
+        return -cur.peek(-2).value, -1
+    return (-1, -1) if _takes_this_row(cur) else None
 
 
 def _takes_this_row(cur: Cursor) -> bool:
