@@ -95,8 +95,9 @@ def _block(lines: list[tuple[int, str]]) -> Block:
     builder = _Builder()
     starts: list[Line] = []
     for index, (number, line) in enumerate(lines):
-        starts.append(Line(builder.begin_line(), bool(bullets[index]), wrapped[index]))
-        builder.add_line(number, line, marks[index] | bullets[index] | counters[index], strong[index])
+        bullet = set() if wrapped[index] and line[0].isspace() else bullets[index]  # a plus at a break of the line
+        starts.append(Line(builder.begin_line(), bool(bullet), wrapped[index]))
+        builder.add_line(number, line, marks[index] | bullet | counters[index], strong[index])
     return Block(builder.passage(), tuple(starts), frozenset(builder.strong))
 
 

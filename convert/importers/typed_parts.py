@@ -9,7 +9,7 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from convert.document.numbers import Number, PerSize
-from convert.document.records import Label, Part, Remark, Row, RowKind, Special, Worked
+from convert.document.records import Label, Part, Remark, Row, RowKind, Side, Special, Worked
 from convert.document.resolving import with_all_sizes
 from convert.document.slugs import free_slug
 from convert.document.steps import (
@@ -244,6 +244,10 @@ _STOPS = re.compile(r"[().]")
 """What stands around each number of a label: "(4)-(6)", "4. - 6."."""
 
 
+_SIDES = {"RS": Side.RIGHT, "WS": Side.WRONG}
+"""The side that faces the maker, in brackets behind the number: "1 (RS):"."""
+
+
 def _numbered_row(passage: Passage, context: Context, items: Sequence[Row | Remark]) -> RowRead:
     """A row whose label is its number alone. It is a round where it, or the work before it, goes around a ring."""
     length = numbered_length(passage.text)
@@ -261,6 +265,7 @@ def _numbered_row(passage: Passage, context: Context, items: Sequence[Row | Rema
         first,
         None if last == first else last,
         rest,
+        side=next((side for letters, side in _SIDES.items() if letters in passage.text[:length]), None),
         span=passage.span(0, length),
     )
     row = replace(read.row, label=label, said=passage.text, span=passage.whole)

@@ -33,10 +33,8 @@ _TOLD = re.compile(
     rf"(?:\s(?:[:=—–→>-]+|\.{{3}})|:)\s?\d(?:(?!{_PLACED})[\w\s,+()&-]){{0,70}}\Z|\d\s?[>}}]\Z", re.IGNORECASE
 )
 """A count behind a sign at the end of a line, which needs no full stop."""
-_COUNTS = re.compile(r"=\s?\d+(?:\s?[a-z.-]+(?:\s[a-z.-]+)?)?\Z", re.IGNORECASE)
+_COUNTS = re.compile(r"=\s?\d[\w\s,.()+-]{0,60}\Z")
 """A count behind "=", which defines no stitch: "... join with / sl st in first sc = 6 sc"."""
-_OPEN, _CLOSES = re.compile(r"\([^():]{0,60}\Z"), re.compile(r"[^():]{0,60}\)")
-"""A bracket that a break of the line stands in."""
 _UNFINISHED = re.compile(
     r"(?:[,;:&+(\[–—-]|(?<!\*)\*|\b(?:and|then|in|of|the|to|from|with|or|(?-i:an?)|next|each|into|on|at))\Z",
     re.IGNORECASE,
@@ -51,8 +49,8 @@ _SENTENCE = re.compile(
     re.IGNORECASE,
 )
 _NUMBERED = re.compile(
-    r"\A\d{1,3}(?:[.)]?\s?(?:,|-|–|to|and|&)\s?\d{1,3}){0,9}\s?(?:\.--|\.\)|\.|\)|:)(?=\s|\Z)"
-    r"|\A\(\d{1,3}\)?(?:\s?[-–]\s?\(?\d{1,3}){0,1}\)(?=\s+\S)"
+    r"\A\d{1,3}(?:[.)]?\s?(?:,|-|–|to|and|&)\s?\d{1,3}){0,9}\s?(?:\((?:RS|WS)\)\s?)?(?:\.--|\.\)|\.|\)|:)(?=\s|\Z)"
+    r"|\A\(\d{1,3}\)?(?:\s?[-–]\s?\(?\d{1,3}){0,1}\)[:.]?(?=\s+\S)"
 )
 _NAME = r"\A(?P<name>[^\s:].{0,78}?)\s?"
 _PREFIX = re.compile(_NAME + r"(?::|\.{3,}|…)\s*(?=\S|\Z)", re.DOTALL)
@@ -217,14 +215,16 @@ def _begins_at_line(text: str, begun: int, line: Line, end: int) -> bool:
         text[max(begun, line.offset - _LOOK) : line.offset].rstrip(),
     )
     length = label_length(rest)
-    if _OPEN.search(earlier) and _CLOSES.match(rest):
+    if _in_bracket(earlier, rest):
         return False
     if line.bullet or (length and _set_off(rest[:length], earlier)):
         return True
     counts = kind_of(text[begun : begun + _LOOK]) is Kind.ROW and _COUNTS.search(text[line.offset : end].rstrip())
     if (DEFINES.match(rest) and not counts) or (DEFINES.match(text[begun:]) and not line.wrapped):
         return True
-    if rest[0].isupper() and _is_known(text[line.offset : min(end, line.offset + _LOOK)]):
+    if rest[0].isupper() and (
+        _is_known(text[line.offset : min(end, line.offset + _LOOK)]) or _has_again(rest, earlier)
+    ):
         return True
     begin = text[begun : min(line.offset, begun + _LOOK)].rstrip()
     if _is_known(begin) or (len(begin.split()) <= _HEADING_WORDS and in_capitals(begin)):
@@ -267,6 +267,16 @@ def _is_first_behind_chain(begun: str, rest: str) -> bool:
     return short and first is not None and int(first.group()) == 1
 
 
+_BRACKET = 70
+"""The most characters between a break of the line and either end of the bracket that it stands in."""
+
+
+def _in_bracket(earlier: str, rest: str) -> bool:
+    """Whether the line breaks within a bracket: "... turn. (20 dc, / 4 ch-2 sps)"."""
+    before, behind = earlier[-_BRACKET:], rest[:_BRACKET].split("(", maxsplit=1)[0]
+    return before.count("(") > before.count(")") and ")" in behind and ":" not in behind
+
+
 def _follows_on(begun: str, rest: str) -> bool:
     """Whether both begin with a number in front, and the numbers follow on: "3. Sc = 12", "4.-6. ..."."""
     above = [int(number) for number in re.findall(r"\d+", begun[: numbered_length(begun)])]
@@ -302,6 +312,18 @@ def _is_heading(rest: str, *, capitals: bool) -> bool:
     if prefix is None:
         return False
     return (section_of(prefix[0]) is not None and rest[0].isupper()) or (capitals and in_capitals(prefix[0]))
+
+
+def _has_again(rest: str, earlier: str) -> bool:
+    """Whether a line begins that has earlier rows worked again."""
+    return bool(_again().match(rest)) and not _UNFINISHED.search(earlier)
+
+
+@cache
+def _again() -> re.Pattern[str]:
+    """Earlier rows worked again, told in a line of their own: "Rep Rows 2 and 3 ..."."""
+    last = rf"(?:{said('the')}\s)?{said('last')}\s(?:\d+\s)?"
+    return re.compile(rf"{said('repeat')}\s(?:{last}{_ROW_WORD.pattern}|{_ROW_WORD.pattern}\.?\s?\d)", re.IGNORECASE)
 
 
 @cache

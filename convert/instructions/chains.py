@@ -286,6 +286,8 @@ def _colour_follows(cur: Cursor, ahead: int) -> bool:
     ):
         ahead += 1
     word = cur.peek(ahead)
+    if word.text == "A" and cur.peek(ahead + 1).kind == "stitch" and cur.passage.text.isupper():
+        return False  # "JOIN WITH A SL ST": where all is in capitals, an article
     named = word.kind in ("unknown", "word") and (word.text[:1].isupper() or word.text in listed("colours"))
     return word.text in cur.context.colours or (named and (ahead > 1 or _is_letter(word.text)))
 

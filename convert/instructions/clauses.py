@@ -105,7 +105,7 @@ from convert.instructions.outer_marks import with_outer
 from convert.instructions.passes import read_pass
 from convert.instructions.places import read_place
 from convert.instructions.plain import read_plain
-from convert.instructions.references import read_reference
+from convert.instructions.references import joins_clauses, read_reference
 from convert.instructions.remarks import is_inert
 from convert.instructions.repeats import read_how_often, said_repeated, without_first
 from convert.instructions.said import said_from, said_in_row
@@ -125,6 +125,7 @@ from convert.instructions.wraps import wraps_told
 from convert.instructions.wraps_behind import placed_behind_wraps
 from convert.instructions.yarns import read_facing, read_tool
 from convert.limits import LIMITS
+from convert.terms.prose import read_prose
 from convert.trade.patterns import listed
 from convert.trade.stitches import stitches
 
@@ -160,7 +161,8 @@ def _leads_on(cur: Cursor) -> bool:
     """ "... and work the" at the end: the label of the next row stood behind it. "Placing (2 dc, ch 1, 2 dc) in each
     corner": what is placed stands in the bracket.
     """
-    if cur.is_mark("(", "[", ahead=1) and cur.peek().text.lower() in listed("exceptions"):
+    exception = cur.is_mark("(", "[", ahead=1) and cur.peek().text.lower() in listed("exceptions")
+    if exception or joins_clauses(cur):
         cur.at += 1
         return True
     if len(cur.words) - cur.at != 2 or not (cur.is_word("work") and cur.is_word("the", ahead=1)):
@@ -379,6 +381,12 @@ def _bracketed_steps(cur: Cursor, start: int, end: int, outer: list[Item], *, gr
     if place is not None:
         return [Group(steps, place, cur.span(start))] if steps else None
     how = read_how_often(cur, total=True) or said_repeated(cur)
+    told = outer[-1] if outer else None
+    if how is not None and clean and isinstance(told, Work) and explains_shaping(told, steps):
+        outer.pop()  # "inc (2 sc in next st) 6 times": how it is made, and how often
+        words = read_prose(cur.text(start, end + 1), cur.context.system, cur.context.specials)
+        said = Verbatim(words, inert=True, span=cur.span(start, end + 1))
+        return [Repeat((told, said), how.extent, how.times, how.place, span=told.span.to(cur.span(start)))]
     if how is not None and steps:
         if cur.is_word("more", ahead=-2) or cur.is_word("more", ahead=-1):
             how = without_first(how, steps, outer)

@@ -78,6 +78,8 @@ class Cursor(Struct):
     """Stitches that the row explains where it first uses them."""
     partners: dict[int, int] | None = None
     """The closing mark of every bracket, once one has been asked for."""
+    plus_marks: bool | None = None
+    """Whether a plus is a mark of a repeat in this row, once that has been asked."""
     stitch: str = ""
     """The stitch of the last clause that named one."""
     clauses: int = 0

@@ -91,7 +91,8 @@ def read_place_first(cur: Cursor) -> list[Step] | None:
     """ "in next sp work 3 dc, ch 1 and 3 dc"; "in ring, work 12 dc"; "working in BLO, sc in each st"."""
     start = cur.at
     with_stitch = cur.take_words("work") > 0 and cur.peek(1).kind == "stitch" and cur.peek(1).id != "ch"
-    if not cur.is_word("in") or (with_stitch and cur.peek(2).kind != "word"):
+    ring = cur.is_word("form-ring") and cur.is_word("work", ahead=1)  # "into ring work (2 dc, ch 2, 3 dc)"
+    if not (cur.is_word("in") or ring) or (with_stitch and cur.peek(2).kind != "word"):
         cur.at = start  # "work in dc, ..." tells the stitch and no place
         return None
     place = read_place(cur)

@@ -56,7 +56,7 @@ _BODIES = (
     rf"(?P<kind>{_ROW})\.?\s{{0,3}}{_SIGN}(?P<nums>{_NUM})(?P<also>{_ALSO})(?P<aside>{_ASIDE}){_MARKS}(?P<end>:+){_AFTER}",
     rf"(?P<kind>{_ROW}|r)\.?\s{{0,3}}(?P<starts>{_BY_SIZE})\s?(?:[-–—]|to|through)\s?(?P<ends>{_BY_SIZE}|{_NUM})(?P<aside>{_ASIDE}){_MARKS}(?P<end>[:.)—–\-]+){_AFTER}",
     rf"(?P<kind>{_ROW})\.?\s{{0,3}}{_SIGN}(?P<nums>{_NUMS})(?P<aside>{_ASIDE}){_MARKS}(?P<end>[:.)—–\-]+(?!\d)|:(?=\d{{1,3}}\s?[a-z])|{_ARROW}|,(?=\s)|{_COLUMN}|(?=\s){_NO_REPEAT}|(?<=\d)(?=\s{_OF_ROWS})){_AFTER}",
-    rf"(?P<kind>r)\s?(?P<nums>{_NUMS})(?P<aside>{_ASIDE}){_MARKS}(?P<end>[:.)]|[-–—]+(?=\s+[^\d\s=])|{_ARROW}|{_COLUMN}|(?=\s){_NO_REPEAT}(?!\s*[=\-–])|(?<=\d)(?=\s{_OF_ROWS})){_AFTER}",
+    rf"(?P<kind>r)\s?(?P<nums>{_NUMS})(?P<aside>{_ASIDE}){_MARKS}(?P<end>[:.)](?:-+(?=\s))?|[-–—]+(?=\s+[^\d\s=])|{_ARROW}|{_COLUMN}|(?=\s){_NO_REPEAT}(?!\s*[=\-–])|(?<=\d)(?=\s{_OF_ROWS})){_AFTER}",
     rf"(?P<nums>\d{{1,3}})\s{{1,2}}(?P<kind>{_ONE_ROW})(?P<aside>{_ASIDE})(?P<end>\s?:|\s[-–—](?=\s)|(?=\s\((?!\d{{1,4}}\b[^,]{{0,12}}\)))){_AFTER}",
     rf"(?P<nums>\d{{1,3}}\s?[-–—]\s?\d{{1,3}})\s{{1,2}}(?P<kind>{_ROW})(?P<aside>{_ASIDE})(?P<end>\s?:|\s[-–—](?=\s)){_AFTER}",
     rf"(?P<nums>\d{{1,5}}(?:st|nd|rd|th|d)(?:{_JOIN}{_NUM}){{0,40}})\s{{1,3}}(?P<kind>{_ROW})(?P<aside>{_ASIDE})(?:\s+incl(?:usive)?)?{_MARKS}(?P<end>[:.)—–\-]+|;(?=\s+\d)|(?<=S\))(?=\s)|(?=\s+{_WORK})){_AFTER}",

@@ -31,9 +31,12 @@ def is_so_anyway(cur: Cursor, place: Place) -> bool:
         return True
     if (cur.is_word("in", "of") and (_take_last_row(cur) or _take_tile(cur))) or cur.take_words("indicated"):
         return True
-    if place.which in (Which.FIRST, Which.LAST) and _take_this_row(cur):
+    if place.which in (Which.FIRST, Which.LAST, Which.EACH) and _take_this_row(cur):
         return True
     if place.which in (Which.EACH, Which.NEXT) and _following_behind(cur):
+        return True
+    if place.which is Which.NEXT and place.number != 1 and cur.is_word("each") and _ends_behind(cur):
+        cur.at += 1  # "in next 15 sts each"
         return True
     if _or_space(cur, place):
         return True
@@ -216,6 +219,11 @@ def _take_as(cur: Cursor) -> None:
             cur.take_words("stitch", "beginning-chain", "turning-chain")
         if cur.take_mark("-"):
             cur.take_kind("num")
+
+
+def _ends_behind(cur: Cursor) -> bool:
+    """Whether the clause ends behind the word at the position."""
+    return cur.at + 1 >= len(cur.words) or cur.peek(1).kind == "mark"
 
 
 def _take_this_row(cur: Cursor) -> bool:

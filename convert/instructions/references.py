@@ -15,7 +15,7 @@ def read_reference(cur: Cursor) -> list[Item] | None:
     start = cur.at
     if cur.peek().kind in ("num", "stitch", "tog"):
         return None
-    if is_sign(cur):
+    if is_sign(cur) and not joins_clauses(cur):
         sign = cur.peek().id
         cur.at += 1
         mark = Mark(sign, cur.span(start))
@@ -64,6 +64,24 @@ def _take_bare_end(cur: Cursor) -> bool:
         return False
     cur.at += 1
     return True
+
+
+def joins_clauses(cur: Cursor) -> bool:
+    """Whether the sign at the position is the plus of "(sc + inc) x 6", between clauses, and no mark of a repeat."""
+    if cur.peek().id != _PLUS or not cur.at:
+        return False
+    if cur.plus_marks is None:
+        ids = cur.ids
+        refers = any(word == _PLUS and ids[at - 1] in _REFERRING for at, word in enumerate(ids) if at)
+        closed = any(word == _PLUS and ids[at + 1] in _HOW_OFTEN for at, word in enumerate(ids[:-1]))
+        numbered = any(word == _PLUS and ids[at + 2] == "times" for at, word in enumerate(ids[:-2]))
+        cur.plus_marks = refers or closed or numbered
+    return not cur.plus_marks
+
+
+_PLUS = "+"
+_REFERRING = ("from", "to", "between", "repeat", "at", "in")
+_HOW_OFTEN = ("around", "across", "twice", "thrice", "times", "repeat")
 
 
 def _last_time_only(cur: Cursor, start: int) -> Ends | None:

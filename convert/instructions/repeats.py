@@ -111,6 +111,8 @@ def read_times(cur: Cursor) -> tuple[Number, bool, bool] | None:
         number = 1
     if number is None:
         number = read_number(cur)
+        if cur.peek().text in listed("crosses") and cur.peek(1).kind in ("stitch", "tog"):
+            return None  # "*3x sc, inc; rep from * around"
         if number is None or not (cur.take_word("times") or crossed or cur.is_word("more")):
             return None
     more = cur.take_words("more") > 0 or more
@@ -124,7 +126,11 @@ def said_repeated(cur: Cursor) -> HowOften | None:
     """ "(sc, inc) rep 6 times", "[...], repeat around": the word behind a bracket, where it names no mark."""
     start = cur.at
     cur.take_mark(",", "–", "-")
-    how = read_how_often(cur, total=False) if cur.take_words("repeat") else None
+    if cur.take_words("repeat"):
+        how = read_how_often(cur, total=False)
+    else:
+        how = read_how_often(cur, total=True) if cur.at > start else None  # "(sc, inc) - 6 times"
+        how = how if how is not None and how.extent is Extent.TIMES else None
     if how is None:
         cur.at = start
     return how
@@ -144,7 +150,9 @@ def _crosses(cur: Cursor) -> bool:
     """Whether an asterisk multiplies ("* 6"); in "* 6 times" it is the mark where the repeat ends, as it is behind one
     that begins a repeat, and in "*24*" a count stands between two.
     """
-    multiplies = cur.is_mark("*") and cur.peek(1).kind == "num" and not cur.is_word("times", ahead=2)
+    bracketed = cur.at > 0 and cur.is_mark(")", "]", "}", ahead=-1)  # "[sc, inc] * 6 times"
+    told = cur.is_word("times", ahead=2) and not bracketed
+    multiplies = cur.is_mark("*") and cur.peek(1).kind == "num" and not told
     multiplies = multiplies and cur.peek(2).kind not in ("stitch", "tog")  # "ch 2, *1 dc in ring"
     return multiplies and not closes_open(cur, "*") and not is_between_signs(cur)
 

@@ -172,9 +172,21 @@ def _where_it_begins(out: list[Item], before: list[Item]) -> int:
     begin = next((index for index, step in steps if step.span > ended), 0) if ended != NOWHERE else 0
     if not any(isinstance(step, Work | Group | Decrease) for step in out[begin:]):
         begin = 0
+    if begin == 0 and _begins_row(out):
+        begin = 1
     founded = [index for index, step in steps if isinstance(step, Begin) and _is_done_once(step)]
     behind = founded[-1] + 1 if founded else 0
     return max(begin, behind) if behind < len(out) else begin
+
+
+def _begins_row(out: list[Item]) -> bool:
+    """Whether the chain in front begins the row, and is not repeated with it: it says what it counts as, or is one
+    chain in front of a stitch.
+    """
+    chain = out[0] if len(out) > 1 else None
+    if not isinstance(chain, Chain):
+        return False
+    return chain.counts is not None or (chain.number == 1 and isinstance(out[1], Work))
 
 
 def _is_done_once(step: Begin) -> bool:

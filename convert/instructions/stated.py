@@ -92,8 +92,11 @@ def _bracketed(cur: Cursor, closer: str) -> list[CountItem]:
     cur.take_mark(".")
     if not found or not cur.take_mark(closer):
         return []
+    behind = cur.at
+    if cur.take_words("in-all", "total-of") and not (cur.done or cur.is_mark(".", ",", ";") or _begins_sentence(cur)):
+        cur.at = behind
     if cur.peek().kind == "num" or cur.is_word(
-        "times", "twice", "once", "thrice", "in", "around", "across", "each", "to"
+        "times", "twice", "once", "thrice", "in", "around", "across", "each", "to", "form-ring"
     ):
         return []
     if cur.is_mark("*") and cur.peek(1).kind == "num":
@@ -307,7 +310,7 @@ def _one_for_each_size(found: list[CountItem], bare: list[bool], cur: Cursor) ->
     sizes = len(found) if len(found) == cur.sizes else len(cur.context.sizes)
     if len(found) > sizes > 1 and all(bare[: sizes - 1]) and not bare[sizes - 1]:
         first = _one_for_each_size(found[:sizes], bare[:sizes], cur)
-        return [*first, *found[sizes:]]  # those of "(26, 30, 34 hdc, 1 ch-4 sp)"
+        return [*first, *_one_for_each_size(found[sizes:], bare[sizes:], cur)]  # those of "(26, 30, 34 hdc, 1 ch-4 sp)"
     numbers = tuple(i.number for i in found if isinstance(i.number, int))
     each_row = bare[-1:] == [True] and cur.rows == sizes  # "(43, 47, 51)" behind three rows
     last = found[-1]

@@ -64,14 +64,12 @@ def _reaches_down(steps: list[Step]) -> bool:
 
 
 def _clause(cur: Cursor, start: int, *, grouped: bool) -> list[Step] | None:
-    if cur.is_word("beginning") and cur.is_word("with", ahead=1) and cur.peek(2).kind == "num":
-        cur.at += 2  # "start with 6 sc in ring"
-    cur.take_words("work", "the", "then", "more")
+    _lead(cur)
     if cur.is_word("beginning") and "adjustable-ring" in cur.holds:
         cur.take_words("beginning", "with")  # "start with 6 sc in a magic ring"
     if cur.is_word("remaining") and cur.peek(1).kind == "num" and cur.is_word("together", ahead=3):
         cur.at += 1  # "work remaining 3 sc tog"
-    number = read_number(cur) if cur.peek().kind in ("num", "mark") else None
+    number = _so_many(cur)
     if cur.is_mark("-") and number is not None and cur.peek(1).kind == "stitch":
         steps = _made_of(cur, number, start, grouped=grouped)
         if steps is not None:
@@ -99,6 +97,21 @@ def _clause(cur: Cursor, start: int, *, grouped: bool) -> list[Step] | None:
     cur.take_words("stitch")
     cur.at += cur.is_mark("-") and cur.is_word(*_LOOPS, ahead=1)  # "sc-blo"
     return _behind_stitch(cur, stitch, number, start, grouped=grouped)
+
+
+def _lead(cur: Cursor) -> None:
+    """Reads "work the", and the "start with" of "start with 6 sc in ring"."""
+    if cur.is_word("beginning") and cur.is_word("with", ahead=1) and cur.peek(2).kind == "num":
+        cur.at += 2
+    cur.take_words("work", "the", "then", "more")
+
+
+def _so_many(cur: Cursor) -> Number | None:
+    """The number in front of a stitch: "2 dc", "2x dc"."""
+    number = read_number(cur) if cur.peek().kind in ("num", "mark") else None
+    if number is not None and cur.is_word("times") and cur.peek().text in listed("crosses"):
+        cur.at += cur.peek(1).kind == "stitch"
+    return number
 
 
 def _shaped(cur: Cursor, stitch: Lexeme, number: Number | None, start: int) -> list[Step] | None:
@@ -143,8 +156,6 @@ def _behind_stitch(
         return together
     if stitch.id == "sl-st" and cur.is_word("to") and not cur.is_word("join", ahead=1):
         return _slips_to(cur, start)
-    twice = number is None and behind is None and cur.is_word("twice", "thrice") and cur.is_word("in", ahead=1)
-    behind = times_word(cur) if twice else behind
     each = number if number is not None else behind
     between = with_chains_between(cur, stitch.id, each, start)
     if between is None and not grouped:
@@ -154,7 +165,7 @@ def _behind_stitch(
     yarn = _yarn(cur)
     manner = read_manner(cur)
     loops = read_bare_loops(cur)
-    places = () if loops else read_places(cur)
+    places = () if loops else read_places(cur) or (_behind_for(cur) if each is None else ())
     loops = loops or _loops_behind(cur, places)
     if not places and cur.is_word("in", "around", "between"):
         return None
@@ -188,6 +199,16 @@ def _one_by_one(steps: list[Step], span: Span) -> list[Step]:
         return steps
     one = replace(only, place=replace(only.place, number=1))
     return [Repeat((one,), Extent.TIMES, only.place.number, span=span)]
+
+
+def _behind_for(cur: Cursor) -> tuple[Place, ...]:
+    """ "Sc for 3 sts", "sc for next 3 sts": so many places. How many rows are worked is another matter."""
+    ahead = 2 if cur.is_word("next", ahead=1) else 1
+    if not cur.is_word("for") or cur.peek(ahead).kind != "num" or not cur.is_word("stitch", ahead=ahead + 1):
+        return ()
+    cur.at += 1
+    place = read_place(cur, preposition=False)
+    return (place,) if place is not None else ()
 
 
 def _in_all(cur: Cursor, stitch: str, number: Number | None, start: int) -> list[Step] | None:
@@ -257,6 +278,8 @@ def _same_again(cur: Cursor, number: Number, start: int, *, grouped: bool) -> li
 
 def _number_behind(cur: Cursor, number: Number | None) -> Number | None:
     """The number in "sc 5", "dc3": not one that counts how often something is repeated."""
+    if number is None and cur.is_word("once", "twice", "thrice") and cur.is_word("in", ahead=1):
+        return times_word(cur)  # "sc twice in next st"
     if number is not None or cur.peek().kind != "num":
         return None
     if cur.is_word("times", ahead=1) or cur.is_word("more", ahead=1):
