@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import textwrap
 from collections.abc import Iterator, Sequence
 
@@ -84,7 +85,8 @@ class _Page:
             if row is not None:
                 self.lines.append(Line(row, first, len(self.said) - 1, counted))
                 self.said += [""] * (gap - 1)
-        return Text("\n".join(self.said) + "\n", tuple(self.lines), self.words.system)
+        text = _typeset("\n".join(self.said) + "\n", self.hand.form("typography"))
+        return Text(text, tuple(self.lines), self.words.system)
 
     def _head(self) -> None:
         self.said += [self.document.title, ""]
@@ -130,10 +132,9 @@ class _Page:
             elif _is_end(item):
                 yield self._ending(item), None, False
             else:
-                self._own_line(taken[id(item)])
                 for foundation in taken[id(item)].before[:]:
                     if foundation.startswith("\n"):
-                        yield foundation.strip().capitalize() + ".", None, False
+                        yield foundation.strip().capitalize(), None, False
                         taken[id(item)].before.remove(foundation)
                 yield self._line(taken[id(item)], before)
                 before = item
@@ -175,7 +176,9 @@ class _Page:
         if len(steps) > 1 and isinstance(steps[0], Chain) and not _on_chain(steps):
             chain = words.step(steps.pop(0))
         if _on_chain(steps):
-            return Clauses(row, before, "", self._foundation(steps), turn)
+            self.own = ""
+            said = self._foundation(steps)
+            return Clauses(row, [*(["\n" + self.own] if self.own else []), *before], "", said, turn)
         return Clauses(
             row, before, chain, [] if any(isinstance(step, Again) for step in steps) else words.steps(steps), turn
         )
@@ -190,6 +193,9 @@ class _Page:
             said[0] = said[0].replace(
                 " from hook", f" from hook (skipped ch count as {self.words.stitch(chain.counts.stitch)})", 1
             )
+        if self.hand.form("foundation") != "in row":
+            self.own = self.words.chain(chain.number) + ("." if "period" in self.hand.form("foundation") else "")
+            return said
         return [self.words.chain(chain.number), *said]
 
     def _order(self, rows: list[Clauses]) -> None:
@@ -211,9 +217,6 @@ class _Page:
             if form == "end of row before":
                 clauses.body.append(f"{chain}, {self.hand.form('turn')}")
 
-    def _own_line(self, clauses: Clauses) -> None:
-        return
-
     def _line(self, clauses: Clauses, before: Row | None) -> tuple[str, Row, bool]:
         row, hand = clauses.row, self.hand
         if _has(row, Again):
@@ -223,7 +226,9 @@ class _Page:
         count, counted = self._counted(row)
         turn = [hand.form("turn")] if clauses.turn else []
         joiner = hand.form("then")
-        if count and turn and hand.form("count-place") == "before turn" and count[0] in "([{<":
+        if count and hand.form("count-place") == "behind label" and count[0] in "([" and row.label.first is not None:
+            words = f"\0{count}\0" + self._joined([*said, *turn], joiner) + hand.form("stop")
+        elif count and turn and hand.form("count-place") == "before turn" and count[0] in "([{<":
             words = self._joined(said, joiner) + f" {count}, {turn[0]}{hand.form('stop')}"
         else:
             stop = hand.form("stop") or ("." if hand.form("count") == "{c}." and count else "")
@@ -264,6 +269,12 @@ class _Page:
             mark = ": "
         if named.endswith("**") and mark in (": ", ". ", ":", ":\n"):
             named, mark = named[:-2] + mark[0] + "**", mark[1:]
+        if words.startswith("\0"):
+            _, count, words = words.split("\0")
+            if named[-1].isdigit() and not bare:
+                named = f"{named} {count}"
+            else:
+                words = f"{words} {count}"
         bullet = hand.form("bullet") if not bare else ""
         return f"{bullet}{named}{mark}{words}"
 
@@ -422,6 +433,17 @@ class _Page:
                 one, int(form[0]), subsequent_indent=hanging, break_long_words=False, break_on_hyphens=False
             )
         ]
+
+
+def _typeset(text: str, form: str) -> str:
+    """The text with the signs that a word processor puts in."""
+    if form == "curly":
+        return text.replace("'", "’")
+    if form == "nbsp":
+        return re.sub(r"(?<=\d) (?=[a-z])", "\u00a0", text)
+    if form == "fullwidth times":
+        return re.sub(r"(?<=[)\]*\s])x(?=\s?\d)", "×", text)
+    return text.replace(" - ", " — ") if form == "em dash" else text
 
 
 def _rows_of(document: Document) -> list[Row]:

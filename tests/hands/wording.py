@@ -76,6 +76,8 @@ class Words:
             raise Unwritable("no number in a size")
         first, *rest = map(str, values)
         form = self.hand.form("per-size")
+        if form == "{a}, {rest}" and len(values) == 2:
+            form = "{a} ({rest})"
         if "rest:" in form:
             form, rest = form.replace("rest:", "{rest}"), [": ".join(rest) if " (" in form else ":".join(rest)]
         if "/rest/" in form:
@@ -423,7 +425,10 @@ class Words:
         whole = self.alone and figure
         form = self._form(
             notation,
-            lambda form: (whole or notation == "end" or "{around}" not in form) and (figure or "{m" not in form),
+            lambda form: (
+                (whole or notation == "end" or ("{around}" not in form and not form.startswith("{b}")))
+                and (figure or "{m" not in form)
+            ),
         )
         if not figure and "{m" in form:
             form = "({b}) {n} times"
