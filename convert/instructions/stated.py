@@ -201,6 +201,8 @@ def _last_sentence(cur: Cursor) -> list[CountItem]:
         return []
     behind = before.id == "." and cur.is_word("around", "across", "end", ahead=-2)
     found = _items(cur)
+    if before.id in (",", ";") and any(item.kind is CountKind.CHAIN for item in found):
+        return []  # "... in each st across, 1 ch, turn": the next row's chain
     bare = bool(found) and found[-1].kind is CountKind.TOTAL and cur.peek(-1).kind == "num"
     take_aside(cur)
     made = cur.take_words("total-of", "in-all") > 0
