@@ -98,6 +98,8 @@ def _do_before(worker: Worker, step: Step, tail: tuple[Step, ...]) -> None:
         do_step(worker, step)
     except (RanOut, NotFound):
         unread = tail[0] if tail else None
+        if isinstance(unread, Again) and not unread.first and not unread.even:
+            raise Unknown(unread.span, why=TOLD_ELSEWHERE) from None
         aside = isinstance(unread, Verbatim) and str(unread.words[0]).startswith(("(", "["))
         if isinstance(unread, Verbatim) and not unread.inert and not aside:
             raise Unknown(unread.span, why=UNREAD) from None

@@ -25,7 +25,7 @@ _MOST = 5_000
 @cache
 def _counted() -> re.Pattern[str]:
     space, group = said("space", "loop"), signs("groups")
-    named = rf"(?P<stitch>{said('stitch')})|\{{(?P<kind>[\w-]+)\}}|(?P<name>\w+)"
+    named = rf"(?P<stitch>{said('stitch')})|\{{(?P<kind>[\w-]+)\}}|(?P<name>[\w-]+)"
     noun = rf"(?:(?P<space>{space})|(?P<group>{group})|{named})"
     lead, behind = signs("until_there_are"), signs("are_made")
     return re.compile(rf"{signs('until')}\s(?:{lead}\s)?(?P<number>\d+)\s{noun}(?:\s{behind})*", re.IGNORECASE)
@@ -49,7 +49,12 @@ def _meant(step: Repeat) -> tuple[int, Callable[[Cell], bool]] | None:
         return number, lambda cell: cell.size > 1 and cell.part == 0
     if found["stitch"]:
         return number, lambda cell: cell.sort == STITCH
-    return number, lambda cell: cell.sort == STITCH and base_kind(cell.kind) == kind
+    return number, lambda cell: cell.sort == STITCH and _is_called(base_kind(cell.kind), kind)
+
+
+def _is_called(kind: str, name: str) -> bool:
+    """Whether the name is that of the stitch, of one or of several ("6 tufts")."""
+    return name.casefold() in (kind, f"{kind}s", f"{kind}es")
 
 
 def work_until_made(worker: Worker, step: Repeat, do: Doer) -> None:

@@ -7,6 +7,9 @@ a stated count bears them out. Common practice, no source.
 
 from __future__ import annotations
 
+import re
+from functools import cache
+
 from convert.document.steps import Begin, Origin, Place, Repeat, Start, Step, Verbatim, What, Which, Work
 from convert.fabric.cells import Strip
 from convert.fabric.faults import UNTOLD, Unknown
@@ -16,6 +19,7 @@ from convert.fabric.readings import first_stitch
 from convert.fabric.row_parts import demands_places, take_apart
 from convert.fabric.worker import Worker
 from convert.source import Span
+from convert.trade.patterns import said
 
 _TOLD_HERE = (Start.EDGE, Start.ALONG, Start.OTHER_SIDE)
 
@@ -72,9 +76,23 @@ def share_of(worker: Worker, step: Work, each: int) -> int | None:
 
 
 def counts_along(worker: Worker, step: Work, each: int) -> bool:
-    """Whether so many stitches are worked along an edge in all: "work 40 sc evenly down the side"."""
+    """Whether so many stitches are worked in all: "work 40 sc evenly down the side", "work 12 tufts in the row"."""
     place = step.place
+    if place is not None and step.each != 1 and _is_whole_row(place):
+        worker.left = True
+        worker.position = worker.base.length
+        return True
     return worker.untold and place is not None and place.what is What.PIECE and place.which is Which.EACH and each > 1
+
+
+def _is_whole_row(place: Place) -> bool:
+    """Whether the row that is worked is told as the place: the stitches are those that it has in all."""
+    return place.what is What.PIECE and place.which is Which.NEXT and _row().fullmatch(place.words) is not None
+
+
+@cache
+def _row() -> re.Pattern[str]:
+    return re.compile(rf"{said('the')}\s{said('row', 'round')}", re.IGNORECASE)
 
 
 def into_anywhere(worker: Worker, place: Place, span: Span) -> int:

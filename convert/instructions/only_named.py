@@ -7,6 +7,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 from functools import cache
+from itertools import chain
 
 from convert.document.records import Special
 from convert.document.slugs import slug
@@ -26,7 +27,8 @@ def named_in_passing(body: Passage, context: Context) -> tuple[Special, ...]:
     knot; repeat, making 12 knots in all".
     """
     found: dict[str, Special] = {}
-    for name, plural, start in (*_bracketed(body, context), *_compounds(body, context), *_made(body, context)):
+    told = (read(body, context) for read in (_bracketed, _compounds, _made, _counted))
+    for name, plural, start in chain.from_iterable(told):
         id = slug(name)
         if id and not any(special.id == id for special in context.specials):
             span = body.span(start, start + len(name))
@@ -81,15 +83,37 @@ def _made(body: Passage, context: Context) -> _Found:
         yield name, counted[1].lower(), match.start(1)
 
 
+def _counted(body: Passage, context: Context) -> _Found:
+    """ "Draw a loop through ...; repeat until you have made 6 tufts": the name of what the motions make."""
+    match = _until_made().search(body.text)
+    if match is None or not _motion().search(body.text, 0, match.start()):
+        return
+    plural = match[1].lower()
+    if all(_is_unknown(name, context, piece=True) for name in (plural, plural[:-1])):
+        yield plural[:-1], plural, match.start(1)
+
+
+@cache
+def _until_made() -> re.Pattern[str]:
+    number = rf"(?:\d+|{either(number_words())})"
+    return re.compile(rf"\b{signs('until')}\s{signs('until_there_are')}\s{number}\s([a-z]{{3,15}}s)\b", re.IGNORECASE)
+
+
+@cache
+def _motion() -> re.Pattern[str]:
+    return re.compile(rf"\b{said('draw-up', 'insert', 'yarn-over')}\b", re.IGNORECASE)
+
+
 @cache
 def which_makes() -> re.Pattern[str]:
     """ "Which makes a knot", with the name as its group."""
     return re.compile(rf"\b{either(table('asides')['results'])}\s{said('the')}\s([a-z]{{3,16}})\b", re.IGNORECASE)
 
 
-def _is_unknown(word: str, context: Context) -> bool:
+def _is_unknown(word: str, context: Context, *, piece: bool = False) -> bool:
+    """Whether the word is none of the tables; with `piece` also one for a piece of work, as a motif ("star") is."""
     found = lexemes(word, context.system, context.specials)
-    return len(found) == 1 and found[0].kind == "unknown"
+    return len(found) == 1 and (found[0].kind == "unknown" or (piece and found[0].id == "piece"))
 
 
 def _is_new_stitch(name: str, context: Context) -> bool:

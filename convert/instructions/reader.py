@@ -25,6 +25,7 @@ from convert.instructions.said import with_terms
 from convert.instructions.settling import settle
 from convert.instructions.size_names import read_sizes, sizes_in_front
 from convert.instructions.slips import slips_in
+from convert.instructions.spelled_rows import with_spelled
 from convert.instructions.stated import read_stated
 from convert.instructions.stated_asides import spaces_between
 from convert.instructions.stated_midway import with_midway
@@ -172,7 +173,7 @@ def _read(
     cur.around = label.kind.is_round
     cur.rows = len(label.numbers) or (label.repeat if isinstance(label.repeat, int) else 1)
     cur.last_row = label.numbers[-1] if label.numbers and label.ends is None else 0
-    steps = with_ring(settle(read_items(cur), cur), cur)
+    steps = with_spelled(with_ring(settle(read_items(cur), cur), cur), cur)
     steps = with_rest_left(with_count_told(steps, cur)) if cur.alone else with_count_told(steps, cur)
     steps = all_along(steps, body, context) if label.kind is not RowKind.UNLABELLED else steps
     if named:
