@@ -10,6 +10,7 @@ from convert.document.records import Part, Remark, Row, RowKind, Worked
 from convert.document.steps import Begin, Join, Place, Start, Turn, Verbatim, Work
 from convert.document.walking import each
 from convert.instructions.label import label_match
+from convert.instructions.rings import works_into_ring
 
 _AROUND = (Start.ADJUSTABLE_RING, Start.CHAIN_RING, Start.OTHER_SIDE)
 
@@ -68,8 +69,10 @@ def _is_next(row: Row) -> bool:
 
 
 def _goes_around(row: Row) -> bool:
-    return any(begin.start in _AROUND for begin in each(row.steps, Begin)) or any(
-        isinstance(step, Join) for step in row.steps
+    return (
+        any(begin.start in _AROUND for begin in each(row.steps, Begin))
+        or any(isinstance(step, Join) for step in row.steps)
+        or works_into_ring(row.steps)
     )
 
 

@@ -43,6 +43,7 @@ from convert.importers.typed_yarn import yarn_apart
 from convert.instructions.label import numbers_in
 from convert.instructions.plain import worked_in
 from convert.instructions.reader import Context, RowRead, read_row, read_steps, row_label_length, with_specials
+from convert.instructions.rings import works_into_ring
 from convert.source import Passage
 from convert.terms.prose import read_prose
 
@@ -259,6 +260,7 @@ def _numbered_row(passage: Passage, context: Context, items: Sequence[Row | Rema
         isinstance(s, Join) or (isinstance(s, Begin) and s.start in (Start.CHAIN_RING, Start.ADJUSTABLE_RING))
         for s in steps
     )
+    ring = ring or works_into_ring(tuple(steps))
     goes_on = context.around and not any(isinstance(step, Chain | Begin | Turn) for step in steps)
     label = Label(
         RowKind.ROUND if ring or goes_on else RowKind.ROW,

@@ -71,6 +71,7 @@ def read_place(cur: Cursor, *, preposition: bool = True) -> Place | None:
         return joined_at
     if preposition:
         chains = cur.peek().text.lower() in listed("around_chains")
+        over = _over_the_chain(cur)
         ring = _read_ring(cur, start)
         if ring is not None:
             return ring
@@ -93,9 +94,16 @@ def read_place(cur: Cursor, *, preposition: bool = True) -> Place | None:
         cur.at = noun
         return told_in_words(cur, start)
     if preposition:
+        place = replace(place, what=What.SPACE) if over and place.what is What.CHAIN else place
         place = _as_space(place) if chains else _all_of(place) if every else place
     place = _with_tail(cur, place)
     return replace(place, span=cur.span(start))
+
+
+def _over_the_chain(cur: Cursor) -> bool:
+    """ "8 sc over the ch": the space that some chains make, and none of them."""
+    over = cur.peek().text.lower() in listed("over_spaces") and cur.is_word("the", ahead=1)
+    return over and cur.peek(2).id == "ch" and cur.peek(3).kind not in ("num", "ord") and not cur.is_mark("-", ahead=3)
 
 
 def _read_ring(cur: Cursor, start: int) -> Place | None:

@@ -20,7 +20,7 @@ from convert.instructions.names import names_behind, told_by_steps
 from convert.instructions.one_at_a_time import with_rest_left
 from convert.instructions.only_named import named_in_passing
 from convert.instructions.passes import is_only_back, is_way_back
-from convert.instructions.rings import with_ring, with_short_ring
+from convert.instructions.rings import with_ring, with_round_for_around, with_short_ring
 from convert.instructions.said import with_terms
 from convert.instructions.settling import settle
 from convert.instructions.size_names import read_sizes, sizes_in_front
@@ -167,7 +167,8 @@ def _read(
     known = context.specials
     named = (*by_wraps(body, context), *named_in_passing(body, context))
     context = with_specials(context, named) if named else context
-    cur = Cursor(body, with_short_ring(lexemes(body.text, context.system, context.specials), label, context), context)
+    words = with_short_ring(lexemes(body.text, context.system, context.specials), label, context)
+    cur = Cursor(body, with_round_for_around(words), context)
     cur.defined += named
     cur.sizes = len(sizes)
     cur.around = label.kind.is_round

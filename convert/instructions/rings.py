@@ -59,6 +59,25 @@ _SHORT = ("MC", "mc", "Mc")
 _TAKES_UP = ("with", "to", "change", "join", "attach", "the", "fasten-off", "cut")
 
 
+def with_round_for_around(words: list[Lexeme]) -> list[Lexeme]:
+    """The words with "round" as "around" behind what is worked into each: "1 dc in each st round, join"."""
+    found = list(words)
+    for at, word in enumerate(words):
+        ends = at + 1 == len(words) or words[at + 1].kind == "mark"
+        if word.text.lower() != _ROUND or not ends or at < _BEHIND:
+            continue
+        placed = words[at - 1].kind == "stitch" or words[at - 1].id in ("stitch", "space", "loop")
+        if placed and any(before.id == "each" for before in words[max(0, at - _FAR) : at - 1]):
+            found[at] = word._replace(kind="word", id="around")
+    return found
+
+
+_ROUND = "round"
+_BEHIND = 2
+_FAR = 6
+"""How many words in front of it "each" may stand."""
+
+
 def _is_ring(word: Lexeme) -> bool:
     return word.kind == "word" and word.id == "adjustable-ring"
 

@@ -142,6 +142,7 @@ def _behind_stitch(
     cur: Cursor, stitch: Lexeme, number: Number | None, start: int, *, grouped: bool
 ) -> list[Step] | None:
     """What follows the stitch: a number, "tog", chains in between, places."""
+    _pass_other_name(cur, stitch)
     if cur.is_word("of") and (number is None or number == 1):
         entry = stitches().get(stitch.id)
         if entry is not None and entry.unit and cur.peek(1).kind == "num":
@@ -182,6 +183,12 @@ def _behind_stitch(
     other_side = other_side_behind(cur)
     said = [step for step in (yarn or _yarn(cur), manner) if step is not None]  # "1 dc in each st in MC"
     return [other_side, *said, *steps] if other_side is not None else [*said, *steps]
+
+
+def _pass_other_name(cur: Cursor, stitch: Lexeme) -> None:
+    """ "Crab stitch (reverse sc)": the stitch once more, by another name."""
+    if cur.is_mark("(") and cur.is_mark(")", ahead=2) and cur.peek(1).kind == "stitch" and cur.peek(1).id == stitch.id:
+        cur.at += 3
 
 
 def _loops_behind(cur: Cursor, places: tuple[Place, ...]) -> Loops | None:

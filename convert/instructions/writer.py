@@ -233,7 +233,8 @@ def _work(step: Work, inner: InRow) -> Prose:
     if entry is not None and entry.takes > 1 and isinstance(place.number, int) and place.which is Which.NEXT:
         taken = replace(place, number=place.number * entry.takes)
         return joined(many, stitch, " over ", write_place(taken, wording))
-    each = "each of " if place.which is Which.NEXT and many and not is_one(place.number) else ""
+    counted = place.which in (Which.NEXT, Which.LAST, Which.FIRST)
+    each = "each of " if counted and many and not is_one(place.number) else ""
     between = " " if place.what is What.ROW_END and place.which is Which.ANY else f" {preposition(place)} {each}"
     return joined(many, stitch, between, write_place(place, wording, ending=inner.ending))
 
