@@ -4,8 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from msgspec.structs import replace
-
 from convert.checks.check import Check, Facts, each_of
 from convert.document.records import Row
 from convert.document.steps import Extent, Repeat, Step
@@ -34,13 +32,9 @@ def find(facts: Facts) -> Iterator[Finding]:
     fewer = {
         id(row) for row, worked, _ in facts.each_row() if worked.outcome is not None and worked.outcome.reading.fewer
     }
-    rows = [row for part in facts.document.parts for row in part.rows]
-    found = [(row, step) for row in rows for step in _doubtful(row.steps) if step.said_doubtful]
-    enclosed = [(row, step) for row in rows for step in _doubtful(row.steps) if step.said_total and id(row) in fewer]
+    found = [(row, step) for part in facts.document.parts for row in part.rows for step in _doubtful(row.steps)]
     for read_so in (True, False):
         alike = [(row, step) for row, step in found if (id(row) in fewer) is read_so]
-        if not read_so:
-            alike += [(row, replace(step, times=plus(step.times, 1))) for row, step in enclosed]
         if alike:
             yield _finding(alike[0][0], alike[0][1], read_so, [step.span for _, step in alike[1:]])
     for part in facts.document.parts:
@@ -53,7 +47,7 @@ def find(facts: Facts) -> Iterator[Finding]:
 def _doubtful(steps: tuple[Step, ...]) -> Iterator[Repeat]:
     for step in steps:
         if isinstance(step, Repeat):
-            if (step.said_doubtful or step.said_total) and step.extent is Extent.TIMES:
+            if step.said_doubtful and step.extent is Extent.TIMES:
                 yield step
             yield from _doubtful(step.steps)
 

@@ -229,10 +229,6 @@ class Repeat(Placed, frozen=True, eq=False):
     said_doubtful: bool = False
     """The wording gave the number of times and left open whether the first working is among them."""
     span: Span = NOWHERE
-    said_total: bool = False
-    """Marks stand around the body, and so many times behind it: "(sc, inc) repeat 6 times" is six in all, if not one
-    more.
-    """
     said_bare: bool = False
     """No bracket stands around what is repeated: in "2 sc, inc x 6" it may be all that stands before."""
 

@@ -11,6 +11,7 @@ from collections.abc import Sequence
 from msgspec.structs import replace
 
 from convert.document.records import Document, Remark, Row
+from convert.fabric.held import says_times
 from convert.fabric.proving import SizeRun
 from convert.fabric.readings import otherwise
 from convert.fabric.row_parts import body_start
@@ -19,12 +20,18 @@ from convert.fabric.row_parts import body_start
 def as_worked(document: Document, runs: Sequence[SizeRun]) -> Document:
     """The same document where no row was read otherwise than it literally says, or not so in every size."""
     readings: dict[int, set[bool]] = {}
+    told: set[bool] = set()
     for run in runs:
         for worked in run.rows:
             for row, outcome in worked.each or ((worked.row, worked.outcome),):
-                if outcome is not None:
-                    readings.setdefault(id(row), set()).add(outcome.reading.fewer)
+                if outcome is None:
+                    continue
+                readings.setdefault(id(row), set()).add(outcome.reading.fewer)
+                if outcome.made is not None and says_times(row.steps):
+                    told.add(outcome.reading.fewer)
     found = {row for row, taken in readings.items() if taken == {True}}
+    if told == {True}:  # what no row could show is meant as in all rows that show it
+        found |= {id(row) for part in document.parts for row in part.rows if says_times(row.steps)}
     if not found:
         return document
     parts = tuple(replace(part, items=tuple(_said(item, found) for item in part.items)) for part in document.parts)

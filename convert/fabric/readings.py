@@ -94,7 +94,7 @@ def _doubtful(step: Step) -> bool:
         return step.said_doubtful
     if not isinstance(step, Repeat):
         return False
-    return step.said_doubtful or step.said_total or _may_count_spaces(step) or any(_doubtful(s) for s in step.steps)
+    return step.said_doubtful or _may_count_spaces(step) or any(_doubtful(s) for s in step.steps)
 
 
 def _may_count_spaces(step: Repeat) -> bool:
@@ -402,5 +402,4 @@ def _fewer(step: Step) -> Step:
     if step.place is not None and _may_count_spaces(step):
         return replace(step, steps=inner, place=replace(step.place, also=(Place(What.SPACE),)))
     times = plus(step.times, -1) if step.said_doubtful and step.extent is Extent.TIMES else step.times
-    times = plus(times, 1) if step.said_total else times
-    return replace(step, steps=inner, times=times, said_doubtful=False, said_total=False)
+    return replace(step, steps=inner, times=times, said_doubtful=False)

@@ -107,7 +107,7 @@ from convert.instructions.places import read_place
 from convert.instructions.plain import read_plain
 from convert.instructions.references import joins_clauses, read_reference
 from convert.instructions.remarks import is_inert
-from convert.instructions.repeats import closed_repeat, read_how_often, said_repeated, without_first
+from convert.instructions.repeats import read_how_often, said_repeated, without_first
 from convert.instructions.said import said_from, said_in_row
 from convert.instructions.settling import settle
 from convert.instructions.shaped_ends import read_shaped_ends
@@ -390,7 +390,7 @@ def _bracketed_steps(cur: Cursor, start: int, end: int, outer: list[Item], *, gr
     if how is not None and steps:
         if cur.is_word("more", ahead=-2) or cur.is_word("more", ahead=-1):
             how = without_first(how, steps, outer)
-        return [closed_repeat(steps, how, cur.span(start))]
+        return [Repeat(steps, how.extent, how.times, how.place, said_doubtful=how.doubtful, span=cur.span(start))]
     cur.at = start
     del cur.findings[marked[0] :], cur.stated[marked[1] :]
     cur.clauses, cur.verbatim = marked[2], marked[3]

@@ -24,7 +24,6 @@ from convert.instructions.place_words import said_of_place
 from convert.instructions.places import read_place
 from convert.instructions.repeat_ends import closes_behind, ends_elsewhere
 from convert.instructions.stated_marks import closes_open, is_between_signs
-from convert.source import Span
 from convert.trade.patterns import listed
 
 _TAIL = re.compile(r"(.+) ([+-] \d{1,7})\Z")
@@ -135,15 +134,6 @@ def said_repeated(cur: Cursor) -> HowOften | None:
     if how is None:
         cur.at = start
     return how
-
-
-def closed_repeat(steps: tuple[Step, ...], how: HowOften, span: Span) -> Repeat:
-    """The repeat of what marks or a bracket enclose. Where only the number behind it tells how often, it is that of all
-    workings: what is enclosed is worked so many times.
-    """
-    if how.doubtful and how.extent is Extent.TIMES:
-        return Repeat(steps, how.extent, plus(how.times, -1), how.place, said_total=True, span=span)
-    return Repeat(steps, how.extent, how.times, how.place, said_doubtful=how.doubtful, span=span)
 
 
 def without_first(how: HowOften, steps: tuple[Step, ...], before: Sequence[Item]) -> HowOften:

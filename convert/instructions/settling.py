@@ -29,7 +29,7 @@ from convert.document.steps import (
 from convert.findings import Finding, Severity
 from convert.instructions.cursor import Cursor
 from convert.instructions.items import Ends, Item, Mark, RepeatFrom
-from convert.instructions.repeats import closed_repeat, plus
+from convert.instructions.repeats import plus
 from convert.source import NOWHERE
 from convert.trade.patterns import said
 
@@ -213,7 +213,7 @@ def _again_between(out: list[Item], marks: list[int], item: RepeatFrom, followin
     how = item.how
     del out[first:]
     if not any(not isinstance(x, Mark | Ends) for x in tail):
-        out.append(closed_repeat(body, how, item.span))
+        out.append(Repeat(body, how.extent, how.times, how.place, None, how.doubtful, item.span))
         return following
     out.extend(body)
     out.extend(tail)
