@@ -4,6 +4,8 @@
 
 from __future__ import annotations
 
+from functools import cache
+
 from convert.document.numbers import Number
 from convert.document.prose import Prose
 from convert.document.steps import Again, Step, Until, Verbatim
@@ -165,11 +167,19 @@ def _differs(cur: Cursor, ahead: int = 0) -> bool:
     """Whether words stand there that tell how the work differs from the rows referred to."""
     if cur.is_word(*_DIFFERING, ahead=ahead) or cur.peek(ahead).text.lower() in differing_words():
         return True
+    if cur.peek(ahead).text.lower().split(" ", 1)[0] not in _unshaped_first():
+        return False
     start = cur.at
     cur.at += ahead
     found = takes_sign(cur, "unshaped")
     cur.at = start
     return found
+
+
+@cache
+def _unshaped_first() -> frozenset[str]:
+    """The words with which the phrases for rows without shaping begin: nowhere else need they be looked for."""
+    return frozenset(phrase.split(" ", 1)[0].lower() for phrase in listed("unshaped"))
 
 
 def set_off(words: Prose) -> bool:
