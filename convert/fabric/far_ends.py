@@ -1,4 +1,6 @@
-"""Repeats up to the far end of an edge: "rep from * to opposite side". Common practice, no source."""
+"""Rows that lead to another edge, and repeats up to the far end of one: "sl st in first loop at top of work", "rep from
+* to opposite side". Common practice, no source.
+"""
 
 from __future__ import annotations
 
@@ -7,7 +9,7 @@ from functools import cache
 
 from msgspec.structs import replace
 
-from convert.document.steps import Extent, Repeat, What
+from convert.document.steps import Extent, Repeat, Slip, Step, What
 from convert.trade.patterns import said, signs
 
 
@@ -24,3 +26,13 @@ def to_far_end(step: Repeat) -> Repeat:
     if place is None or place.what is not What.PIECE or _far_end().fullmatch(place.words) is None:
         return step
     return replace(step, extent=Extent.END, place=None)
+
+
+def leads_away(step: Step) -> bool:
+    """Whether a slip stitch leads to another edge of the piece."""
+    return isinstance(step, Slip) and _at_edge().match(step.place.words) is not None
+
+
+@cache
+def _at_edge() -> re.Pattern[str]:
+    return re.compile(rf"{signs('at_edges')}\s", re.IGNORECASE)

@@ -6,7 +6,8 @@ from msgspec.structs import replace
 
 from convert.document.steps import Join, Place, Skip, Slip, What, Which
 from convert.fabric.cells import CHAIN, SLIP, SPACE, STITCH, Cell, Loop, Strip
-from convert.fabric.faults import RanOut
+from convert.fabric.far_ends import leads_away
+from convert.fabric.faults import OTHER_EDGE, RanOut, Unknown
 from convert.fabric.into import into
 from convert.fabric.places import is_workable
 from convert.fabric.worker import Worker
@@ -31,6 +32,8 @@ def do_slip(worker: Worker, step: Slip) -> None:
         worker.position, worker.last = 0, None
         return
     in_group = bool(worker.unit[0]) and step.place == Place() and step.place.span == NOWHERE
+    if starting and worker.flat and not worker.untold and leads_away(step):
+        raise Unknown(step.span, why=OTHER_EDGE)
     if in_group or step.place.words in worker.others:
         worker.close_chains()
         worker.out.add(Cell("sl-st", SLIP))

@@ -26,6 +26,7 @@ from convert.document.steps import (
     Work,
 )
 from convert.document.walking import unread
+from convert.fabric.far_ends import leads_away
 from convert.fabric.faults import OTHER_EDGE, PIECE_EDGE, TOLD_ELSEWHERE, UNTOLD, Unknown
 from convert.fabric.readings import flat_steps
 from convert.fabric.rounds import demands
@@ -129,10 +130,12 @@ def turns_for(run: Run, steps: tuple[Step, ...], *, missing: bool) -> int:
 
 
 def _joins(steps: tuple[Step, ...]) -> bool:
-    """Whether yarn is joined for the row, in front of all its work."""
+    """Whether yarn is joined for the row, or it leaves for another edge, in front of all its work."""
     for step in flat_steps(steps):
         if isinstance(step, Begin):
-            return step.start is Start.EDGE
+            return step.start in (Start.EDGE, Start.ALONG)
+        if leads_away(step):
+            return True
         if isinstance(step, Work | Group | Decrease):
             return False
     return False
