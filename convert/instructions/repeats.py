@@ -20,6 +20,7 @@ from convert.instructions.cursor import Cursor
 from convert.instructions.far_ends import to_far_end
 from convert.instructions.items import HowOften, Item, RepeatFrom
 from convert.instructions.numbers import read_number, times_word
+from convert.instructions.phrases import takes_sign
 from convert.instructions.place_words import said_of_place
 from convert.instructions.places import read_place
 from convert.instructions.repeat_ends import closes_behind, ends_elsewhere
@@ -192,7 +193,7 @@ def _to(cur: Cursor) -> HowOften | None:
         if place is not None:
             return HowOften(Extent.TO_LAST, place=place)
     if cur.peek().kind == "num":
-        place = read_place(cur, preposition=False)
+        place = _in_front_of(cur) or read_place(cur, preposition=False)
         if place is not None and place.within is not None and place.within.what is What.MARKER:
             return HowOften(Extent.TO_PLACE, place=place)
         if place is not None and (cur.take_words("of") or cur.is_word("end", "marker", "remaining")):
@@ -214,6 +215,20 @@ def _to(cur: Cursor) -> HowOften | None:
         return HowOften(Extent.TO_PLACE, place=place)
     cur.at = start
     return _until(cur) if open_ended else None
+
+
+def _in_front_of(cur: Cursor) -> Place | None:
+    """ "2 sts before marker": so many stitches in front of a place."""
+    start = cur.at
+    number = read_number(cur)
+    stitch = cur.take_kind("stitch") if number is not None else None
+    noun = stitch is not None or (number is not None and cur.take_words("stitch") > 0)
+    before = noun and takes_sign(cur, "before_place")
+    outer = read_place(cur, preposition=False) if before and not cur.is_word("end") else None
+    if number is None or outer is None or outer.what is not What.MARKER:
+        cur.at = start
+        return None
+    return Place(number=number, of=stitch.id if stitch is not None else None, within=outer, span=cur.span(start))
 
 
 def _until(cur: Cursor) -> HowOften | None:

@@ -31,11 +31,14 @@ from convert.source import NOWHERE
 def with_ring(steps: tuple[Step, ...], cur: Cursor) -> tuple[Step, ...]:
     """ "6 sc in adjustable ring" begins the ring and works into it; "Ch 5, join; 9 dc in ring" makes one of chains."""
     begun = next((i for i, step in enumerate(steps) if isinstance(step, Begin)), None)
+    ring = steps[begun] if begun is not None else None
+    if isinstance(ring, Begin) and ring.start is Start.ADJUSTABLE_RING and _unplaced(steps[:begun]):
+        return (ring, *map(_in_ring, steps[:begun]), *steps[(begun or 0) + 1 :])  # "6 sc magic ring"
     if begun is not None:
         return (*steps[: begun + 1], *_into_ring(steps[begun], steps[begun + 1 :]))
-    ring = next((i for i, word in enumerate(cur.words) if word.id == "adjustable-ring" and word.kind == "word"), None)
-    if ring is not None:
-        return (Begin(Start.ADJUSTABLE_RING, span=cur.span(ring, ring + 1)), *steps)
+    named = next((i for i, word in enumerate(cur.words) if word.id == "adjustable-ring" and word.kind == "word"), None)
+    if named is not None:
+        return (Begin(Start.ADJUSTABLE_RING, span=cur.span(named, named + 1)), *steps)
     joined = joined_chain(steps)
     return joined if joined is not steps and works_into_ring(steps) else steps
 
