@@ -230,7 +230,7 @@ def _begins_at_line(text: str, begun: int, line: Line, end: int) -> bool:
     if _is_known(begin) or (len(begin.split()) <= _HEADING_WORDS and in_capitals(begin)):
         return True
     below = _begins_below(text[begun : line.offset], rest, line) and not _UNFINISHED.search(earlier)
-    if below or (numbered_length(rest) and _is_first_behind_chain(begin, rest)):
+    if below or _goes_on_anew(begin, earlier, rest):
         return True
     if line.wrapped:
         return bool(_SENTENCE_END.search(earlier)) and _is_heading(rest, capitals=False)
@@ -258,6 +258,12 @@ def _begins_below(begun: str, rest: str, line: Line) -> bool:
     return begins_with_chain(rest) and not line.wrapped and _would_head(begun) and kind_of(begun) is Kind.TEXT
 
 
+def _goes_on_anew(begun: str, earlier: str, rest: str) -> bool:
+    """Whether a line, however wide the one above, tells rows of its own: the first behind a chain, or repeated ones."""
+    first = numbered_length(rest) > 0 and _is_first_behind_chain(begun, rest)
+    return first or bool(_COMPLETE.search(earlier) and _repeats_rows().match(rest))
+
+
 def _is_first_behind_chain(begun: str, rest: str) -> bool:
     """Whether a line with nothing but a foundation chain stands above the first numbered row: "ch 4", "1) 6 dc in 4th
     ch from hook".
@@ -275,6 +281,12 @@ def _in_bracket(earlier: str, rest: str) -> bool:
     """Whether the line breaks within a bracket: "... turn. (20 dc, / 4 ch-2 sps)"."""
     before, behind = earlier[-_BRACKET:], rest[:_BRACKET].split("(", maxsplit=1)[0]
     return before.count("(") > before.count(")") and ")" in behind and ":" not in behind
+
+
+@cache
+def _repeats_rows() -> re.Pattern[str]:
+    """ "Rep rows 2 and 3 until ...", "Repeat last row 5 times" at the start of a line: no part of the row above it."""
+    return re.compile(rf"{said('repeat')}\s(?:{said('the')}\s)?{said('last', 'row', 'round')}\b", re.IGNORECASE)
 
 
 def _follows_on(begun: str, rest: str) -> bool:

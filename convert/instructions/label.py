@@ -64,7 +64,7 @@ _BODIES = (
     rf"(?P<nums>first|second|third|fourth|fifth|sixth|seventh|eighth|ninth|tenth|eleventh|twelfth|[li]st)\s{{1,3}}(?P<kind>{_ROW})(?P<aside>{_ASIDE}){_MARKS}(?P<end>[:.)—–\-]+){_AFTER}",
     rf"(?P<next>next)\s{{1,3}}(?P<many>{_SIZED}|\{{[^{{}}]{{1,80}}\}})?\s{{0,3}}(?P<kind>{_ROW})(?P<aside>{_ASIDE}){_MARKS}(?P<end>[:.—–]+(?:-+(?=\s))?|\s-(?=\s)){_AFTER}",
     rf"(?P<next>next)\s?(?P<kind>)(?P<end>:){_AFTER}",
-    rf"(?P<set>last|final)\s{{1,3}}(?P<kind>{_ROW})(?P<aside>{_ASIDE}){_MARKS}(?P<end>[:—–]+){_AFTER}",
+    rf"(?P<set>last|final)\s{{1,3}}(?P<kind>{_ROW})(?P<aside>{_ASIDE}){_MARKS}(?P<end>[:—–]+|\.(?=\s)){_AFTER}",
     rf"(?P<set>inc(?:rease)?|dec(?:rease)?)\.?\s{{1,3}}(?P<kind>{_ROW}){_NO_LABEL}(?P<aside>{_ASIDE}){_MARKS}(?P<end>[:.—–]+|\s-(?=\s)){_AFTER}",
     rf"(?P<set>foundation|set-?\s?up|base)\s{{1,3}}(?P<kind>{_ROW}){_NO_LABEL}(?P<aside>{_ASIDE}){_MARKS}(?P<end>[:.—–]+|\s-(?=\s)){_AFTER}",
 )

@@ -253,6 +253,8 @@ def read_colour(cur: Cursor) -> list[Step] | None:
     if named is None:
         cur.at = start
         return None
+    if cur.words[start].id == "in" and start and cur.words[start - 1].id == "ch":
+        return [Verbatim((cur.text(start, cur.at),), True, cur.span(start))]  # "ch 20 in colour A": what it is made of
     behind = cur.at
     _when_changed(cur)
     if cur.rows > 1 and any(

@@ -128,7 +128,8 @@ def _list(steps: tuple[Step, ...], inner: InRow, *, whole: bool = False) -> Pros
     """
     out: Prose = ()
     for index, step in enumerate(steps):
-        text = _beside(steps, index, inner) or write_step(step, inner)
+        within = _goes_with_next(steps, index)
+        text = _beside(steps, index, inner) or write_step(step, replace(inner, ending="") if within else inner)
         if not index:
             out = text
             continue
@@ -185,6 +186,8 @@ def _between(before: Step, step: Step, text: Prose) -> tuple[str, Prose]:
 
     What behind "ending with ..." is not part of the ending begins a new sentence; words in brackets need no comma.
     """
+    if _in_one_pass(before, step):
+        return " and ", text
     if _goes_on(before, step) or _is_aside(step):
         return " ", text
     if is_telling(before) or is_telling(step):
@@ -193,6 +196,20 @@ def _between(before: Step, step: Step, text: Prose) -> tuple[str, Prose]:
     if open_ended and not isinstance(step, Join | Turn | FastenOff):
         return ". ", _capital(text)
     return ", ", text
+
+
+def _goes_with_next(steps: tuple[Step, ...], index: int) -> bool:
+    """Whether a step and the next are worked in one pass, whose end is told behind the last of them."""
+    return index + 1 < len(steps) and _in_one_pass(steps[index], steps[index + 1])
+
+
+def _in_one_pass(one: Step, other: Step) -> bool:
+    """ "Dc in each dc and (2 dc, ch 1, 2 dc) in each ch-1 sp around": both go on side by side, and not one behind the
+    other.
+    """
+    places = [step.place for step in (one, other) if isinstance(step, Work | Group) and step.place is not None]
+    each = len(places) == len((one, other)) and all(p.which is Which.EACH and p.every == 1 for p in places)
+    return each and {p.what for p in places} == {What.STITCH, What.SPACE}
 
 
 def _goes_on(before: Step, step: Step) -> bool:

@@ -153,7 +153,7 @@ def write_place(place: Place, wording: Wording, *, ending: str = "around") -> Pr
         return main
     if place.which is Which.EACH:
         further = [joined(" and in ", _phrase(other, wording)) for other in place.also]
-        return joined(main, *further, f" {ending}")
+        return joined(main, *further, f" {ending}" if ending else "")
     return main
 
 
