@@ -105,6 +105,7 @@ def _figures(proof: Proof) -> Figures:
         figures,
         executed=sum(1 for row in proof.rows if _executed(row)),
         proved=sum(1 for row in proof.rows if _executed(row) and all(size.proved for size in row.sizes)),
+        open=sum(1 for row in proof.rows if _executed(row) and any(size.chains or size.turns for size in row.sizes)),
         agreeing=agreed.count("yes"),
         disagreeing=agreed.count("no"),
         untold=agreed.count("untold"),

@@ -17,7 +17,8 @@ class Figures(Struct, frozen=True):
     `clauses` are the units in which rows are read, `kept` those kept verbatim. `executed` rows are those of which it is
     known what they make in every size that has them; `proved` ones were also worked from a known beginning without a
     fault, and not counted by themselves. The stated counts of `agreeing` rows are right, those of `disagreeing` ones
-    wrong in some size, those of `untold` ones could not be compared in every size.
+    wrong in some size, those of `untold` ones could not be compared in every size. `open` rows are executed on a number
+    of chains or turns that stands for any, since the text leaves it open.
     """
 
     files: int = 0
@@ -30,6 +31,7 @@ class Figures(Struct, frozen=True):
     disagreeing: int = 0
     untold: int = 0
     unreadable: int = 0
+    open: int = 0
 
     def __add__(self, other: Figures) -> Figures:
         names = self.__struct_fields__

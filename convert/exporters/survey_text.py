@@ -73,6 +73,8 @@ def _shares(figures: Figures) -> Iterator[str]:
     stated = figures.agreeing + figures.disagreeing + figures.untold
     yield f"clauses read    {_share(read, figures.clauses)}"
     yield f"rows executed   {_share(figures.executed, figures.rows)}"
+    if figures.open:
+        yield f"rows open       {_share(figures.open, figures.rows)}"
     yield f"rows proved     {_share(figures.proved, figures.rows)}"
     yield f"counts agree    {_share(figures.agreeing, stated)}"
     if figures.unreadable:
