@@ -7,6 +7,7 @@ from collections.abc import Callable, Sequence
 from functools import cache
 
 from msgspec import Struct
+from msgspec.structs import replace
 
 from convert.importers.making import says_make
 from convert.importers.typed_order import first_number, is_sentence
@@ -87,6 +88,8 @@ def heading_at(
 
     `section` is the section it stands in, `titled` tells that the title of the pattern stands above.
     """
+    if unit.bullet and _heads_rows(unit, following):
+        unit = replace(unit, bullet=False, strong=True)
     if unit.kind is Kind.ROW or (unit.bullet and not _is_worked(unit, section)):
         return None
     return (
@@ -94,6 +97,12 @@ def heading_at(
         or (_whole_line(unit, following, section, reads_as_steps, opens) if titled or not unit.fresh else None)
         or _in_front(unit, section, reads_as_steps, opens)
     )
+
+
+def _heads_rows(unit: Unit, following: Sequence[Unit]) -> bool:
+    """Whether a bullet adorns the name of a part, and begins no item: its first row, without one, stands below."""
+    below = following[0] if following else None
+    return unit.alone and below is not None and not below.bullet and first_number(below) == 1
 
 
 @cache

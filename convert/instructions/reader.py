@@ -147,7 +147,8 @@ def _sizes_in_front(text: str, context: Context) -> tuple[int, tuple[str, ...]]:
 
 def read_count(passage: Passage, context: Context) -> tuple[CountItem, ...]:
     """The stated count that a bracket is, if it is one with its noun: "(24 sts)"."""
-    if not passage.text[1:2].isdigit() or passage.text[1:-1].isdigit():
+    inside = passage.text[1:-1].lstrip("= ")
+    if not inside[:1].isdigit() or inside.isdigit():
         return ()
     cur = Cursor(passage, lexemes(passage.text, context.system, context.specials), context)
     return tuple(cur.stated) if read_stated(cur) and cur.done else ()

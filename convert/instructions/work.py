@@ -210,12 +210,13 @@ def _one_by_one(steps: list[Step], span: Span) -> list[Step]:
 
 def _behind_for(cur: Cursor) -> tuple[Place, ...]:
     """ "Sc for 3 sts", "sc for next 3 sts": so many places. How many rows are worked is another matter."""
-    ahead = 2 if cur.is_word("next", ahead=1) else 1
-    if not cur.is_word("for") or cur.peek(ahead).kind != "num" or not cur.is_word("stitch", ahead=ahead + 1):
+    start = cur.at
+    place = read_place(cur, preposition=False) if cur.take_word("for") else None
+    plain = place is not None and place.what is What.STITCH and place.which is Which.NEXT and not place.words
+    if place is None or not plain or is_one(place.number):
+        cur.at = start
         return ()
-    cur.at += 1
-    place = read_place(cur, preposition=False)
-    return (place,) if place is not None else ()
+    return (place,)
 
 
 def _in_all(cur: Cursor, stitch: str, number: Number | None, start: int) -> list[Step] | None:
