@@ -22,8 +22,8 @@ from convert.pipeline import Checked, check_document, check_source
 from convert.source import Source
 from tests.hands.hand import Hand, draw_hand, without
 from tests.hands.pieces import draw_piece
+from tests.hands.places import Unwritable, Values
 from tests.hands.texts import Text, write
-from tests.hands.wording import Unwritable, Values
 from tests.planted.judge import PATTERNS, checked
 
 _TOGETHER = re.compile(r"(\w+?)\d+tog|(inv|inv |)dec")

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 import textwrap
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 
 from msgspec import Struct
 
@@ -13,19 +13,16 @@ from convert.document.steps import (
     Again,
     Chain,
     ChangeColour,
-    Decrease,
     FastenOff,
     Join,
-    Repeat,
     Step,
     Turn,
     Verbatim,
-    What,
-    Which,
-    Work,
 )
 from tests.hands.hand import Hand
-from tests.hands.wording import SHORT, Unwritable, Values, Words, ordinal
+from tests.hands.places import Unwritable, Values, ordinal
+from tests.hands.rows import has_step, is_end, kinds_of, mixed_chains, on_chain, rows_of
+from tests.hands.wording import Words
 
 NEXT = (RowKind.NEXT_ROW, RowKind.NEXT_ROUND)
 
@@ -67,8 +64,8 @@ class _Page:
     def __init__(self, document: Document, hand: Hand, values: Values, off: tuple[int, int]) -> None:
         self.document, self.hand, self.off = document, hand, off
         self.words = Words(hand, values)
-        self.words.mixed = _mixed(document)
-        self.plain = {kind for row in _rows_of(document) for kind in _kinds(row.steps)} == {"sc"}
+        self.words.mixed = mixed_chains(document)
+        self.plain = {kind for row in rows_of(document) for kind in kinds_of(row.steps)} == {"sc"}
         self.said: list[str] = []
         self.lines: list[Line] = []
         self.count = ""
@@ -119,7 +116,7 @@ class _Page:
 
     def _rows(self, part: Part) -> Iterator[tuple[str, Row | None, bool]]:
         before: Row | None = None
-        rows = [self._clauses(row, part) for row in part.rows if not _is_end(row)]
+        rows = [self._clauses(row, part) for row in part.rows if not is_end(row)]
         self._order(rows)
         taken = {id(clauses.row): clauses for clauses in rows}
         self.count = ""
@@ -129,7 +126,7 @@ class _Page:
                 if not all(isinstance(word, str) for word in item.words):
                     raise Unwritable("remark")
                 yield "".join(map(str, item.words)), None, False
-            elif _is_end(item):
+            elif is_end(item):
                 yield self._ending(item), None, False
             else:
                 for foundation in taken[id(item)].before[:]:
@@ -173,9 +170,9 @@ class _Page:
             first = steps.pop(0)
             before.append(self.hand.form("colour").format(c=first.colour))  # type: ignore[union-attr]
         chain = ""
-        if len(steps) > 1 and isinstance(steps[0], Chain) and not _on_chain(steps):
+        if len(steps) > 1 and isinstance(steps[0], Chain) and not on_chain(steps):
             chain = words.step(steps.pop(0))
-        if _on_chain(steps):
+        if on_chain(steps):
             self.own = ""
             said = self._foundation(steps)
             return Clauses(row, [*(["\n" + self.own] if self.own else []), *before], "", said, turn)
@@ -202,7 +199,7 @@ class _Page:
         """Puts the beginning chains and the turns where the hand has them."""
         form = self.hand.form("beginning")
         whole = all(rows[at].turn for at in range(len(rows) - 1)) and not any(
-            _has(clauses.row, Again) for clauses in rows
+            has_step(clauses.row, Again) for clauses in rows
         )
         begun = len({clauses.chain for clauses in rows[1:]}) == 1 and all(clauses.chain for clauses in rows[1:])
         colours = any(clauses.before for clauses in rows[1:])
@@ -219,7 +216,7 @@ class _Page:
 
     def _line(self, clauses: Clauses, before: Row | None) -> tuple[str, Row, bool]:
         row, hand = clauses.row, self.hand
-        if _has(row, Again):
+        if has_step(row, Again):
             return self._again(row)
         self.words.rounds = bool(row.label.kind.is_round)
         said = [*clauses.before, *([clauses.chain] if clauses.chain else []), *clauses.body]
@@ -365,7 +362,7 @@ class _Page:
         if hand.form("count-said") == "where it changes" and said == self.count:
             return "", False
         self.count = said
-        at = next((at for at, other in enumerate(_rows_of(self.document)) if other is row), -1)
+        at = next((at for at, other in enumerate(rows_of(self.document)) if other is row), -1)
         if at == self.off[0]:
             said = hand.form("and-count").join(
                 self._item(item, len(items) == 1, self.off[1] if number == 0 else 0)
@@ -444,45 +441,3 @@ def _typeset(text: str, form: str) -> str:
     if form == "fullwidth times":
         return re.sub(r"(?<=[)\]*\s])x(?=\s?\d)", "×", text)
     return text.replace(" - ", " — ") if form == "em dash" else text
-
-
-def _rows_of(document: Document) -> list[Row]:
-    return [row for part in document.parts for row in part.rows]
-
-
-def _mixed(document: Document) -> set[int]:
-    stand: dict[int, set[object]] = {}
-    for row in _rows_of(document):
-        for step in row.steps[:2]:
-            if isinstance(step, Chain) and isinstance(step.number, int) and not _on_chain(row.steps):
-                stand.setdefault(step.number, set()).add(step.counts)
-    return {number for number, counts in stand.items() if len(counts) > 1}
-
-
-def _has(row: Row, kind: type) -> bool:
-    return any(isinstance(step, kind) for step in row.steps)
-
-
-def _is_end(row: Row) -> bool:
-    return (
-        bool(row.steps)
-        and row.label.kind is RowKind.UNLABELLED
-        and all(isinstance(step, FastenOff | Verbatim | ChangeColour) for step in row.steps)
-    )
-
-
-def _on_chain(steps: Sequence[Step]) -> bool:
-    """Whether the row begins with a foundation chain."""
-    after = steps[1] if len(steps) > 1 else None
-    place = after.place if isinstance(after, Work) else None
-    return isinstance(steps[0], Chain) and place is not None and place.what is What.CHAIN and place.which is Which.NTH
-
-
-def _kinds(steps: Sequence[Step]) -> Iterator[str]:
-    for step in steps:
-        if isinstance(step, Work):
-            yield "sc" if step.stitch in SHORT else step.stitch
-        elif isinstance(step, Decrease):
-            yield step.stitch
-        elif isinstance(step, Repeat):
-            yield from _kinds(step.steps)
