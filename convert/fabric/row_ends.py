@@ -130,8 +130,13 @@ _SEVERAL = 2
 def _slips_away(job: RowJob) -> bool:
     """Whether the row is only how a spiral ends: "sl st in next st, fasten off"."""
     steps = [step for step in flat_steps(job.steps) if not isinstance(step, ChangeColour | Marker | Verbatim)]
-    ends = any(isinstance(step, FastenOff) for step in steps)
+    ends = any(isinstance(step, FastenOff) for step in steps) or _closes_off(job)
     return ends and all(isinstance(step, Slip | FastenOff) for step in steps)
+
+
+def _closes_off(job: RowJob) -> bool:
+    """ "Sl st, leave a tail for sewing", on a line without a label: what is said of the yarn ends the piece."""
+    return not job.labelled and any(isinstance(step, Verbatim) and step.inert for step in job.steps)
 
 
 def _named_alike(strip: Strip, *, began: bool) -> Strip:

@@ -25,7 +25,7 @@ from convert.fabric.along import along_sides, edge_of, shared_out, work_legs
 from convert.fabric.beginnings import foundation_of
 from convert.fabric.begun_groups import with_begun_group
 from convert.fabric.blocks import with_blocks
-from convert.fabric.cells import SPACE, SPUR, STITCH, Strip
+from convert.fabric.cells import CHAIN, SPACE, SPUR, STITCH, Strip
 from convert.fabric.counts import agrees
 from convert.fabric.decided import decided_by_count
 from convert.fabric.faults import (
@@ -264,6 +264,7 @@ def _work_as(job: RowJob, edge: Edge, reading: Reading, *, described: bool = Fal
         why = ELSEWHERE if worker.others else UNTOLD if edge.counted and _asks_more(stop) else ""
         why = OTHER_EDGE if not job.labelled and _lacks_corner(stop) else why
         why = NO_BEGINNING if edge.fresh and ring_unsaid(job) else why
+        why = OTHER_EDGE if _goes_around_chain(worker, job, stop) else why
         if why:
             return Outcome(Edge(None, flat=job.flat, fresh=False), why=why, base=base, reading=reading)
         code = "out-of-stitches" if isinstance(stop, RanOut) else "place-not-found"
@@ -315,6 +316,15 @@ def _lacks_corner(stop: RowStops) -> bool:
     """
     place = stop.facts.get("place")
     return isinstance(stop, NotFound) and isinstance(place, Place) and place.what is What.CORNER
+
+
+def _goes_around_chain(worker: Worker, job: RowJob, stop: RowStops) -> bool:
+    """Whether a round on a chain of its own comes to the end of it: it goes on along the other side, though only its
+    number of stitches says so.
+    """
+    told = any(isinstance(step, Begin) and step.start is Start.OTHER_SIDE for step in flat_steps(job.steps))
+    chains = worker.base.count(lambda cell: cell.sort == CHAIN)
+    return isinstance(stop, RanOut) and not job.flat and not told and chains == worker.base.length > 0
 
 
 def _asks_more(stop: RowStops) -> bool:

@@ -13,6 +13,7 @@ from convert.instructions.place_words import said_of_place
 from convert.instructions.places import read_place
 from convert.trade.patterns import listed
 from convert.trade.stitches import stitches
+from convert.trade.tables import table
 
 
 def read_chain(cur: Cursor) -> list[Step] | None:
@@ -27,11 +28,25 @@ def read_chain(cur: Cursor) -> list[Step] | None:
     if number is None:
         cur.at = start
         return None
+    if number == 1 and _closes_stitch(cur):
+        return [Verbatim((cur.text(start, cur.at),), True, cur.span(start))]
     ring = _ring(cur, number, start)
     if ring is not None:
         return [ring]
     counts = read_counts(cur)
     return [Chain(number, counts, span=cur.span(start))]
+
+
+def _closes_stitch(cur: Cursor) -> bool:
+    """ "... pull through all 7 loops, ch 1 to close": the chain that holds a puff together is a part of it. Reads
+    what it is for.
+    """
+    behind = cur.peek(1)
+    ends = behind.kind == "end" or (behind.kind == "mark" and behind.id in ".,;([")
+    drawn = ends and any(word in cur.passage.text.lower() for word in listed("through"))
+    closes = drawn and cur.peek().text.lower() in table("asides")["purposes"]
+    cur.at += closes
+    return closes
 
 
 def read_commence(cur: Cursor) -> list[Step] | None:

@@ -45,6 +45,7 @@ from convert.instructions.place_words import (
 from convert.instructions.row_ends import ends_of_rows
 from convert.instructions.which import SPACES, WHICH, read_which, told_behind
 from convert.trade.patterns import listed
+from convert.trade.stitches import stitches
 
 _PREPOSITIONS = ("in", "around", "between", "from", "to")
 _NOUNS = {
@@ -244,6 +245,12 @@ def _with_loops_behind(cur: Cursor, place: Place) -> Place:
     return place
 
 
+def _begins_shaping(cur: Cursor) -> bool:
+    """ "Sc in next 2 inc repeat 4 times": without a comma, and no name of what is worked into."""
+    entry = stitches().get(cur.peek().id) if cur.peek().kind == "stitch" else None
+    return entry is not None and entry.prevailing and cur.is_word("repeat", "times", ahead=1)
+
+
 def _read_noun(cur: Cursor, number: Number | None) -> Place | None:
     """The thing itself: a space, a stitch of a kind, a chain, a ring, a corner."""
     if cur.is_word("corner"):
@@ -260,6 +267,8 @@ def _read_noun(cur: Cursor, number: Number | None) -> Place | None:
     if space is not None:
         return space
     lexeme = cur.peek()
+    if number is not None and _begins_shaping(cur):
+        return None
     if lexeme.kind == "stitch":
         cur.at += 1
         return _of_stitch(cur, lexeme.id, number)

@@ -12,8 +12,10 @@ from convert.document.steps import (
     Extent,
     FastenOff,
     Join,
+    JoinBy,
     Place,
     Repeat,
+    Slip,
     Start,
     Step,
     Turn,
@@ -39,6 +41,7 @@ def with_ring(steps: tuple[Step, ...], cur: Cursor) -> tuple[Step, ...]:
     named = next((i for i, word in enumerate(cur.words) if word.id == "adjustable-ring" and word.kind == "word"), None)
     if named is not None:
         return (Begin(Start.ADJUSTABLE_RING, span=cur.span(named, named + 1)), *steps)
+    steps = _closed_chain(steps)
     joined = joined_chain(steps)
     return joined if joined is not steps and works_into_ring(steps) else steps
 
@@ -83,6 +86,16 @@ _FAR = 6
 
 def _is_ring(word: Lexeme) -> bool:
     return word.kind == "word" and word.id == "adjustable-ring"
+
+
+def _closed_chain(steps: tuple[Step, ...]) -> tuple[Step, ...]:
+    """ "Ch 30, sl st to first ch" and nothing worked on the chain: the slip stitch joins its ends."""
+    at = next((index for index, step in enumerate(steps) if not isinstance(step, Chain | ChangeColour)), len(steps))
+    slip = steps[at] if at < len(steps) else None
+    if not isinstance(slip, Slip) or slip.place.what is not What.CHAIN or slip.place.which is not Which.FIRST:
+        return steps
+    alone = isinstance(steps[0], Chain) and not any(True for _ in each(steps[at + 1 :], Work))
+    return (*steps[:at], Join(slip.place, JoinBy.SLIP, slip.span), *steps[at + 1 :]) if alone else steps
 
 
 def works_into_ring(steps: tuple[Step, ...]) -> bool:
