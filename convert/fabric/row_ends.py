@@ -205,6 +205,10 @@ def _groups_behind(worker: Worker, last: Cell) -> int:
     )
 
 
+_HALF_SHELL = 2
+"""Stitches in front of the join that a round into the middles of shells passes, as it does beside every shell."""
+
+
 def _left_over(worker: Worker, *, turned: bool) -> list[Fault]:
     """Places that the row should have worked and did not."""
     base = worker.base
@@ -231,6 +235,7 @@ def _left_over(worker: Worker, *, turned: bool) -> list[Fault]:
     if worker.spaced and worker.last is not None and last is not None and last.unit:
         groups = _groups_behind(worker, last)
         return [Fault("stitches-left-over", facts={"left": groups, "what": "groups"})] if groups > 1 else []
-    if worker.around and left == 1:
+    passes = not worker.flat and worker.spaced and left <= _HALF_SHELL
+    if passes or (worker.around and left == 1):
         left = 0
     return [Fault("stitches-left-over", facts={"left": left, "what": "stitches"})] if left else []
