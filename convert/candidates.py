@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 
-from convert.importers.typed_signs import speaks_of_stitches
+from convert.importers.typed.signs import speaks_of_stitches
 from convert.instructions.reader import row_label_length
 
 _MARKS = re.compile(r"[\s>*_=+•\-]*(?:\d{1,3}[.)]\s+)?[*_=]*")

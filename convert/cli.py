@@ -88,7 +88,7 @@ def _run(arguments: argparse.Namespace) -> int:
 
 
 def _check(arguments: argparse.Namespace) -> int:
-    from convert.exporters.report_json import FileReport, write_report  # noqa: PLC0415 - for this command alone
+    from convert.exporters.json.report import FileReport, write_report  # noqa: PLC0415 - for this command alone
 
     done: list[Examined] = []
     for one in _examine_all(arguments):

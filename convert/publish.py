@@ -150,7 +150,7 @@ def _data(checked: Checked, document: Document, edition: Edition, size: str | No
         grading = replace(grading, sizes=grading.sizes[index : index + 1]) if grading else None
     if edition.form != "markdown":
         return data_writer(edition.form)(document, edition.system)
-    from convert.exporters.markdown_form import write_markdown  # noqa: PLC0415 - brings the words of the page
+    from convert.exporters.markdown.form import write_markdown  # noqa: PLC0415 - brings the words of the page
 
     return write_markdown(document, edition.system, grading=grading)
 
@@ -183,7 +183,7 @@ def _html(checked: Checked, document: Document, edition: Edition, size: str | No
 
 
 def _pdf(checked: Checked, document: Document, edition: Edition, size: str | None, travelling: str) -> Published:
-    from convert.exporters.pdf import Look, Paper, PdfOptions, write_pdf  # noqa: PLC0415 - brings the template library
+    from convert.exporters.pdf.form import Look, Paper, PdfOptions, write_pdf  # noqa: PLC0415 - brings the template library
     from convert.exporters.photos import album_of  # noqa: PLC0415 - for pages alone
 
     album, told = album_of(document, edition.files)

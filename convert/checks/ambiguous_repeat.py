@@ -7,9 +7,9 @@ from collections.abc import Iterator, Sequence
 from convert.checks.check import Check, Facts, each_of
 from convert.document.records import Row
 from convert.document.steps import Extent, Repeat, Step
-from convert.fabric.readings import goes_around
+from convert.fabric.rows.readings import goes_around
 from convert.findings import Finding, Severity
-from convert.instructions.repeats import plus
+from convert.instructions.repeats.repeat import plus
 from convert.source import Span
 
 CHECK = Check(

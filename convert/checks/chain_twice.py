@@ -8,7 +8,7 @@ from convert.checks.check import Check, Facts, each_of
 from convert.document.records import CountKind, Row
 from convert.document.steps import Begin, Chain, ChangeColour, Join, Marker, Origin, Slip, Start, Step, Turn
 from convert.fabric.counts import agrees
-from convert.fabric.run import WorkedRow
+from convert.fabric.parts.run import WorkedRow
 from convert.findings import Finding, Severity
 
 CHECK = Check(

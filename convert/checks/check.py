@@ -11,9 +11,9 @@ from msgspec.structs import replace
 from convert.document.records import Document, Row
 from convert.document.resolving import Values
 from convert.fabric.faults import Fault
-from convert.fabric.jobs import Outcome
+from convert.fabric.parts.run import WorkedRow
 from convert.fabric.proving import SizeRun
-from convert.fabric.run import WorkedRow
+from convert.fabric.rows.jobs import Outcome
 from convert.findings import Finding, Severity
 from convert.grader.measuring import Measured
 from convert.grader.results import Grading

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from convert.checks.check import SIZES, Check, Facts, label_of, sizes_together
 from convert.checks.telling import body_span, size_ids
-from convert.fabric.again import MISSING_ROWS
+from convert.fabric.parts.again import MISSING_ROWS
 from convert.findings import Finding, Severity
 
 CHECK = Check(

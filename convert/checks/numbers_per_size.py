@@ -9,7 +9,7 @@ from convert.document.numbers import PerSize
 from convert.document.records import Row
 from convert.document.walking import placed
 from convert.findings import Finding, Severity
-from convert.instructions.writing import write_values
+from convert.instructions.writing.pieces import write_values
 from convert.source import Span
 
 CHECK = Check(

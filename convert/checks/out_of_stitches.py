@@ -9,7 +9,7 @@ from convert.checks.repairs import repairs
 from convert.checks.telling import below, place_words, repeat_story, size_ids
 from convert.document.steps import Place
 from convert.findings import Finding, Severity
-from convert.instructions.writing import ordinal
+from convert.instructions.writing.pieces import ordinal
 
 CHECK = Check(
     "out-of-stitches",

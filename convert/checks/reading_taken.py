@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from convert.checks.check import Check, Facts, label_of, sizes_together
 from convert.checks.telling import body_span
 from convert.document.steps import Counts
-from convert.fabric.run import WorkedRow
+from convert.fabric.parts.run import WorkedRow
 from convert.findings import Finding, Severity
 from convert.terms.naming import kind_name
 

@@ -15,15 +15,15 @@ from convert.document.records import Part, Row
 from convert.document.resolving import drops_out, resolved
 from convert.document.steps import ChangeColour, Group, Place, Repeat, Step, Turn, Verbatim
 from convert.fabric.counts import agrees, computed
-from convert.fabric.definitions import Definitions
-from convert.fabric.jobs import Edge, Outcome, RowJob
-from convert.fabric.onward import Left
-from convert.fabric.parts import work_part
+from convert.fabric.parts.onward import Left
+from convert.fabric.parts.part import work_part
+from convert.fabric.parts.run import Memo, WorkedRow
 from convert.fabric.proving import definitions_for
-from convert.fabric.rows import work_row
-from convert.fabric.run import Memo, WorkedRow
-from convert.instructions.wording import Wording
-from convert.instructions.writer import write_steps
+from convert.fabric.rows.jobs import Edge, Outcome, RowJob
+from convert.fabric.rows.row import work_row
+from convert.fabric.steps.definitions import Definitions
+from convert.instructions.writing.wording import Wording
+from convert.instructions.writing.writer import write_steps
 
 _CHANGES = (1, -1, 2, -2)
 _MOST = 240

@@ -8,8 +8,8 @@ from convert.checks.check import SIZES, Check, Facts, label_of, sizes_together
 from convert.checks.telling import size_ids
 from convert.document.records import Document, Part, Row, works
 from convert.document.steps import Again, Begin, ChangeColour, FastenOff, Verbatim
-from convert.fabric.onward import rows_once_more
-from convert.fabric.order import Line, in_order
+from convert.fabric.parts.onward import rows_once_more
+from convert.fabric.parts.order import Line, in_order
 from convert.findings import Finding, Severity
 
 CHECK = Check(

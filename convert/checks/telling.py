@@ -8,8 +8,8 @@ from convert.checks.check import Facts
 from convert.document.records import CountItem, CountKind, Row
 from convert.document.steps import Place
 from convert.fabric.cells import CHAIN, Strip
-from convert.fabric.jobs import Outcome
-from convert.fabric.places import describe, describe_strip
+from convert.fabric.places.place import describe, describe_strip
+from convert.fabric.rows.jobs import Outcome
 from convert.source import NOWHERE, Span
 from convert.terms.naming import kind_name
 

@@ -12,7 +12,7 @@ from convert.checks.check import Facts, spoilt_rows
 from convert.document.records import Document, Label, Row, TermSystem
 from convert.document.steps import Verbatim
 from convert.document.walking import unread
-from convert.instructions.lexicon import Lexeme, lexemes
+from convert.instructions.words.lexicon import Lexeme, lexemes
 from convert.source import Span
 from convert.terms.naming import write_prose
 from convert.trade.stitches import stitches

@@ -17,9 +17,9 @@ DataWriter = Callable[[Document, TermSystem | None], Written]
 
 DATA_WRITERS = MappingProxyType(
     {
-        "json": "convert.exporters.json_form:write_json",
-        "yaml": "convert.exporters.yaml_form:write_yaml",
-        "markdown": "convert.exporters.markdown_form:write_markdown",
+        "json": "convert.exporters.json.form:write_json",
+        "yaml": "convert.exporters.yaml.form:write_yaml",
+        "markdown": "convert.exporters.markdown.form:write_markdown",
     }
 )
 """Every form that a document can be written in and read back from."""

@@ -34,9 +34,9 @@ from convert.document.shaping import NUMBERS, Block, Shaping
 from convert.document.sizing import BodyTarget, Demand, Fit, Gauge, Size
 from convert.document.slugs import slug
 from convert.document.steps import ChangeColour
-from convert.instructions.wording import Wording, wording_for
-from convert.instructions.writer import write_definition, write_steps
-from convert.instructions.writing_rows import opening_colour, write_row
+from convert.instructions.writing.rows import opening_colour, write_row
+from convert.instructions.writing.wording import Wording, wording_for
+from convert.instructions.writing.writer import write_definition, write_steps
 from convert.terms.naming import term, write_prose
 
 Data = dict[str, Plain]

@@ -7,9 +7,9 @@ from collections.abc import Iterator, Mapping
 
 from convert.document.prose import Form, Prose, Term
 from convert.document.records import Document, Row, TermSystem
-from convert.instructions.wording import Wording
-from convert.instructions.writer import definition
-from convert.instructions.writing_rows import RowText, opening_colour, row_text
+from convert.instructions.writing.rows import RowText, opening_colour, row_text
+from convert.instructions.writing.wording import Wording
+from convert.instructions.writing.writer import definition
 from convert.trade.words import words
 
 _TOKEN = re.compile(r"[A-Za-z]+")

@@ -11,10 +11,10 @@ from collections.abc import Sequence
 from msgspec.structs import replace
 
 from convert.document.records import Document, Remark, Row
-from convert.fabric.held import says_times
+from convert.fabric.parts.held import says_times
 from convert.fabric.proving import SizeRun
-from convert.fabric.readings import otherwise
-from convert.fabric.row_parts import body_start
+from convert.fabric.rows.readings import otherwise
+from convert.fabric.rows.row_parts import body_start
 
 
 def as_worked(document: Document, runs: Sequence[SizeRun]) -> Document:

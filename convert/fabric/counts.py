@@ -5,7 +5,7 @@ from __future__ import annotations
 from convert.document.numbers import number_for
 from convert.document.records import CORNER, CountItem, CountKind
 from convert.fabric.cells import CHAIN, PETAL, PICOT, SLIP, SPACE, SPUR, STITCH, Cell, Strip
-from convert.fabric.places import base_kind
+from convert.fabric.places.place import base_kind
 from convert.fabric.results import Tally
 from convert.trade.patterns import listed
 from convert.trade.stitches import drawn_together, stitches

@@ -9,11 +9,11 @@ from convert.document.resolving import Values
 from convert.document.steps import Decrease, Step, Work
 from convert.document.walking import each
 from convert.errors import LimitExceeded
-from convert.fabric.definitions import Definitions
-from convert.fabric.onward import Left
-from convert.fabric.parts import work_part
-from convert.fabric.run import Memo, WorkedRow
-from convert.fabric.stretches import stretches_named
+from convert.fabric.parts.onward import Left
+from convert.fabric.parts.part import work_part
+from convert.fabric.parts.run import Memo, WorkedRow
+from convert.fabric.steps.definitions import Definitions
+from convert.fabric.steps.stretches import stretches_named
 from convert.instructions.reader import Context, read_steps
 from convert.source import Passage
 from convert.trade.stitches import stitches

@@ -8,12 +8,12 @@ from convert.document.numbers import number_for
 from convert.document.records import CountItem, CountKind, Document, TermSystem
 from convert.document.walking import unread
 from convert.fabric.counts import agrees, tallies, total
+from convert.fabric.parts.run import WorkedRow
 from convert.fabric.proving import SizeRun
 from convert.fabric.results import Proof, RowInSize, RowProof, Tally, Understood
-from convert.fabric.run import WorkedRow
 from convert.findings import Finding
-from convert.instructions.wording import Wording
-from convert.instructions.writing_labels import write_label
+from convert.instructions.writing.labels import write_label
+from convert.instructions.writing.wording import Wording
 
 
 def proof_of(

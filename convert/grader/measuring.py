@@ -9,9 +9,9 @@ from msgspec import Struct
 from convert.document.records import Document, Part, Row
 from convert.document.steps import Chain, ChangeColour, FastenOff, Marker, Turn, Verbatim
 from convert.fabric.cells import CHAIN, SPACE, Strip
-from convert.fabric.jobs import Outcome
-from convert.fabric.places import base_kind
+from convert.fabric.places.place import base_kind
 from convert.fabric.proving import SizeRun
+from convert.fabric.rows.jobs import Outcome
 from convert.grader.rates import Rates, rates_of
 from convert.grader.results import Grading
 from convert.grader.row_yarn import first_colour, last_colour, uses

@@ -8,8 +8,8 @@ from types import MappingProxyType
 from convert.document.records import Row
 from convert.document.steps import Begin, Chain, ChangeColour, FastenOff, Join, Marker, Slip, Start, Turn, Verbatim
 from convert.fabric.cells import AT_FIRST, CHAIN, PICOT, SPACE, Cell, Strip
-from convert.fabric.jobs import Outcome
-from convert.fabric.places import base_kind
+from convert.fabric.places.place import base_kind
+from convert.fabric.rows.jobs import Outcome
 from convert.trade.stitches import stitches
 from convert.trade.yarn_use import use_of
 

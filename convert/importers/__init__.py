@@ -16,10 +16,10 @@ Reader = Callable[[Source, ReadOptions], Read]
 
 READERS = MappingProxyType(
     {
-        "yaml": "convert.importers.yaml_form:read_yaml",
-        "markdown": "convert.importers.markdown_form:read_markdown",
-        "text": "convert.importers.typed:read_typed",
-        "json": "convert.importers.json_form:read_json",
+        "yaml": "convert.importers.yaml.form:read_yaml",
+        "markdown": "convert.importers.markdown.form:read_markdown",
+        "text": "convert.importers.typed.form:read_typed",
+        "json": "convert.importers.json.form:read_json",
     }
 )
 """Every form that is read."""

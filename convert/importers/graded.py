@@ -12,7 +12,7 @@ from convert.document.sizing import BodyTarget, Demand
 from convert.document.steps import Step
 from convert.importers.author import Author
 from convert.importers.measures import decimal, length, number, whole, words
-from convert.instructions.numbers import tidy_formula
+from convert.instructions.words.numbers import tidy_formula
 
 
 def formula(data: Located | None) -> str:

@@ -6,7 +6,7 @@ import re
 from functools import cache
 
 from convert.document.numbers import Number, PerSize
-from convert.importers.typed_words import spaced
+from convert.importers.typed.words import spaced
 from convert.trade.patterns import either, number_words, signs
 
 _END = ":.… –—-"

@@ -11,7 +11,7 @@ from convert.document.lengths import Length, parse_length
 from convert.document.located import Located
 from convert.document.numbers import Formula, Number, PerSize
 from convert.importers.author import Author
-from convert.instructions.numbers import tidy_formula
+from convert.instructions.words.numbers import tidy_formula
 
 _BLANKS = re.compile(r"[ \t\r\n]+")
 

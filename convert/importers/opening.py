@@ -15,8 +15,8 @@ from convert.importers.author import Author
 from convert.importers.blocks import extras, sizes_of
 from convert.importers.measures import words
 from convert.importers.systems import settle_system
-from convert.instructions.passes import speaks_of_passes
 from convert.instructions.reader import Context, read_steps
+from convert.instructions.rows.passes import speaks_of_passes
 from convert.source import NOWHERE, Passage, Span
 
 

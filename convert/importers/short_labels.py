@@ -9,8 +9,8 @@ from msgspec.structs import replace
 from convert.document.records import Part, Remark, Row, RowKind, Worked
 from convert.document.steps import Begin, Join, Place, Start, Turn, Verbatim, Work
 from convert.document.walking import each
-from convert.instructions.label import label_match
-from convert.instructions.rings import works_into_ring
+from convert.instructions.chains.rings import works_into_ring
+from convert.instructions.rows.label import label_match
 
 _AROUND = (Start.ADJUSTABLE_RING, Start.CHAIN_RING, Start.OTHER_SIDE)
 

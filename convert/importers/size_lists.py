@@ -6,7 +6,7 @@ import re
 from collections.abc import Iterable, Sequence
 from functools import cache
 
-from convert.importers.typed_words import spaced
+from convert.importers.typed.words import spaced
 from convert.trade.headings import forms_of, section_of
 from convert.trade.patterns import either, listed, said
 

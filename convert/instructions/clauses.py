@@ -28,10 +28,40 @@ from convert.document.steps import (
     Work,
 )
 from convert.errors import LimitExceeded
-from convert.instructions.again import read_again, read_elsewhere
-from convert.instructions.as_part import read_as_part
-from convert.instructions.asides import begins_sentence, read_aside
-from convert.instructions.brackets import (
+from convert.instructions.chains.chain import (
+    read_chain,
+    read_commence,
+    read_edge,
+    read_foundation_stitches,
+    read_ring,
+    read_standing,
+)
+from convert.instructions.chains.chain_counts import counted_behind
+from convert.instructions.chains.closing_chain import with_last_chain
+from convert.instructions.chains.from_chain import begun_in_chain, read_from_chain
+from convert.instructions.chains.open_chain import read_open_chain
+from convert.instructions.counts.stated import read_stated
+from convert.instructions.incidental import into_beginning, read_rotate, said_in_passing
+from convert.instructions.moves import (
+    read_colour,
+    read_fasten_off,
+    read_join,
+    read_marker,
+    read_skip,
+    read_slip,
+    read_turn,
+    read_yarn_left,
+)
+from convert.instructions.places.carried_on import carried_on, group_carried_on
+from convert.instructions.places.edges import read_along, read_edging
+from convert.instructions.places.in_front import read_in_front
+from convert.instructions.places.loops import read_working_in
+from convert.instructions.places.loops_across import read_loops_across
+from convert.instructions.places.loops_of_round import read_loops_of_round
+from convert.instructions.places.on_pieces import read_from_piece, read_joined_with
+from convert.instructions.places.other_side import other_side_in_bracket, read_other_side
+from convert.instructions.places.place import read_place
+from convert.instructions.repeats.brackets import (
     CLOSERS,
     MOST_NAMING,
     closing,
@@ -43,28 +73,29 @@ from convert.instructions.brackets import (
     only_names,
     tells_made,
 )
-from convert.instructions.carried_on import carried_on, group_carried_on
-from convert.instructions.chain_counts import counted_behind
-from convert.instructions.chains import (
-    read_chain,
-    read_commence,
-    read_edge,
-    read_foundation_stitches,
-    read_ring,
-    read_standing,
-)
-from convert.instructions.charted import read_charted
-from convert.instructions.closing_chain import with_last_chain
-from convert.instructions.cursor import Cursor
-from convert.instructions.divided import divided_all_along
-from convert.instructions.drawn_through import read_drawn_through
-from convert.instructions.edges import read_along, read_edging
-from convert.instructions.even import read_even
-from convert.instructions.every import explains_growth
-from convert.instructions.exceptions import modified, modifies
-from convert.instructions.for_rows import read_for_rows
-from convert.instructions.from_chain import begun_in_chain, read_from_chain
-from convert.instructions.groups import (
+from convert.instructions.repeats.outer_marks import with_outer
+from convert.instructions.repeats.references import joins_clauses, read_reference
+from convert.instructions.repeats.repeat import read_how_often, said_repeated, without_first
+from convert.instructions.repeats.settling import settle
+from convert.instructions.rows.again import read_again, read_elsewhere
+from convert.instructions.rows.as_part import read_as_part
+from convert.instructions.rows.even import read_even
+from convert.instructions.rows.every import explains_growth
+from convert.instructions.rows.for_rows import read_for_rows
+from convert.instructions.rows.growing import read_growing
+from convert.instructions.rows.one_at_a_time import read_one_at_a_time
+from convert.instructions.rows.passes import read_pass
+from convert.instructions.rows.stripes import read_stripes
+from convert.instructions.rows.up_to import narrowed_behind
+from convert.instructions.shaping.exceptions import modified, modifies
+from convert.instructions.shaping.shaped_ends import read_shaped_ends
+from convert.instructions.shaping.shaping_words import read_shaping_in_words
+from convert.instructions.shaping.spread import read_spread
+from convert.instructions.shaping.spread_over import read_spread_over
+from convert.instructions.stitches.charted import read_charted
+from convert.instructions.stitches.divided import divided_all_along
+from convert.instructions.stitches.drawn_through import read_drawn_through
+from convert.instructions.stitches.groups import (
     GROUP_READERS,
     Reader,
     first_that_reads,
@@ -72,58 +103,27 @@ from convert.instructions.groups import (
     read_place_first,
     repeated,
 )
-from convert.instructions.growing import read_growing
-from convert.instructions.handwork import read_handwork
-from convert.instructions.hook_told import placed_by_hook, read_wrapped_work
-from convert.instructions.in_brackets import read_in_bracket
-from convert.instructions.in_front import read_in_front
-from convert.instructions.incidental import into_beginning, read_rotate, said_in_passing
-from convert.instructions.items import Ends, Item, RepeatFrom, counted_on
-from convert.instructions.kept import is_ornament, keep, read_ornament
-from convert.instructions.loops import read_working_in
-from convert.instructions.loops_across import read_loops_across
-from convert.instructions.loops_of_round import read_loops_of_round
-from convert.instructions.motions import read_bracketed_motions, read_marked_motions, read_motions
-from convert.instructions.moves import (
-    read_colour,
-    read_fasten_off,
-    read_join,
-    read_marker,
-    read_skip,
-    read_slip,
-    read_turn,
-    read_yarn_left,
-)
-from convert.instructions.names import read_renaming, read_same_manner
-from convert.instructions.numbers import read_number
-from convert.instructions.old_singles import read_old_single
-from convert.instructions.on_pieces import read_from_piece, read_joined_with
-from convert.instructions.one_at_a_time import read_one_at_a_time
-from convert.instructions.open_chain import read_open_chain
-from convert.instructions.other_side import other_side_in_bracket, read_other_side
-from convert.instructions.outer_marks import with_outer
-from convert.instructions.passes import read_pass
-from convert.instructions.places import read_place
-from convert.instructions.plain import read_plain
-from convert.instructions.references import joins_clauses, read_reference
-from convert.instructions.remarks import is_inert
-from convert.instructions.repeats import read_how_often, said_repeated, without_first
-from convert.instructions.said import said_from, said_in_row
-from convert.instructions.settling import settle
-from convert.instructions.shaped_ends import read_shaped_ends
-from convert.instructions.shaping_words import read_shaping_in_words
-from convert.instructions.spelled_names import made_more
-from convert.instructions.spread import read_spread
-from convert.instructions.spread_over import read_spread_over
-from convert.instructions.stated import read_stated
-from convert.instructions.stitch_named import read_stitch_change
-from convert.instructions.stripes import read_stripes
-from convert.instructions.up_to import narrowed_behind
-from convert.instructions.work import read_held_back, read_work
-from convert.instructions.worked_back import worked_back
-from convert.instructions.wraps import wraps_told
-from convert.instructions.wraps_behind import placed_behind_wraps
-from convert.instructions.yarns import read_facing, read_tool
+from convert.instructions.stitches.handwork import read_handwork
+from convert.instructions.stitches.hook_told import placed_by_hook, read_wrapped_work
+from convert.instructions.stitches.in_brackets import read_in_bracket
+from convert.instructions.stitches.motions import read_bracketed_motions, read_marked_motions, read_motions
+from convert.instructions.stitches.names import read_renaming, read_same_manner
+from convert.instructions.stitches.old_singles import read_old_single
+from convert.instructions.stitches.plain import read_plain
+from convert.instructions.stitches.spelled_names import made_more
+from convert.instructions.stitches.stitch_named import read_stitch_change
+from convert.instructions.stitches.work import read_held_back, read_work
+from convert.instructions.stitches.worked_back import worked_back
+from convert.instructions.stitches.wraps import wraps_told
+from convert.instructions.stitches.wraps_behind import placed_behind_wraps
+from convert.instructions.words.asides import begins_sentence, read_aside
+from convert.instructions.words.cursor import Cursor
+from convert.instructions.words.items import Ends, Item, RepeatFrom, counted_on
+from convert.instructions.words.kept import is_ornament, keep, read_ornament
+from convert.instructions.words.numbers import read_number
+from convert.instructions.words.remarks import is_inert
+from convert.instructions.words.said import said_from, said_in_row
+from convert.instructions.words.yarns import read_facing, read_tool
 from convert.limits import LIMITS
 from convert.terms.prose import read_prose
 from convert.trade.patterns import listed

@@ -18,12 +18,12 @@ from convert.document.steps import (
     Which,
     Work,
 )
-from convert.instructions.cursor import Cursor
-from convert.instructions.items import Ends, Item, RepeatFrom
-from convert.instructions.place_words import words_of_place
-from convert.instructions.places import read_place
-from convert.instructions.remarks import is_inert
-from convert.instructions.said import said_from
+from convert.instructions.places.place import read_place
+from convert.instructions.places.place_words import words_of_place
+from convert.instructions.words.cursor import Cursor
+from convert.instructions.words.items import Ends, Item, RepeatFrom
+from convert.instructions.words.remarks import is_inert
+from convert.instructions.words.said import said_from
 from convert.source import NOWHERE
 from convert.trade.patterns import listed
 

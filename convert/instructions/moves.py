@@ -22,13 +22,13 @@ from convert.document.steps import (
     What,
     Which,
 )
-from convert.instructions.chains import names_yarn, read_colour_name
-from convert.instructions.cursor import Cursor
-from convert.instructions.on_pieces import takes_limb
-from convert.instructions.place_words import FREE, with_words
-from convert.instructions.places import read_place
-from convert.instructions.remarks import remark_follows
-from convert.instructions.yarns import take_yarn, take_yarn_left
+from convert.instructions.chains.chain import names_yarn, read_colour_name
+from convert.instructions.places.on_pieces import takes_limb
+from convert.instructions.places.place import read_place
+from convert.instructions.places.place_words import FREE, with_words
+from convert.instructions.words.cursor import Cursor
+from convert.instructions.words.remarks import remark_follows
+from convert.instructions.words.yarns import take_yarn, take_yarn_left
 from convert.trade.patterns import listed
 
 

@@ -11,27 +11,27 @@ from convert.document.prose import Prose
 from convert.document.records import CountItem, Label, Row, RowKind, Special
 from convert.document.steps import Again, Chain, ChangeColour, Counts, FastenOff, Join, Step, Turn, Until, Verbatim
 from convert.findings import Finding, Severity
-from convert.instructions.bare_stitch import all_along
+from convert.instructions.chains.rings import with_ring, with_round_for_around, with_short_ring
 from convert.instructions.clauses import read_items
-from convert.instructions.cursor import Context, Cursor
-from convert.instructions.label import label_match, read_label
-from convert.instructions.lexicon import lexemes
-from convert.instructions.names import names_behind, told_by_steps
-from convert.instructions.one_at_a_time import with_rest_left
-from convert.instructions.only_named import named_in_passing
-from convert.instructions.passes import is_only_back, is_way_back
-from convert.instructions.rings import with_ring, with_round_for_around, with_short_ring
-from convert.instructions.said import with_terms
-from convert.instructions.settling import settle
-from convert.instructions.size_names import read_sizes, sizes_in_front
-from convert.instructions.slips import slips_in
-from convert.instructions.spelled_rows import with_spelled
-from convert.instructions.stated import read_stated
-from convert.instructions.stated_asides import spaces_between
-from convert.instructions.stated_midway import with_midway
-from convert.instructions.tokens import has_look_alikes
-from convert.instructions.two_sizes import with_count_told
-from convert.instructions.wraps import by_wraps
+from convert.instructions.counts.stated import read_stated
+from convert.instructions.counts.stated_asides import spaces_between
+from convert.instructions.counts.stated_midway import with_midway
+from convert.instructions.counts.two_sizes import with_count_told
+from convert.instructions.repeats.settling import settle
+from convert.instructions.rows.label import label_match, read_label
+from convert.instructions.rows.one_at_a_time import with_rest_left
+from convert.instructions.rows.passes import is_only_back, is_way_back
+from convert.instructions.stitches.bare_stitch import all_along
+from convert.instructions.stitches.names import names_behind, told_by_steps
+from convert.instructions.stitches.only_named import named_in_passing
+from convert.instructions.stitches.spelled_rows import with_spelled
+from convert.instructions.stitches.wraps import by_wraps
+from convert.instructions.words.cursor import Context, Cursor
+from convert.instructions.words.lexicon import lexemes
+from convert.instructions.words.said import with_terms
+from convert.instructions.words.size_names import read_sizes, sizes_in_front
+from convert.instructions.words.slips import slips_in
+from convert.instructions.words.tokens import has_look_alikes
 from convert.limits import LIMITS
 from convert.source import Passage
 from convert.trade.patterns import listed

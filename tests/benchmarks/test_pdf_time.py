@@ -20,7 +20,7 @@ from pytest_benchmark.fixture import BenchmarkFixture
 
 from convert.document.read import ReadOptions
 from convert.document.records import TermSystem
-from convert.exporters.pdf import (
+from convert.exporters.pdf.form import (
     Look,
     PdfOptions,
     environment_of,

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from convert.document.read import ReadOptions
-from convert.exporters.markdown_form import write_markdown
+from convert.exporters.markdown.form import write_markdown
 from convert.pipeline import check_source
 from convert.source import Source
 

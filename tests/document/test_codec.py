@@ -20,8 +20,8 @@ from convert.document.placed import Placed
 from convert.document.records import Document, TermSystem
 from convert.document.sizing import Measure, Size
 from convert.document.steps import STEP_KINDS
-from convert.exporters.json_form import write_json
-from convert.importers.json_data import load_json
+from convert.exporters.json.form import write_json
+from convert.importers.json.data import load_json
 from convert.importers.validation import validate
 from convert.source import Span
 from convert.trade.tables import read_data

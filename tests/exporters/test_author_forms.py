@@ -14,12 +14,12 @@ from convert.document.json_text import Plain
 from convert.document.read import ReadOptions
 from convert.document.records import Document, TermSystem
 from convert.exporters import DATA_WRITERS, data_writer
-from convert.exporters.markdown_text import escaped, heading, paragraph
-from convert.exporters.yaml_text import yaml_text
+from convert.exporters.markdown.text import escaped, heading, paragraph
+from convert.exporters.yaml.text import yaml_text
 from convert.findings import Severity
 from convert.importers import reader
-from convert.importers.markdown_text import plain_words
-from convert.importers.yaml_data import load_yaml
+from convert.importers.markdown.text import plain_words
+from convert.importers.yaml.data import load_yaml
 from convert.source import Passage, Source
 from tests.strategies import authored_documents
 

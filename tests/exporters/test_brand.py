@@ -10,7 +10,7 @@ from msgspec.structs import replace
 from convert.document.records import Brand, Colours, Document, TermSystem
 from convert.exporters.brand import Accents, accents_of, contrast, grounds
 from convert.exporters.html import HtmlOptions, write_html
-from convert.exporters.pdf import Look, Paper, PdfOptions, request_of, sheet_style
+from convert.exporters.pdf.form import Look, Paper, PdfOptions, request_of, sheet_style
 
 MERE = Document("Scarf", "scarf", TermSystem.US)
 BARE = HtmlOptions(faces=False)

@@ -8,7 +8,7 @@ from convert.exporters.page.build import page_edition, page_of
 from convert.exporters.page.edition import USUAL, Manner
 from convert.exporters.page.records import Page
 from convert.exporters.page.typeset import plain_text
-from convert.importers.typed import read_typed
+from convert.importers.typed.form import read_typed
 from convert.source import Source
 
 ROWS = "Rnd 1: 6 sc in adjustable ring. (6)\nRnd 2: inc in each st around. (12)\nRnd 3: dec around. (6)\n"

@@ -31,7 +31,7 @@ from convert.document.records import (
 from convert.document.sizing import Measure, Size
 from convert.document.steps import Again, ChangeColour, FastenOff, Turn
 from convert.exporters.html import HtmlOptions, write_html
-from convert.exporters.markdown_form import write_markdown
+from convert.exporters.markdown.form import write_markdown
 from convert.exporters.page.build import page_edition, page_of
 from convert.exporters.page.drawing import drawing
 from convert.exporters.page.edition import USUAL, Manner
@@ -39,7 +39,7 @@ from convert.exporters.page.facts import MOST_COLUMNS
 from convert.exporters.page.full_words import full_word
 from convert.exporters.page.records import Line, Page
 from convert.exporters.page.typeset import flow_of, plain_text, text_flow
-from convert.exporters.pdf import Look, PdfOptions, write_pdf
+from convert.exporters.pdf.form import Look, PdfOptions, write_pdf
 from convert.exporters.setting import set_count, set_ending
 from convert.pipeline import check_source
 from convert.source import Source

@@ -20,8 +20,9 @@ from pypdf.generic import DictionaryObject
 from convert.document.read import ReadOptions
 from convert.document.records import Document, Part, TermSystem
 from convert.errors import OutputRefused
-from convert.exporters.json_form import write_json
-from convert.exporters.pdf import (
+from convert.exporters.json.form import write_json
+from convert.exporters.pdf.child import missing_characters
+from convert.exporters.pdf.form import (
     UNDATED,
     Look,
     Paper,
@@ -32,8 +33,7 @@ from convert.exporters.pdf import (
     sheet_style,
     write_pdf,
 )
-from convert.exporters.pdf_child import missing_characters
-from convert.importers.json_form import read_json
+from convert.importers.json.form import read_json
 from convert.source import Source
 from tests.exporters.samples import FIRST, GRADING, MERE, PROOF, SECOND
 
@@ -168,7 +168,7 @@ def test_rows_are_whole_and_pages_are_numbered():
 
 SCRIPT = """
 import hashlib
-from convert.exporters.pdf import PdfOptions, write_pdf
+from convert.exporters.pdf.form import PdfOptions, write_pdf
 from tests.exporters.samples import GRADING, MERE, PROOF
 print(hashlib.sha256(write_pdf(MERE, GRADING, PROOF, PdfOptions()).data).hexdigest())
 """
@@ -256,7 +256,7 @@ def test_the_child_says_in_one_line_what_went_wrong():
     request = json.dumps(
         {"html": "<p>x", "assets": {}, "identifier": "not hexadecimal", "fonts": "", "seconds": 20, "megabytes": 1000}
     )
-    command = [sys.executable, "-m", "convert.exporters.pdf_child"]
+    command = [sys.executable, "-m", "convert.exporters.pdf.child"]
     run = subprocess.run(command, input=request, capture_output=True, text=True, cwd=ROOT, check=False)
     assert (1, "") == (run.returncode, run.stdout)
     assert run.stderr.splitlines()[-1].startswith("ValueError: ")

@@ -14,10 +14,10 @@ from pypdf import PdfReader
 
 from convert.document.read import ReadOptions
 from convert.document.records import TermSystem
-from convert.exporters.pdf import Look, Paper, PdfOptions, sheet_style, write_pdf
-from convert.exporters.pdf_closer import Closer
-from convert.exporters.pdf_fit import NEARLY_EMPTY, editions, filled, fitted, set_closer
-from convert.exporters.pdf_layout import Sheets
+from convert.exporters.pdf.closer import Closer
+from convert.exporters.pdf.fit import NEARLY_EMPTY, editions, filled, fitted, set_closer
+from convert.exporters.pdf.form import Look, Paper, PdfOptions, sheet_style, write_pdf
+from convert.exporters.pdf.layout import Sheets
 from convert.pipeline import check_source
 from convert.source import Source
 

@@ -9,8 +9,8 @@ from msgspec.structs import replace
 
 from convert.document.records import TermSystem
 from convert.errors import OutputRefused
-from convert.exporters.pdf import Look, PdfOptions, write_pdf
-from convert.exporters.pdf_pool import PdfPool
+from convert.exporters.pdf.form import Look, PdfOptions, write_pdf
+from convert.exporters.pdf.pool import PdfPool
 from tests.exporters.samples import GRADING, MERE, PROOF
 
 pytestmark = [pytest.mark.slow, pytest.mark.timeout(90)]

@@ -16,8 +16,8 @@ from typing import Any
 import pytest
 
 from convert.document.read import ReadOptions
-from convert.exporters.pdf import Look, PdfOptions
-from convert.exporters.pdf_pool import PdfPool
+from convert.exporters.pdf.form import Look, PdfOptions
+from convert.exporters.pdf.pool import PdfPool
 from convert.exporters.photos import album_of
 from convert.importers import ENDINGS
 from convert.pictures import read_pictures

@@ -24,7 +24,7 @@ from convert.document.prose import Term
 from convert.document.records import Brand, Document, Logo, Picture, TermSystem
 from convert.exporters.html import HtmlOptions, write_html
 from convert.exporters.jpeg import without_remarks
-from convert.exporters.pdf import Look, PdfOptions, write_pdf
+from convert.exporters.pdf.form import Look, PdfOptions, write_pdf
 from convert.exporters.photos import COPY_SIDE, SIDE, Album, Unusable, album_of, copy_of, page_photo
 from convert.limits import LIMITS
 from tests.exporters.samples import GRADING, MERE, PROOF

@@ -10,7 +10,7 @@ import jsonschema_rs
 import pytest
 
 from convert.document.records import Label, Row, RowKind
-from convert.exporters.report_json import FileReport, write_report
+from convert.exporters.json.report import FileReport, write_report
 from convert.fabric.results import Proof, RowInSize, RowProof, Tally, Understood
 from convert.findings import Finding, Severity
 from convert.source import Span

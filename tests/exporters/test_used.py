@@ -12,7 +12,7 @@ from convert.document.records import Document, Label, Part, Row, RowKind, Side, 
 from convert.document.sizing import Gauge
 from convert.document.steps import Chain, Decrease, Place, Skip, What, Work
 from convert.exporters.used import row_texts, used_terms
-from convert.instructions.wording import wording_for
+from convert.instructions.writing.wording import wording_for
 from tests.exporters.samples import MERE
 
 EMPTY = Document("Square", "square", TermSystem.US)

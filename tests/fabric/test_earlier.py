@@ -5,7 +5,7 @@ from __future__ import annotations
 from msgspec.structs import replace
 
 from convert.document.records import Part
-from convert.fabric.places import describe_strip
+from convert.fabric.places.place import describe_strip
 from convert.fabric.proving import work_document
 from tests.fabric.working import faults, made, pattern
 

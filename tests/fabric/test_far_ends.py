@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from convert.fabric.open_rounds import TURNS
+from convert.fabric.rows.open_rounds import TURNS
 from tests.fabric.working import faults, made, whys
 
 RING = "Rnd 1: Ch 6, join with sl st to form a ring, ch 1, 20 sc in ring, join."

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from convert.fabric.filet import Meshes, meshes_told
+from convert.fabric.steps.filet import Meshes, meshes_told
 from tests.fabric.working import faults, made, whys, work
 
 NET = "Row 1: Ch 23, dc in 8th ch from hook, make 5 more sps across. Ch 5, turn."

@@ -8,8 +8,8 @@ from __future__ import annotations
 import pytest
 
 from convert.document.steps import Step
-from convert.fabric.growing import grown
-from convert.fabric.places import describe_strip
+from convert.fabric.parts.growing import grown
+from convert.fabric.places.place import describe_strip
 from convert.instructions.reader import Context, read_steps
 from convert.source import Passage
 from tests.fabric.working import made, work

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from convert.fabric.run import WorkedRow
+from convert.fabric.parts.run import WorkedRow
 from tests.fabric.working import made, work
 
 

@@ -7,7 +7,7 @@ import re
 
 from convert.document.read import ReadOptions
 from convert.exporters.html import HtmlOptions, write_html
-from convert.exporters.report_json import FileReport, write_report
+from convert.exporters.json.report import FileReport, write_report
 from convert.fabric.proving import SizeRun, work_document
 from convert.pipeline import Checked, check_source
 from convert.source import Source

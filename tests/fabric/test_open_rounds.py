@@ -9,8 +9,8 @@ import pytest
 
 from convert.document.read import ReadOptions
 from convert.exporters.html import HtmlOptions, write_html
-from convert.exporters.report_json import FileReport, write_report
-from convert.fabric.open_rounds import TURNS
+from convert.exporters.json.report import FileReport, write_report
+from convert.fabric.rows.open_rounds import TURNS
 from convert.pipeline import Checked, check_source
 from convert.source import Source
 from tests.fabric.working import faults, made, whys, work

@@ -7,9 +7,9 @@ from msgspec.structs import replace
 
 from convert.document.read import ReadOptions
 from convert.document.records import Part
-from convert.fabric.places import describe_strip
+from convert.fabric.places.place import describe_strip
 from convert.fabric.proving import work_document
-from convert.importers.typed import read_typed
+from convert.importers.typed.form import read_typed
 from convert.source import Source
 from tests.fabric.working import pattern
 

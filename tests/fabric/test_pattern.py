@@ -5,7 +5,7 @@ Common practice of the trade, no source.
 
 from __future__ import annotations
 
-from convert.fabric.places import describe_strip
+from convert.fabric.places.place import describe_strip
 from tests.fabric.working import faults, made, work
 
 ROW_1 = (

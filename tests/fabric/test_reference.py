@@ -7,9 +7,9 @@ from msgspec.structs import replace
 from convert.document.prose import Term
 from convert.document.records import Part
 from convert.document.steps import Again, Work
-from convert.fabric.places import describe_strip
+from convert.fabric.parts.reference import part_before, part_named, rows_of
+from convert.fabric.places.place import describe_strip
 from convert.fabric.proving import work_document
-from convert.fabric.reference import part_before, part_named, rows_of
 from tests.fabric.working import faults, pattern
 
 FRONT = [

@@ -8,10 +8,10 @@ from hypothesis import strategies as st
 
 from convert.document.steps import Chain, Extent, Group, Place, Repeat, Skip, Step, What, Work
 from convert.fabric.cells import SPACE, Cell, Loop, Strip, compact
-from convert.fabric.definitions import Definitions
 from convert.fabric.faults import RowStops
-from convert.fabric.steps import do_steps
-from convert.fabric.worker import Worker
+from convert.fabric.steps.definitions import Definitions
+from convert.fabric.steps.doing import do_steps
+from convert.fabric.steps.worker import Worker
 from tests.fabric.working import whys
 
 CELLS = st.sampled_from([Cell("sc"), Cell("dc"), Cell("ch", SPACE, 2)])

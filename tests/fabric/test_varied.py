@@ -6,7 +6,7 @@ import pytest
 
 from convert.document.records import TermSystem
 from convert.document.steps import Work
-from convert.instructions.variations import (
+from convert.instructions.rows.variations import (
     ChainsAround,
     ChainsBetween,
     ChainsEach,

@@ -6,11 +6,11 @@ import pytest
 from msgspec.structs import replace
 
 from convert.document.records import Part, TermSystem
-from convert.fabric.open_rounds import TURNS
-from convert.fabric.places import describe_strip
+from convert.fabric.places.place import describe_strip
 from convert.fabric.proving import work_document
-from convert.instructions.variation_ends import EndingInstead, TimesInstead
-from convert.instructions.variations import ChainsEach, Variation, variations
+from convert.fabric.rows.open_rounds import TURNS
+from convert.instructions.rows.variation_ends import EndingInstead, TimesInstead
+from convert.instructions.rows.variations import ChainsEach, Variation, variations
 from convert.terms.prose import read_prose
 from tests.fabric.working import made, pattern
 

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from convert.document.records import Document, Part, Special, TermSystem, Worked
 from convert.document.sizing import Size
-from convert.fabric.places import describe_strip
+from convert.fabric.parts.run import WorkedRow
+from convert.fabric.places.place import describe_strip
 from convert.fabric.proving import work_document
-from convert.fabric.run import WorkedRow
 from convert.instructions.reader import Context, read_row, with_specials
 from convert.source import Passage
 

@@ -13,8 +13,8 @@ from convert.document.records import TermSystem
 from convert.grader.grading import grade
 from convert.grader.schedule import NoSchedule, cap_schedule, neck_schedule, positions, sections, shares
 from convert.grader.written import written_out
-from convert.instructions.wording import wording_for
-from convert.instructions.writing_rows import write_row
+from convert.instructions.writing.rows import write_row
+from convert.instructions.writing.wording import wording_for
 from convert.limits import LIMITS
 from convert.pipeline import Checked, check_source, read_source
 from convert.source import Source

@@ -10,7 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from convert.errors import LimitExceeded
-from convert.importers.json_data import load_json
+from convert.importers.json.data import load_json
 from convert.limits import LIMITS
 
 _TEXTS = st.text(st.characters(blacklist_categories=["Cs"], blacklist_characters="\0"))

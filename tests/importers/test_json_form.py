@@ -9,7 +9,7 @@ import pytest
 from convert.document.json_text import json_text
 from convert.document.read import Read, ReadOptions
 from convert.errors import LimitExceeded
-from convert.importers.json_form import read_json
+from convert.importers.json.form import read_json
 from convert.limits import LIMITS
 from convert.source import Source
 

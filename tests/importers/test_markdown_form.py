@@ -9,8 +9,8 @@ from convert.document.read import Read, ReadOptions
 from convert.document.records import Document, Row, TermSystem, Worked
 from convert.document.steps import Chain, Repeat, Verbatim, Work
 from convert.errors import LimitExceeded, UnreadableInput
-from convert.exporters.markdown_form import write_markdown
-from convert.importers.markdown_form import read_markdown
+from convert.exporters.markdown.form import write_markdown
+from convert.importers.markdown.form import read_markdown
 from convert.source import Source
 
 HEAD = "---\nterms: us\n---\n"

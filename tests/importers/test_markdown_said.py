@@ -8,7 +8,7 @@ from convert.document.read import ReadOptions
 from convert.document.records import BeginningChain, TermSystem
 from convert.document.steps import Counts
 from convert.findings import Severity
-from convert.importers.markdown_text import plain_words
+from convert.importers.markdown.text import plain_words
 from convert.pipeline import check_source
 from convert.source import Passage, Source
 

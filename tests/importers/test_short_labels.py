@@ -6,9 +6,9 @@ import pytest
 
 from convert.document.read import ReadOptions
 from convert.document.records import Part, TermSystem, Worked
-from convert.importers.markdown_form import read_markdown
-from convert.importers.typed import read_typed
-from convert.importers.yaml_form import read_yaml
+from convert.importers.markdown.form import read_markdown
+from convert.importers.typed.form import read_typed
+from convert.importers.yaml.form import read_yaml
 from convert.source import Source
 
 US = ReadOptions(TermSystem.US)

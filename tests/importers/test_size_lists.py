@@ -6,7 +6,7 @@ import pytest
 
 from convert.document.read import ReadOptions
 from convert.importers.size_lists import told_sizes
-from convert.importers.typed_sizes import read_sizes
+from convert.importers.typed.sizes import read_sizes
 from convert.pipeline import check_source
 from convert.source import Passage, Source
 

@@ -17,7 +17,7 @@ from convert.document.records import BeginningChain, Document, Part, Remark, Row
 from convert.document.steps import Counts, Work
 from convert.errors import LimitExceeded, PatternError, UnreadableInput
 from convert.findings import Severity
-from convert.importers.typed import read_typed
+from convert.importers.typed.form import read_typed
 from convert.limits import LIMITS
 from convert.source import Source
 from convert.terms.naming import write_prose, written_term

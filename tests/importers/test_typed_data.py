@@ -13,11 +13,11 @@ from convert.document.records import BeginningChain, Document, TermSystem
 from convert.document.steps import Counts, Verbatim, Work
 from convert.errors import LimitExceeded
 from convert.importers.making import named
-from convert.importers.typed import read_typed
-from convert.importers.typed_conventions import is_spiral, read_convention
-from convert.importers.typed_gauge import read_gauge
-from convert.importers.typed_materials import read_materials
-from convert.importers.typed_sizes import read_sizes
+from convert.importers.typed.conventions import is_spiral, read_convention
+from convert.importers.typed.form import read_typed
+from convert.importers.typed.gauge import read_gauge
+from convert.importers.typed.materials import read_materials
+from convert.importers.typed.sizes import read_sizes
 from convert.limits import LIMITS
 from convert.source import Passage, Source
 from convert.terms.naming import write_prose

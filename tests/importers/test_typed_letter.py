@@ -8,7 +8,7 @@ import pytest
 
 from convert.document.read import Read, ReadOptions
 from convert.document.records import TermSystem
-from convert.importers.typed import read_typed
+from convert.importers.typed.form import read_typed
 from convert.source import Source
 
 ROWS = "Rnd 1: 6 sc in adjustable ring. (6)\nRnd 2: 2 sc in each st around. (12)\n"

@@ -8,8 +8,8 @@ import pytest
 
 from convert.document.read import ReadOptions
 from convert.importers import reader
-from convert.importers.typed import read_typed
-from convert.importers.typed_pages import page_lines
+from convert.importers.typed.form import read_typed
+from convert.importers.typed.pages import page_lines
 from convert.source import Source
 
 TEXT = """\

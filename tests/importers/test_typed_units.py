@@ -7,10 +7,10 @@ import pytest
 from convert.document.numbers import PerSize
 from convert.document.read import ReadOptions
 from convert.document.records import Document, Remark, Row, RowKind, TermSystem
-from convert.importers.typed import read_typed
-from convert.importers.typed_lines import blocks
-from convert.importers.typed_parts import named
-from convert.importers.typed_units import Kind, heading_prefix, kind_of, units
+from convert.importers.typed.form import read_typed
+from convert.importers.typed.lines import blocks
+from convert.importers.typed.parts import named
+from convert.importers.typed.units import Kind, heading_prefix, kind_of, units
 from convert.source import Source
 from convert.terms.naming import write_prose
 from convert.trade.headings import headings, section_of

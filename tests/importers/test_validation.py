@@ -15,9 +15,9 @@ from referencing import Registry, Resource
 from convert.document.codec import encode
 from convert.document.json_text import json_text
 from convert.document.located import located
-from convert.importers.json_data import load_json
+from convert.importers.json.data import load_json
 from convert.importers.validation import SCHEMAS, sound_part, validate
-from convert.importers.yaml_data import load_yaml
+from convert.importers.yaml.data import load_yaml
 from convert.trade.tables import read_data
 from tests.strategies import documents
 

@@ -10,7 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from convert.errors import LimitExceeded
-from convert.importers.yaml_data import load_yaml
+from convert.importers.yaml.data import load_yaml
 from convert.limits import LIMITS
 
 

@@ -11,8 +11,8 @@ from convert.document.numbers import Formula, PerSize
 from convert.document.read import Read, ReadOptions
 from convert.document.records import Document, Remark, Row, TermSystem, Worked
 from convert.document.steps import Again, Counts, Repeat
-from convert.exporters.yaml_form import write_yaml
-from convert.importers.yaml_form import read_yaml
+from convert.exporters.yaml.form import write_yaml
+from convert.importers.yaml.form import read_yaml
 from convert.source import Source
 
 THROW = """\

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from convert.document.records import Row, TermSystem
 from convert.instructions.reader import Context, RowRead, read_row
-from convert.instructions.wording import Wording
-from convert.instructions.writing_rows import write_row
+from convert.instructions.writing.rows import write_row
+from convert.instructions.writing.wording import Wording
 from convert.source import Passage
 
 SIZES = (("s", "S"), ("m", "M"), ("l", "L"))

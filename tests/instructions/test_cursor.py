@@ -5,8 +5,8 @@ from __future__ import annotations
 import pytest
 
 from convert.document.records import TermSystem
-from convert.instructions.cursor import Context, Cursor
-from convert.instructions.lexicon import lexemes
+from convert.instructions.words.cursor import Context, Cursor
+from convert.instructions.words.lexicon import lexemes
 from convert.source import Passage
 from convert.trade.words import words
 

@@ -6,8 +6,8 @@ import pytest
 
 from convert.document.read import ReadOptions
 from convert.document.records import TermSystem
-from convert.instructions.wording import Wording
-from convert.instructions.writing_rows import write_row
+from convert.instructions.writing.rows import write_row
+from convert.instructions.writing.wording import Wording
 from convert.pipeline import check_source
 from convert.source import Source
 from tests.instructions.reading import read, written

@@ -12,9 +12,9 @@ from convert.document.read import ReadOptions
 from convert.document.records import TermSystem
 from convert.document.steps import Group, Repeat, Step, Verbatim
 from convert.fabric.counts import agrees, tallies
-from convert.fabric.run import WorkedRow
-from convert.instructions.wording import Wording
-from convert.instructions.writing_rows import write_row
+from convert.fabric.parts.run import WorkedRow
+from convert.instructions.writing.rows import write_row
+from convert.instructions.writing.wording import Wording
 from convert.pipeline import check_source
 from convert.source import Source
 from convert.terms.naming import write_prose

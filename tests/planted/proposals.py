@@ -9,8 +9,8 @@ from convert.document.records import Document, Row
 from convert.document.resolving import Values, drops_out, resolved, resolved_counts
 from convert.findings import Finding
 from convert.grader.values import values_and_findings
-from convert.instructions.wording import Wording
-from convert.instructions.writer import write_steps
+from convert.instructions.writing.wording import Wording
+from convert.instructions.writing.writer import write_steps
 from convert.pipeline import Checked
 from tests.planted.mistakes import Planted
 

@@ -19,7 +19,7 @@ from convert.exporters.page.typeset import flow_of
 from convert.exporters.photos import EMPTY, Album
 from convert.fabric.results import Proof
 from convert.grader.results import Grading
-from convert.instructions.wording import Values, Wording, wording_for
+from convert.instructions.writing.wording import Values, Wording, wording_for
 
 T = TypeVar("T")
 

@@ -14,7 +14,7 @@ from convert.exporters.page.edition import Edition
 from convert.exporters.page.explained import Explained, explained
 from convert.exporters.page.records import Abbreviation, Definition, Flow
 from convert.exporters.page.typeset import plain_text
-from convert.instructions.writer import definition
+from convert.instructions.writing.writer import definition
 from convert.terms.naming import term, write_prose
 from convert.trade.patterns import chain as chain_name
 from convert.trade.patterns import said as forms_of

@@ -19,7 +19,7 @@ from convert.exporters.page.records import Chapter, Clump, Line
 from convert.exporters.page.typeset import label_flow, text_flow
 from convert.exporters.page.yarns_used import yarns_of_rows
 from convert.exporters.used import RowTexts
-from convert.instructions.writing_rows import opening_colour
+from convert.instructions.writing.rows import opening_colour
 
 _RANGE = re.compile(r"(?<=\d)-(?=\d)")
 

@@ -1,0 +1,1 @@
+"""A `Document`, and the report of a check, to JSON."""

@@ -1,0 +1,1 @@
+"""A `Document` to Markdown."""

@@ -1,0 +1,1 @@
+"""A `Document` to PDF: pages laid out in a process of its own, fitted, tagged."""

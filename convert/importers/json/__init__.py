@@ -1,0 +1,1 @@
+"""Neutral JSON, to a `Document`."""

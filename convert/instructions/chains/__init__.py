@@ -1,0 +1,1 @@
+"""Reads chains: foundations, rings, and what a beginning chain stands for."""

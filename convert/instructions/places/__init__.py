@@ -1,0 +1,1 @@
+"""Reads where a stitch goes."""

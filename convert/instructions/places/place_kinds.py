@@ -1,0 +1,51 @@
+"""Tells what kind of place the words read so far name."""
+
+from __future__ import annotations
+
+from msgspec.structs import replace
+
+from convert.document.steps import Place, What, Which
+from convert.instructions.words.cursor import Cursor
+from convert.trade.stitches import stitches
+from convert.trade.tables import table
+
+
+def settled(which: Which | None, nth: int | None, place: Place) -> Which:
+    """Which of several, where an ordinal alone may tell it; the beginning chain has its chains by their ordinals."""
+    if place.what is What.BEGINNING_CHAIN and (which is None or which is Which.NTH) and nth != 1:
+        return Which.NEXT
+    if which is None and nth is not None:
+        return Which.FIRST if nth == 1 else Which.NTH
+    return which or Which.NEXT
+
+
+def is_cluster(cur: Cursor) -> bool:
+    """Whether the word after a stitch names a group of them: "in next tr cluster"."""
+    group, one = stitches().get(cur.peek().id), stitches().get(cur.peek(-1).id)
+    return bool(group and one and group.unit and not group.decoration and not one.unit) and cur.peek().kind == "stitch"
+
+
+def is_group(place: Place, inner: Place) -> bool:
+    """Whether the place is a group of stitches, or a space of which only the middle is meant."""
+    entry = stitches().get(place.of) if place.of else None
+    return place.what is What.GROUP or bool(entry and entry.unit) or inner.which is Which.CENTER
+
+
+def part_of_chain(place: Place, chain: Place, nth: int | None) -> Place:
+    """ "3rd st of starting ch" is one chain of it; "next 9 sts of ch" and "each st of ch" are chains one by one."""
+    if nth is None and (place.number != 1 or place.which in (Which.EACH, Which.REST)):
+        return replace(place, what=What.CHAIN, of=None)
+    return replace(chain, which=Which.NEXT, nth=nth)
+
+
+def at_back_of_work(cur: Cursor) -> bool:
+    """Takes "back of work" where a place between others stands behind it."""
+    start = cur.at
+    cur.take_words("the")
+    if cur.peek().text.lower() in table("signs")["back"] and cur.is_word("of", ahead=1):
+        cur.at += 2
+        cur.take_words("the")
+        if cur.take_words("work") and cur.is_word("between"):
+            return True
+    cur.at = start
+    return False

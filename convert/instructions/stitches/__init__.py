@@ -1,0 +1,1 @@
+"""Reads what is made: stitches, groups, clusters, motions of the hook, and the names given to them."""

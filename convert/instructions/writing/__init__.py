@@ -1,0 +1,1 @@
+"""Writes instruction trees in standard wording."""

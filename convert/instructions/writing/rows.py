@@ -1,0 +1,98 @@
+"""Writes rows: label, side, sizes, instructions and stated count, on one line or in parts."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from msgspec import Struct
+
+from convert.document.prose import Prose
+from convert.document.records import Row, Side
+from convert.document.steps import Again, ChangeColour, FastenOff, Join, Step, Turn, Verbatim
+from convert.instructions.writing.counts import write_count
+from convert.instructions.writing.labels import write_label
+from convert.instructions.writing.pieces import joined, separated
+from convert.instructions.writing.wording import Wording
+from convert.instructions.writing.writer import InRow, write_sentences
+from convert.terms.naming import write_prose
+
+
+class RowText(Struct, frozen=True):
+    """The parts of a written row, for typography."""
+
+    label: str
+    side: str
+    sizes: str
+    before: str
+    body: Prose
+    stated: Prose
+
+
+def write_row(row: Row, wording: Wording, opening: ChangeColour | None = None) -> str:
+    """A row on one line: label, instructions, stated count. `read_row` reads it back into the same row.
+
+    `opening` is the step that takes up the first yarn of its part (see `opening_colour`).
+    """
+    text = row_text(row, wording, opening)
+    asides = [part for part in (text.side, text.sizes) if part]
+    label = text.label + "".join(f" ({part})" for part in asides)
+    body = write_prose(text.body, wording.system, wording.specials)
+    stated = write_prose(text.stated, wording.system, wording.specials)
+    before = f" {text.before}" if text.before and text.label else ""
+    if not text.label:
+        label = "".join(f"Sizes {part.removeprefix('sizes ').removesuffix(' only')} only" for part in asides[:1])
+    head = f"{label}{before}: " if label else ""
+    tail = f" — {stated}" if stated else ""
+    return f"{head}{body}{tail}".strip()
+
+
+def row_text(row: Row, wording: Wording, opening: ChangeColour | None = None) -> RowText:
+    """A row in its parts. `opening` is the step that takes up the first yarn of its part (see `opening_colour`)."""
+    inner = InRow(wording, "around" if _is_round(row) else "across", opening=opening)
+    body = write_sentences(_with_early_counts(row, wording), inner)
+    stated = separated([write_count(item, wording) for item in row.stated if not item.early], ", ")
+    return RowText(
+        label=write_label(row.label, wording),
+        side={Side.RIGHT: "RS", Side.WRONG: "WS", None: ""}[row.label.side],
+        sizes=_sizes(row.sizes, wording),
+        before=write_prose(row.before, wording.system, wording.specials),
+        body=body,
+        stated=stated,
+    )
+
+
+def _with_early_counts(row: Row, wording: Wording) -> tuple[Step, ...]:
+    """The steps, with the counts that stand in front of rows worked again in a bracket there."""
+    early = separated([write_count(item, wording) for item in row.stated if item.early], ", ")
+    at = next((index for index, step in enumerate(row.steps) if index and isinstance(step, Again)), 0) if early else 0
+    if not at:  # rows worked again stand first, and other work behind them
+        at = next((index for index, step in enumerate(row.steps) if index and not _closes(step)), 0) if early else 0
+    return (*row.steps[:at], Verbatim(joined("(", early, ")"), True), *row.steps[at:]) if early else row.steps
+
+
+def _closes(step: Step) -> bool:
+    return isinstance(step, Verbatim | Join | Turn | FastenOff | ChangeColour)
+
+
+def _is_round(row: Row) -> bool:
+    """Whether the row goes around; where its label does not say, a turn tells that it goes across."""
+    said = row.label.kind.is_round
+    return said if said is not None else not any(isinstance(step, Turn) for step in row.steps)
+
+
+def _sizes(ids: tuple[str, ...], wording: Wording) -> str:
+    if not ids:
+        return ""
+    names = dict(zip(wording.size_ids, wording.size_names, strict=True))
+    return f"sizes {', '.join(names.get(id) or id for id in ids)} only"
+
+
+def opening_colour(rows: Iterable[Row]) -> ChangeColour | None:
+    """The first yarn of a part, if its first row begins with it: "With A, ch 5"; there is nothing yet to change from.
+
+    `rows` are those of the part in their order. None where stitches come before any yarn is named.
+    """
+    for row in rows:
+        if row.steps:
+            return row.steps[0] if isinstance(row.steps[0], ChangeColour) else None
+    return None
