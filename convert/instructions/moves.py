@@ -22,7 +22,7 @@ from convert.document.steps import (
     What,
     Which,
 )
-from convert.instructions.chains.chain import names_yarn, read_colour_name
+from convert.instructions.chains.chain import names_yarn, read_colour_name, takes_fastened
 from convert.instructions.places.on_pieces import takes_limb
 from convert.instructions.places.place import read_place
 from convert.instructions.places.place_words import FREE, with_words
@@ -201,7 +201,7 @@ def read_turn(cur: Cursor) -> list[Step] | None:
 def read_fasten_off(cur: Cursor) -> list[Step] | None:
     """ "fasten off", "break off at end of last row"."""
     start = cur.at
-    if not cur.take_words("fasten-off"):
+    if not (cur.take_words("fasten-off") or takes_fastened(cur)):
         return None
     steps: list[Step] = [FastenOff(cur.span(start))]
     yarn = cur.at

@@ -458,6 +458,40 @@ def test_what_goes_with_a_hook_is_no_use_of_it():
     assert "5 mm hook, or size to obtain gauge" == write_prose(hook.use, US, ())
 
 
+@pytest.mark.parametrize(
+    ("text", "notion"),
+    [
+        ("DK cotton, hook 3 mm, eyes 9 mm", "eyes 9 mm"),
+        ("DK cotton, 3 mm hook, two 8 mm black safety eyes", "two 8 mm black safety eyes"),
+        ("DK cotton, 3 mm hook, beads (4 mm)", "beads (4 mm)"),
+        ("DK cotton, 3 mm hook, 1 button, 15mm", "1 button, 15mm"),
+    ],
+)
+def test_the_size_of_what_is_sewn_on_is_no_hook(text: str, notion: str) -> None:
+    """A size in millimetres beside eyes, beads or buttons is theirs."""
+    found = materials(text)
+    assert ["DK cotton"] == [yarn.name for yarn in found.yarns]
+    assert [(Decimal(3), ())] == [(hook.mm, hook.use) for hook in found.hooks]
+    assert [(notion,)] == list(found.notions)
+
+
+def test_a_hook_for_what_is_sewn_on_is_a_hook() -> None:
+    """ "For" in front of the thing tells what the hook is for."""
+    found = materials("4 mm for the body, 3 mm for the eyes", "hook")
+    assert [Decimal(4), Decimal(3)] == [hook.mm for hook in found.hooks]
+    assert () == materials("Eyes, 7 mm", "hook").hooks
+
+
+def test_or_alone_between_two_yarns() -> None:
+    """What stands below "or" may take the place of what stands above it, and says so."""
+    lines = ["2 balls Marlow cotton, 50 g = 120 m", "or", "3 skeins Harrow linen", "3 mm hook", "or:", "pins"]
+    found = read_materials([("materials", Passage(line)) for line in lines], US)
+    assert [("Marlow cotton", ""), ("Harrow linen", "instead of the one above")] == [
+        (yarn.name, write_prose(yarn.note, US)) for yarn in found.yarns
+    ]
+    assert [("or:",), ("pins",)] == list(found.notions)  # no other hook: the words stay as they are
+
+
 def test_a_part_in_capitals_ends_the_list_above_it():
     text = "Fog Rug\n\nAbbreviations: ch = chain; flp = flap of the rug.\n\nRUG\nUsing A, make 16 ch.\n"
     parts = document(text + "Row 1: Sc in 2nd ch from hook and in each ch across, turn. (15)\n").parts

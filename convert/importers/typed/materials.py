@@ -6,7 +6,6 @@ import re
 from collections.abc import Iterable
 from decimal import Decimal
 from functools import cache
-from itertools import pairwise
 
 from msgspec.structs import replace
 
@@ -14,6 +13,7 @@ from convert.document.lengths import tidy
 from convert.document.materials import Amount, Hook, Materials, Yarn
 from convert.document.prose import Prose
 from convert.document.records import TermSystem
+from convert.importers.typed.items import MM, US_SIZE, kind_of_item, parted, says_either, without_notions
 from convert.importers.typed.words import PER_SIZE, decimals, spaced
 from convert.source import Passage, Span
 from convert.terms.prose import read_prose
@@ -22,8 +22,6 @@ from convert.trade.patterns import either
 from convert.trade.tables import table
 from convert.trade.yarns import yarn_weights
 
-_MM = re.compile(r"(?<![\d.,])(\d{1,2}(?:[.,]\d{1,2})?)\s?mm\b", re.IGNORECASE)
-_US_SIZE = re.compile(r"\b(?:US\s)?(?:size\s)?\(?\b([A-Z](?:[-/ ]?\d{1,2}(?:\.5|½|\s1/2)?)?)(?![\w/])\)?")
 _STEEL = re.compile(r"\b(?:no\.?|number|size|#)\s?(00|\d{1,2})\b", re.IGNORECASE)
 _PLAIN = re.compile(r"\A(?:an?|one|crochet|hooks?|size|us|usa|in|of|\d)*\Z", re.IGNORECASE)
 _KEY = re.compile(
@@ -52,74 +50,35 @@ def read_materials(items: Iterable[tuple[str, Passage]], system: TermSystem) -> 
     yarns: list[Yarn] = []
     found_hooks: list[Hook] = []
     notions: list[Prose] = []
-    for section, passage in items:
-        for item in _parts(passage):
-            kind = _kind(item.text, section)
-            read = _hooks(item, system) if kind == "hook" else ()
-            if read:
-                found_hooks += read
-            elif kind == "yarn":
-                yarns += _yarns(item, system)
-            else:
-                notions.append(read_prose(spaced(item.text), system))
+    above = ""
+    either: str | None = None
+    for section, item in ((section, item) for section, passage in items for item in parted(passage)):
+        if above in ("hook", "yarn") and either is None and says_either(item.text):
+            either = spaced(item.text)
+            continue
+        kind = kind_of_item(item.text, section)
+        hooks_read = _hooks(item, system) if kind == "hook" else []
+        yarns_read = _yarns(item, system) if kind == "yarn" else []
+        kind = kind if hooks_read or yarns_read else "notion"
+        if either is not None and kind == above:
+            hooks_read = [replace(hook, use=_instead(hook.use)) for hook in hooks_read]
+            yarns_read = [replace(yarn, note=_instead(yarn.note)) for yarn in yarns_read]
+        elif either is not None:
+            notions.append(read_prose(either, system))
+        found_hooks += hooks_read
+        yarns += yarns_read
+        if kind == "notion":
+            notions.append(read_prose(spaced(item.text), system))
+        above, either = kind, None
+    if either is not None:
+        notions.append(read_prose(either, system))
     return Materials(tuple(yarns), tuple(found_hooks), tuple(notions))
 
 
-def _parts(passage: Passage) -> list[Passage]:
-    """The items of one line: parted by semicolons, and by commas in front of what goes with a hook."""
-    edges = [-1, *(match.start() for match in re.finditer(";", passage.text)), len(passage.text)]
-    cut = [part for start, end in pairwise(edges) for part in _hook_apart(passage.cut(start + 1, end))]
-    return [part for part in cut if any(char.isalnum() for char in part.text)]
-
-
-def _hook_apart(part: Passage) -> list[Passage]:
-    """ "2 balls of DK cotton, 4.5 mm hook, tapestry needle": what stands beside a hook are items of their own.
-
-    A piece that tells nothing of its kind ("200 m each", "or size needed") belongs to what stands in front of it.
-    """
-    if not _HOOK.search(part.text):
-        return [part]
-    edges = [0, *(match.end() for match in re.finditer(r",\s(?![^()]*\))", part.text)), len(part.text)]
-    cuts, current = [0], ""
-    for start, end in pairwise(edges):
-        kind = _told_kind(part.text[start:end])
-        if start and kind and current and (kind != current or kind == "notion"):
-            cuts.append(start)
-        current = kind or current
-    items = [part.text[start:end].rstrip(", ") for start, end in pairwise([*cuts, len(part.text)])]
-    return [part.cut(start, start + len(item)) for start, item in zip(cuts, items, strict=True)]
-
-
-def _told_kind(text: str) -> str:
-    """What a piece of a line says that it is; empty if it does not."""
-    if _HOOK.search(text):
-        return "hook"
-    return "notion" if _is_notion(text) else "yarn" if _has(text, "yarn") else ""
-
-
-_HOOK = re.compile(r"\bhooks?\b|\bcrochet needle\b", re.IGNORECASE)
-
-
-def _is_notion(text: str) -> bool:
-    return _has(text, "notions") and not (_HOOK.search(text) or _MM.search(text))
-
-
-def _kind(text: str, section: str) -> str:
-    said = f" {text.casefold()} "
-    if _HOOK.search(said) or (section == "hook" and (_MM.search(text) or _US_SIZE.search(text))):
-        return "hook"
-    if _has(said, "notions"):
-        return "notion"
-    return "yarn" if _has(said, "yarn") or (section == "yarn") else "notion"
-
-
-def _has(said: str, kind: str) -> bool:
-    return bool(_words(kind).search(said))
-
-
-@cache
-def _words(kind: str) -> re.Pattern[str]:
-    return re.compile(rf"\b(?:{'|'.join(map(re.escape, map(str, table('materials')[kind])))})\b", re.IGNORECASE)
+def _instead(words: Prose) -> Prose:
+    """A note with the words that it is about another choice than the item above."""
+    said = str(table("materials")["instead"])
+    return (f"{said}, ", *words) if words else (said,)
 
 
 # Hooks
@@ -127,7 +86,7 @@ def _words(kind: str) -> re.Pattern[str]:
 
 def _hooks(item: Passage, system: TermSystem) -> list[Hook]:
     """The hooks of an item. A size without millimetres is looked up, and the author's words are kept beside it."""
-    sizes = [Decimal(tidy(Decimal(text.replace(",", ".")))) for text in _MM.findall(item.text)]
+    sizes = [Decimal(tidy(Decimal(text.replace(",", ".")))) for text in MM.findall(without_notions(item.text))]
     if not sizes:
         named = _named_hook(item.text)
         return [Hook(named, read_prose(spaced(item.text), system), span=item.whole)] if named is not None else []
@@ -144,14 +103,14 @@ def _named_hook(text: str) -> Decimal | None:
         numbers = _STEEL.findall(text)
         steel = [hook.mm for hook in hooks() if hook.steel and numbers and hook.us == numbers[0]]
         return steel[0] if len(numbers) == 1 and len(steel) == 1 else None
-    found = {hook.mm for name in _US_SIZE.findall(text) if (hook := hook_named(name)) is not None}
+    found = {hook.mm for name in US_SIZE.findall(text) if (hook := hook_named(name)) is not None}
     return found.pop() if len(found) == 1 else None
 
 
 def _use(text: str, sizes: list[Decimal]) -> str:
     """What the item says beside the size: nothing, where all of it says the same size again."""
-    rest = _MM.sub(" ", text)
-    for match in _US_SIZE.finditer(rest):
+    rest = MM.sub(" ", text)
+    for match in US_SIZE.finditer(rest):
         named = hook_named(match.group(1))
         if named is not None and named.mm == sizes[0]:
             rest = rest.replace(match.group(), " ", 1)

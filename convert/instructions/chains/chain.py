@@ -208,6 +208,9 @@ def read_edge(cur: Cursor) -> list[Step] | None:
     """ "join yarn in any ch-2 sp", "attach A with sl st in first st", "join yarn with sc in next sp"."""
     start = cur.at
     by: str | None = None
+    if takes_fastened(cur):
+        cur.at = start
+        return None
     if not cur.take_words("attach"):
         if cur.is_listed("fasten") and cur.is_word("in", ahead=1):
             return _fastened_in(cur)
@@ -239,6 +242,21 @@ def read_edge(cur: Cursor) -> list[Step] | None:
     if place is not None or not colour:
         steps.append(Begin(Start.EDGE, 0, None, place or Place(What.PIECE, which=Which.ANY), by, span=span))
     return steps
+
+
+def takes_fastened(cur: Cursor) -> bool:
+    """ "Fasten the thread, stuff": without a place, and with no stitch or chain behind, the yarn ends. Read if so.
+
+    "Fasten yarn, ch 3" and "fasten on the yarn" join it.
+    """
+    said = cur.peek().text.lower().split()
+    if not cur.is_word("attach") or said[0] not in listed("fasten") or listed("fastened_on") & {*said}:
+        return False
+    behind, then = cur.peek(1), cur.peek(2)
+    if behind.kind == "end" or (behind.kind == "mark" and then.kind not in ("num", "stitch") and then.id != "ch"):
+        cur.at += 1
+        return True
+    return False
 
 
 def _at_in_words(cur: Cursor) -> Place | None:
