@@ -6,7 +6,7 @@ import pytest
 
 from convert.document.read import ReadOptions
 from convert.document.records import Document
-from convert.document.steps import Extent, Repeat
+from convert.document.steps import Extent, Repeat, Which, Work
 from convert.findings import Severity
 from convert.pipeline import Checked, check_source
 from convert.source import Source
@@ -48,6 +48,49 @@ def test_a_repeat_of_the_whole_row_is_written_with_its_mark() -> None:
     (repeat,) = _last(_checked("Rnd 3: Ch 1, sc in next st, inc around, join. (18)").document)
     assert isinstance(repeat, Repeat)
     assert (2, Extent.END) == (len(repeat.steps), repeat.extent)
+
+
+@pytest.mark.parametrize(
+    "line",
+    [
+        "Rnd 3: (1 sc, 2 sc in same st) x 6 (18)",
+        "Rnd 3: *Sc in next st, 2 sc in the same st; rep from * around. (18)",
+        "Rnd 3: *Sc in next st, inc in same st; rep from * 6 times. (18)",
+        "Rnd 3: *Sc in next 3 sts, 2 sc in same st; rep from * around. (15)",
+    ],
+)
+def test_an_increase_in_the_same_stitch_is_written_as_it_was_worked(line: str) -> None:
+    """Literally it leaves stitches or makes too many; only the next stitch comes out, and that is told."""
+    checked = _checked(line)
+    (repeat,) = _last(checked.document)
+    assert isinstance(repeat, Repeat)
+    last = repeat.steps[-1]
+    assert isinstance(last, Work)
+    assert last.place is not None
+    assert Which.NEXT is last.place.which
+    assert "reading-taken" in [finding.code for finding in checked.findings]
+    assert [] == [finding for finding in checked.findings if finding.severity is Severity.ERROR]
+
+
+@pytest.mark.parametrize(
+    ("line", "errors"),
+    [
+        ("Rnd 3: *Sc in next st, 2 sc in same st; rep from * around. (36)", 0),
+        ("Rnd 3: (1 sc, 2 sc in same st) x 6 (20)", 1),
+        ("Rnd 3: *Sc in next st, 2 sc in same st; rep from * around. (19)", 1),
+    ],
+)
+def test_an_increase_in_the_same_stitch_stays_there_where_that_comes_out_or_nothing_does(
+    line: str, errors: int
+) -> None:
+    checked = _checked(line)
+    (repeat,) = _last(checked.document)
+    assert isinstance(repeat, Repeat)
+    last = repeat.steps[-1]
+    assert isinstance(last, Work)
+    assert last.place is not None
+    assert Which.SAME is last.place.which
+    assert errors == len([finding for finding in checked.findings if finding.severity is Severity.ERROR])
 
 
 def test_what_does_not_come_out_stands_as_it_was_written() -> None:

@@ -1,4 +1,4 @@
-"""A beginning chain whose meaning the text leaves open and the stitches tell."""
+"""A beginning chain, or a place, whose meaning the text leaves open and the stitches tell."""
 
 from __future__ import annotations
 
@@ -6,19 +6,22 @@ from collections.abc import Iterator
 
 from convert.checks.check import Check, Facts, label_of, sizes_together
 from convert.checks.telling import body_span
+from convert.document.records import Row
 from convert.document.steps import Counts
 from convert.fabric.parts.run import WorkedRow
+from convert.fabric.rows.same_next import says_same
 from convert.findings import Finding, Severity
 from convert.terms.naming import kind_name
 
 CHECK = Check(
     "reading-taken",
     Severity.NOTE,
-    "what a beginning chain counts as was told by the stitches, not by the text",
+    "what a beginning chain or “same st” means was told by the stitches, not by the text",
     """
 A beginning chain stands for a stitch, for a stitch and a space, or for nothing. Where the text does not say, the
 reading that is usual for its height is taken; if only another reading makes the row come out, that one is taken
-and noted here. Say once what the beginning chains count as, and nobody has to guess.
+and noted here. Say once what the beginning chains count as, and nobody has to guess. So it is with an increase "in
+same st" that fits only in the next stitch.
 """,
     "Row 1: Ch 11, sc in 2nd ch from hook and in each ch across, turn. (10 sc)\n"
     "Row 2: Ch 3, dc in first st and in each st across. (10 dc)",
@@ -32,6 +35,8 @@ def find(facts: Facts) -> Iterator[Finding]:
     """Rows that came out only in another than the usual reading."""
     for row, worked, _size in facts.each_row():
         outcome = worked.outcome
+        if outcome is not None and outcome.reading.onward and not outcome.faults:
+            yield _in_next(row)
         if not _unusual(worked) or outcome is None or outcome.reading.counts is None:
             continue
         yield Finding(
@@ -42,6 +47,17 @@ def find(facts: Facts) -> Iterator[Finding]:
             found=_words(facts, outcome.reading.counts),
             hint="Say what it counts as, in the row or once for the whole pattern.",
         )
+
+
+def _in_next(row: Row) -> Finding:
+    return Finding(
+        CHECK.code,
+        CHECK.severity,
+        f"“Same st” in {label_of(row)} was taken as the next stitch: only so the row comes out.",
+        says_same(row.steps)[0].span if says_same(row.steps) else body_span(row),
+        found="the next stitch",
+        hint="Write “in next st” for an increase that goes on to a new stitch.",
+    )
 
 
 def _unusual(worked: WorkedRow) -> bool:

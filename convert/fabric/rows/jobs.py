@@ -50,6 +50,8 @@ class Reading(Struct, frozen=True):
     counts: Counts | None = None
     said: bool = True
     fewer: bool = False
+    onward: bool = False
+    """Increases "in same st" go into the next one."""
     leg: bool = False
     """The beginning chain is the first leg of the cluster behind it and no stitch of its own."""
 

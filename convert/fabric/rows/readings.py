@@ -34,6 +34,7 @@ from convert.fabric.remembered import remembered
 from convert.fabric.rows.jobs import Edge, Reading, RowJob
 from convert.fabric.rows.joined_behind import joins_behind
 from convert.fabric.rows.passes import on_hook
+from convert.fabric.rows.same_next import into_next, says_same
 from convert.fabric.steps.filet import begins_with_meshes, mesh_before, stitch_of
 from convert.instructions.repeats.repeat import plus
 from convert.trade.stitches import stitches, stood_for
@@ -46,9 +47,10 @@ def readings(job: RowJob, edge: Edge) -> tuple[Reading, ...]:
     chains = _chain_options(job, edge)
     open_to = any(_doubtful(step) for step in job.steps) or _bare_repeat(job.steps)
     doubtful = ((True, False) if job.all_told else (False, True)) if open_to else (False,)
+    onward = (False, True) if says_same(job.steps) else (False,)
     if not all(said for _, said in chains) and is_leg(job, edge):
-        return tuple(Reading(Counts(), True, fewer, leg=True) for fewer in doubtful)
-    return tuple(Reading(counts, said, fewer) for fewer, (counts, said) in product(doubtful, chains))
+        return tuple(Reading(Counts(), True, *other, leg=True) for other in product(doubtful, onward))
+    return tuple(Reading(*chain, *other) for *other, chain in product(doubtful, onward, chains))
 
 
 def is_leg(job: RowJob, edge: Edge) -> bool:
@@ -379,15 +381,8 @@ def otherwise(steps: tuple[Step, ...]) -> tuple[Step, ...]:
     if not at:
         return tuple(_fewer(step) for step in steps)
     last = steps[at]
-    whole = (*steps[:at], *(last.steps if isinstance(last, Repeat) else (_next(last),)))
+    whole = (*steps[:at], *(last.steps if isinstance(last, Repeat) else (into_next(last),)))
     return (Repeat(whole, Extent.END, span=steps[0].span.to(last.span)), *steps[at + 1 :])
-
-
-def _next(step: Step) -> Step:
-    """A stitch into every place as a stitch into the next one."""
-    if isinstance(step, Work) and step.place is not None:
-        return replace(step, place=replace(step.place, which=Which.NEXT))
-    return step
 
 
 def _fewer(step: Step) -> Step:

@@ -62,6 +62,7 @@ from convert.fabric.rows.row_parts import (
     works_at_start,
     works_chains,
 )
+from convert.fabric.rows.same_next import in_next
 from convert.fabric.rows.sides import Sides
 from convert.fabric.rows.untold import ring_unsaid, untold_edge
 from convert.fabric.steps.blocks import with_blocks
@@ -241,7 +242,8 @@ def _work_as(job: RowJob, edge: Edge, reading: Reading, *, described: bool = Fal
     base = worker.base
     worker.described = described
     worker.comes_back = wrapped and worker.passes_on
-    body = otherwise(parts.body) if reading.fewer else parts.body
+    body = in_next(parts.body) if reading.onward else parts.body
+    body = otherwise(body) if reading.fewer else body
     picked_up = on_hook(body)
     body = without_first(body) if picked_up is not None else body
     if changes_yarn(body):
