@@ -135,8 +135,9 @@ _SEPARATORS = (",", ";", ":", "-", "–", "/", "_", "=", '"')
 def read_items(cur: Cursor, closer: str = "", *, grouped: bool = False) -> list[Item]:
     """The clauses up to the closing mark (not read) or the end of the row."""
     items: list[Item] = []
+    colon = ":" in cur.holds
     while not cur.done and not (closer and cur.is_mark(closer)):
-        if not grouped and not _leads_in(cur, items) and read_stated(cur):
+        if not grouped and not (colon and _leads_in(cur, items)) and read_stated(cur):
             continue
         if cur.is_mark("."):
             cur.at += 1

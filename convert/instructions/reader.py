@@ -169,7 +169,7 @@ def _read(
     named = (*by_wraps(body, context), *named_in_passing(body, context))
     context = with_specials(context, named) if named else context
     words = with_short_ring(lexemes(body.text, context.system, context.specials), label, context)
-    cur = Cursor(body, with_round_for_around(words), context)
+    cur = Cursor(body, with_round_for_around(words) if "round" in body.text.lower() else words, context)
     cur.defined += named
     cur.sizes = len(sizes)
     cur.around = label.kind.is_round

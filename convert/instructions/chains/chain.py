@@ -329,8 +329,10 @@ def _colour_follows(cur: Cursor, ahead: int) -> bool:
 
 def names_yarn(cur: Cursor) -> bool:
     """Whether the word at the position is what a yarn of the pattern is called by, and no stitch of the author's."""
-    named = bool(cur.peek().text) and cur.peek().kind != "stitch"
-    return named and (cur.peek().text in cur.context.colours or _is_letter(cur.peek().text))
+    word = cur.peek()
+    if word.kind == "stitch" or not word.text:
+        return False
+    return word.text in cur.context.colours or _is_letter(word.text)
 
 
 def _is_letter(text: str) -> bool:

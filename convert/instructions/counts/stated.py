@@ -37,6 +37,8 @@ def read_stated(cur: Cursor) -> bool:
     """Reads a stated count at the position into `cur.stated`, if there is one."""
     start = cur.at
     lexeme = cur.peek()
+    if lexeme.kind in ("stitch", "tog"):
+        return False
     if lexeme.kind == "mark" and lexeme.id in CLOSERS:
         found = _bracketed(cur, CLOSERS[lexeme.id])
         cur.at = cur.at if found else start

@@ -18,7 +18,8 @@ _STOPS = (",", ".", ";", ":")
 
 def leads(cur: Cursor, ahead: int = 0) -> bool:
     """Whether a mark stands there that a count may stand behind."""
-    return cur.is_mark(*_LEADS, ahead=ahead) or _is_dots(cur, ahead)
+    mark = cur.peek(ahead)
+    return mark.kind == "mark" and (mark.id in _LEADS or mark.id.startswith(".."))
 
 
 def take_leads(cur: Cursor) -> str:
@@ -93,8 +94,3 @@ def repeats_in_front(cur: Cursor, at: int) -> bool:
 
 _REPEAT = 4
 """How far in front of "around," the words "rep from *" stand."""
-
-
-def _is_dots(cur: Cursor, ahead: int) -> bool:
-    mark = cur.peek(ahead)
-    return mark.kind == "mark" and mark.id.startswith("..")

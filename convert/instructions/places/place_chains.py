@@ -27,11 +27,11 @@ def read_loops(cur: Cursor) -> Loops | None:
         cur.at += 1
         cur.take_words("only", "of", "in")
         return LOOPS[lexeme.id]
-    if cur.is_word("post"):
+    if lexeme.kind == "word" and lexeme.id == "post":
         cur.at += 1
         cur.take_words("of")
         return Loops.FRONT_POST
-    if _third_loop(cur):
+    if lexeme.kind == "ord" and _third_loop(cur):
         return Loops.THIRD
     cur.at = start
     return None

@@ -14,11 +14,10 @@ def ends_of_rows(cur: Cursor) -> Place | None:
     "At the end of each row" is where a row ends, and no place to work into.
     """
     start = cur.at
-    where = cur.peek(-1).text.lower() if start else ""
     cur.take_words("the")
     edge = cur.peek().text.lower() in listed("row_edges") and cur.is_word("of", ahead=1)
     cur.at += 2 * edge
-    if not (edge or cur.take_words("side-of")) or where == "at":
+    if not (edge or cur.take_words("side-of")) or (start and cur.words[start - 1].text.lower() in listed("at_spot")):
         cur.at = start
         return None
     which, number, nth, every, _ = read_which(cur)

@@ -19,6 +19,7 @@ from convert.trade.patterns import chain, either, number_words, said, signs
 from convert.trade.stitches import stitches
 from convert.trade.tables import table
 
+_DIGITS = re.compile(r"\d+")
 _ROW = r"(?:rows?|rnds?|rounds?|rds?)"
 _ONE_ROW = r"(?:row|rnd|round|rd)"
 _SIGN = r"(?:\#\s?|no\.\s?)?"
@@ -135,7 +136,7 @@ def _dash_that_ends(match: re.Match[str]) -> int:
     dashed = _SPACED_DASH.search(match.string, *match.span("nums")) if groups.get("nums") else None
     if dashed is None:
         return 0
-    first, last = (int(number) for number in re.findall(r"\d+", dashed.group()))
+    first, last = (int(number) for number in _DIGITS.findall(dashed.group()))
     one = not groups["kind"].lower().endswith("s") and not groups["end"]
     return dashed.start(1) if one or last <= first else 0
 
@@ -209,15 +210,15 @@ def _numbers_by_size(groups: dict[str, str | None], asides: _Asides, context: Co
         firsts, lasts = (PerSize(tuple(numbers)) for numbers in zip(*ranges, strict=True))
         return _BySize(firsts, lasts, (*ranges[0], ())) if sizes == len(ranges) else None
     if groups.get("starts"):
-        starts, ends = (tuple(map(int, re.findall(r"\d+", groups[name] or ""))) for name in ("starts", "ends"))
+        starts, ends = (tuple(map(int, _DIGITS.findall(groups[name] or ""))) for name in ("starts", "ends"))
         if sizes > 1 and len(starts) == sizes and len(ends) in (1, sizes):
             return _BySize(PerSize(starts), PerSize(ends * (sizes // len(ends))), (starts[0], ends[0], ()))
         return None
     first_aside = asides.unread[0] if asides.unread else ""
     if _RANGES.fullmatch(first_aside):
-        return _ranges_by_size(groups["nums"] or "", tuple(map(int, re.findall(r"\d+", first_aside))), sizes)
+        return _ranges_by_size(groups["nums"] or "", tuple(map(int, _DIGITS.findall(first_aside))), sizes)
     behind = list(takewhile(_FIGURES.fullmatch, asides.unread))
-    more = tuple(map(int, re.findall(r"\d+", " ".join(behind))))
+    more = tuple(map(int, _DIGITS.findall(" ".join(behind))))
     if sizes < 2 or len(more) != sizes - 1:
         return None
     first, last, rest = numbers_in(groups["nums"] or "")
@@ -247,7 +248,7 @@ def _many(text: str | None) -> Number:
         return Formula(tidy_formula(text.strip("{}= ")))
     if text.casefold() in number_words():
         return number_words()[text.casefold()]
-    values = [int(v) for v in re.findall(r"\d+", text)]
+    values = [int(v) for v in _DIGITS.findall(text)]
     return values[0] if len(values) == 1 else PerSize(tuple(values))
 
 
@@ -284,12 +285,15 @@ def _in_figures(text: str) -> str:
 _DASHED = re.compile(rf"\d\w{{0,2}}\s*(?:[-–—‑‒―→~]|to\b|through\b|thru\b)\s*(?:{_ROW}\.?\s*|r)?\d", re.IGNORECASE)
 
 
+_DASHED_NUMBERS = re.compile(
+    rf"\d\w{{0,2}}\.?\s*(?:[-–—‑‒―→~]|to\b|through\b|thru\b)\s*(?:(?:{_ROW}|r)\.?\s?)?\d", re.IGNORECASE
+)
+
+
 def numbers_in(text: str) -> tuple[int, int, tuple[int, ...]]:
     """First and last of the numbers that follow on, and those that do not."""
-    numbers = [int(n) for n in re.findall(r"\d+", _in_figures(text))]
-    dashed = re.search(
-        rf"\d\w{{0,2}}\.?\s*(?:[-–—‑‒―→~]|to\b|through\b|thru\b)\s*(?:(?:{_ROW}|r)\.?\s?)?\d", text, re.IGNORECASE
-    )
+    numbers = [int(n) for n in _DIGITS.findall(_in_figures(text))]
+    dashed = _DASHED_NUMBERS.search(text)
     first = numbers[0]
     if len(numbers) == 1:
         return first, first, ()

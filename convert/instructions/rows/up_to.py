@@ -8,7 +8,7 @@ from convert.document.steps import Extent, Repeat, Verbatim, What, Which, Work
 from convert.instructions.places.place import as_space, read_place
 from convert.instructions.places.twice_into import worked_so_often
 from convert.instructions.shaping.extras import read_extras
-from convert.instructions.shaping.shaped_times import shaped_times
+from convert.instructions.shaping.shaped_times import SHAPING, shaped_times
 from convert.instructions.words.cursor import Cursor
 from convert.instructions.words.items import Item
 from convert.instructions.words.said import said_in_row
@@ -20,7 +20,10 @@ def narrowed_behind(cur: Cursor, items: list[Item]) -> bool:
     """Whether words at the position tell more of the work that went to the end of the row: where it stops, what is
     among it, or what there is besides.
     """
-    return bool(items) and (
+    first = cur.peek()
+    if not items or first.kind in ("mark", "tog") or (first.kind == "stitch" and first.id not in SHAPING):
+        return False
+    return (
         read_extras(cur, items)
         or shaped_times(cur, items)
         or worked_so_often(cur, items)

@@ -19,6 +19,8 @@ def modifies(cur: Cursor, items: list[Item]) -> bool:
 
     It does behind what already goes to the end of the row, behind a row worked again, and behind words not understood.
     """
+    if cur.peek().kind not in ("word", "unknown"):
+        return False
     last = items[-1] if items else None
     unread = isinstance(last, Verbatim) and not last.inert
     whole = (

@@ -17,10 +17,12 @@ from convert.instructions.words.phrases import takes_sign
 def shaped_times(cur: Cursor, items: list[Item]) -> bool:
     """So many increases or decreases, put into the row of one in each that stands before; whether any are told."""
     start = cur.at
-    stitch = next((id for id, words in _SHAPING.items() if takes_sign(cur, words)), None)
+    if cur.peek().kind == "num":
+        return False
+    stitch = next((id for id, words in SHAPING.items() if takes_sign(cur, words)), None)
     at = row_of_one(items) if stitch is not None else None
     whole = items[at] if at is not None else None
-    number = so_often(cur) if isinstance(whole, Work) and whole.stitch not in _SHAPING else None
+    number = so_often(cur) if isinstance(whole, Work) and whole.stitch not in SHAPING else None
     if not isinstance(whole, Work) or at is None or stitch is None or number is None or not _in_each_row(cur):
         cur.at = start
         return False
@@ -29,7 +31,7 @@ def shaped_times(cur: Cursor, items: list[Item]) -> bool:
     return True
 
 
-_SHAPING = {"inc": "widen_words", "dec": "narrow_words"}
+SHAPING = {"inc": "widen_words", "dec": "narrow_words"}
 
 
 def so_often(cur: Cursor) -> int | None:

@@ -55,7 +55,7 @@ def _listed_sizes(cur: Cursor) -> PerSize | None:
     """
     wanted = len(cur.context.sizes)
     start = cur.at
-    if wanted < 2:
+    if wanted < 2 or (cur.peek(1).kind != "mark" and not cur.is_mark("{")):
         return None
     values = _bracket_of_numbers(cur) if cur.is_mark("{") else _parted(cur, wanted)
     if values is None or len(values) != wanted:

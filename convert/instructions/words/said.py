@@ -45,7 +45,13 @@ def said_in_row(cur: Cursor, first: int) -> Prose | None:
 
 def with_terms(steps: tuple[Step, ...], system: TermSystem, specials: tuple[Special, ...]) -> tuple[Step, ...]:
     """The steps, with the stitches as terms in whatever words of them were put aside as they stood."""
+    if not any(isinstance(step, _WORDED) for step in steps):
+        return steps
     return tuple(_with_terms(step, system, specials) for step in steps)
+
+
+_WORDED = (Verbatim, Repeat, Group)
+"""Steps that may hold words."""
 
 
 def _with_terms(step: Any, system: TermSystem, specials: tuple[Special, ...]) -> Any:

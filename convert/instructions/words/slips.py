@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 
 from convert.findings import Finding, Severity
@@ -21,6 +22,8 @@ def _mistyped(cur: Cursor) -> Iterator[Finding]:
     """Each mistyped word once: "arround"."""
     known = vocabulary(cur.context.system)
     told = own_words(cur.context.specials)
+    if not set(_LETTERS.findall(cur.passage.text.lower())) - known - told:
+        return
     for lexeme in cur.words:
         for word in lexeme.text.lower().split() if lexeme.kind in ("word", "stitch") else ():
             if word not in known and word not in told and meant(word):
@@ -35,6 +38,9 @@ def _mistyped(cur: Cursor) -> Iterator[Finding]:
                     found=word,
                     hint=f"Type “{meant(word)}”.",
                 )
+
+
+_LETTERS = re.compile(r"[^\W\d_]+")
 
 
 def _scanned(passage: Passage, cur: Cursor) -> tuple[Finding, ...]:
