@@ -11,6 +11,7 @@ from convert.document.resolving import resolved
 from convert.document.steps import Again, Until
 from convert.fabric.cells import Strip
 from convert.fabric.faults import TOLD_ELSEWHERE
+from convert.fabric.parts.fewer_meshes import fewer_meshes, rows_fewer
 from convert.fabric.parts.growing import grown, rows_to_reach
 from convert.fabric.parts.pattern import pattern_row
 from convert.fabric.parts.reference import rows_meant
@@ -70,6 +71,16 @@ def _grown(run: Run, row: Row, again: Again) -> list[tuple[int | None, Row]]:
     return rows
 
 
+def _with_fewer_meshes(run: Run, row: Row, again: Again) -> list[tuple[int | None, Row]]:
+    """The further rows of filet, each with so many spaces fewer, until so many are left."""
+    told = fewer_meshes(again)
+    if told is None or run.edge.strip is None or not run.history:
+        return []
+    steps = rows_fewer(run.history[-1][1].steps, told, run.edge.strip)
+    further = (replace(row, label=Label(), steps=one, stated=()) for one in steps)
+    return [(None, run.memo.even.setdefault((id(row), one.steps), one)) for one in further]
+
+
 def _missing_before_next(run: Run, row: Row) -> int | None:
     """How many rows the numbers leave out between the last row and the next that has one; None where neither tells."""
     rows = [item for item in run.part.items if isinstance(item, Row)]
@@ -81,10 +92,13 @@ def _missing_before_next(run: Run, row: Row) -> int | None:
 
 def work_again(run: Run, row: Row, again: Again) -> None:
     """Works the rows that a line repeats, and keeps them as that line's."""
-    worded = again.even or again.more != 0
+    narrowed = fewer_meshes(again) is not None
+    worded = again.even or again.more != 0 or narrowed
     rows = (
         _grown(run, row, again)
         if again.more
+        else _with_fewer_meshes(run, row, again)
+        if narrowed
         else _even(run, row, again)
         if again.even
         else rows_meant(run.history, again, _open_period(run))
@@ -99,7 +113,7 @@ def work_again(run: Run, row: Row, again: Again) -> None:
     if len(rows) == 1 and not worded and rows[0][1] not in run.patterns[-1:]:
         run.patterns.append(rows[0][1])
     left = rows_until_left(run, rows, again.until) if again.until is not None and again.times is None else None
-    many, open_end = (len(rows), False) if again.more else _how_many(run, row, again, len(rows))
+    many, open_end = (len(rows), False) if again.more or narrowed else _how_many(run, row, again, len(rows))
     many, open_end = (left, False) if left is not None else (many, open_end)
     numbers = list(numbers_of(run, row))
     outcome: Outcome | None = None

@@ -28,6 +28,7 @@ from convert.document.steps import (
     Work,
 )
 from convert.fabric.cells import STITCH, Strip
+from convert.fabric.parts.fewer_meshes import fewer_meshes
 from convert.fabric.places.place import base_kind
 from convert.trade.patterns import signs
 from convert.trade.stitches import stitches
@@ -38,7 +39,9 @@ def stands_for_rows(step: Step) -> bool:
     """Whether the step is rows by itself: earlier ones that no words change, rows worked even, or rows like the last
     one with other numbers.
     """
-    return isinstance(step, Again) and (not step.words or step.even or step.more != 0)
+    if not isinstance(step, Again):
+        return False
+    return not step.words or step.even or step.more != 0 or fewer_meshes(step) is not None
 
 
 def again_of(row: Row) -> Again | None:

@@ -69,6 +69,7 @@ from convert.fabric.steps.blocks import with_blocks
 from convert.fabric.steps.doing import do_steps
 from convert.fabric.steps.gathering import gathered
 from convert.fabric.steps.named_bodies import with_named_bodies
+from convert.fabric.steps.slips_along import slips_told
 from convert.fabric.steps.stretches import names_stretch
 from convert.fabric.steps.worker import Worker
 from convert.trade.stitches import stitches, stood_for
@@ -189,7 +190,7 @@ def _work_alone(job: RowJob, edge: Edge) -> Outcome:
 
 
 def _gathered(job: RowJob) -> RowJob:
-    begun = with_begun_group(in_their_places(job.steps), job.definitions, flat=job.flat)
+    begun = with_begun_group(slips_told(in_their_places(job.steps)), job.definitions, flat=job.flat)
     steps = with_named_bodies(gathered(into_ring_called_loop(begun)), job.definitions)
     return job if steps is job.steps else replace(job, steps=steps)
 
