@@ -5,6 +5,12 @@ Common practice of the trade, no source.
 
 from __future__ import annotations
 
+import pytest
+
+from convert.document.read import ReadOptions
+from convert.findings import Severity
+from convert.pipeline import check_source
+from convert.source import Source
 from tests.fabric.working import faults, made
 
 NET = (
@@ -63,3 +69,32 @@ def test_groups_that_a_round_does_not_come_to_are_left_over() -> None:
     row = "Rnd 3: *2 sc in next ch-2 sp, ch 3, sc in last dc of same shell; rep from * {} times more, join."
     assert "" == faults([NET, shells, row.format(5)])[-1]
     assert "stitches-left-over" in faults([NET, shells, row.format(2)])[-1]
+
+
+SQUARE = """Moth Square
+
+US terms.
+
+Cluster = 3 dc in the same space
+Corner = (3 dc, ch 1, 3 dc) in the same space
+
+Rnd 1: Ch 5, sl st in first ch to form a ring. Ch 3 (counts as dc throughout), 2 dc in ring, ch 1, (3 dc in \
+ring, ch 1) 3 times, sl st in top of ch-3. (12 dc, 4 ch-1 sps)
+Rnd 2: Sl st in next 2 dc and in ch-1 sp, ch 3, (2 dc, ch 1, 3 dc) in same sp, (Corner in next ch-1 sp) 3 \
+times, sl st in top of ch-3. (24 dc, 4 ch-1 sps)
+Rnd 3: Sl st in next 2 dc and in ch-1 sp, ch 3, (2 dc, ch 1, 3 dc) in same sp, *Cluster in sp between next \
+two clusters, Corner in next ch-1 sp; repeat from * 2 more times, Cluster in sp between next two clusters, sl \
+st in top of ch-3. (36 dc, 4 ch-1 sps)
+Rnd 4: Sl st in next 2 dc and in ch-1 sp, ch 3, (2 dc, ch 1, 3 dc) in same sp, *Cluster in each sp between \
+clusters to next corner, Corner in next ch-1 sp; repeat from * 2 more times, Cluster in each sp between \
+clusters to end, sl st in top of ch-3. ({} dc, 4 ch-1 sps)
+"""
+
+
+@pytest.mark.parametrize(("stitches", "errors"), [(48, []), (45, ["count-mismatch"]), (60, ["count-mismatch"])])
+def test_the_halves_of_a_corner_are_clusters_too_where_a_cluster_is_plain_stitches(
+    stitches: int, errors: list[str]
+) -> None:
+    """The author's cluster is three open stitches in one place, as stand on either side of a corner."""
+    checked = check_source(Source("square.txt", SQUARE.format(stitches)), "text", ReadOptions())
+    assert errors == [finding.code for finding in checked.findings if finding.severity is Severity.ERROR]

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from msgspec.structs import replace
 
-from convert.document.steps import Place, What, Which
+from convert.document.steps import Place, What, Which, Work
 from convert.fabric.cells import PETAL, SPACE, STITCH, Cell
 from convert.fabric.faults import TOLD_IN_WORDS, NotFound, RanOut, Unknown
 from convert.fabric.places.place import Test, test_for
@@ -43,8 +43,19 @@ def _by_look(worker: Worker, place: Place) -> bool:
         return False
     if place.of is None:
         return True
+    if _is_plain_group(worker, place.of):
+        return True
     named = worker.base.find(lambda c: c.unit == place.of or c.kind.endswith("tog"), 0) is not None
     return drawn_together(place.of) and not named
+
+
+def _is_plain_group(worker: Worker, named: str) -> bool:
+    """Whether the author gives the name to so many plain stitches in one place ("cluster = 3 dc in same sp"): groups
+    that look so are between, whether made under that name or as part of a corner.
+    """
+    told = worker.definitions.steps(named)
+    group = told[0] if told is not None and len(told) == 1 else None
+    return isinstance(group, Work) and isinstance(group.each, int) and group.each >= PETAL
 
 
 def _gaps_left(worker: Worker, place: Place) -> int:

@@ -356,7 +356,7 @@ def _with_tail(cur: Cursor, place: Place) -> Place:
                 cur.take_word("around", "across")  # "in each sp between groups around": all of them anyway
                 return replace(between, which=Which.EACH)
             if between is not None:
-                return between
+                return replace(between, number=place.number) if place.which is Which.NEXT else between
         if cur.is_word("from") and cur.is_word("hook", ahead=1) and place.what in (What.CHAIN, What.STITCH):
             cur.at += 2
             place = replace(place, what=What.CHAIN, which=Which.NTH, origin=Origin.HOOK, nth=place.nth or 1, of=None)

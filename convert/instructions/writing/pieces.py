@@ -269,12 +269,11 @@ def _gap(place: Place, wording: Wording) -> Prose:
         return joined(f"gap between {ordinal(place.nth)} and {ordinal(place.nth + 1)} ", noun, _within(place, wording))
     if place.which is Which.SAME:
         return ("same gap",)
-    if place.which is Which.EACH and place.within is not None:
-        return joined("each gap between ", _noun_plural(place.within, wording))
-    if place.which is Which.EACH and place.of is not None:
-        return joined("each gap between ", counted_term(place.of, wording, 2))
-    if place.which is Which.EACH:
-        return ("each gap",)
+    if place.which is Which.EACH or not is_one(place.number):
+        many = "each gap" if place.which is Which.EACH else f"next {write_number(place.number, wording)} gaps"
+        if place.within is not None:
+            return joined(f"{many} between ", _noun_plural(place.within, wording))
+        return joined(f"{many} between ", counted_term(place.of, wording, 2)) if place.of is not None else (many,)
     if place.within is not None:
         return joined("gap between next ", _noun_plural(place.within, wording))
     if place.of is not None:
