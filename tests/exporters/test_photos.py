@@ -107,6 +107,7 @@ def test_a_picture_is_turned_upright(orientation):
     assert [expected[orientation]] == red
 
 
+@pytest.mark.timeout(60)  # it makes a picture of many megapixels
 def test_a_picture_is_no_larger_than_it_is_shown():
     photo = page_photo(picture((3000, 1500)))
     assert (SIDE, SIDE // 2) == (photo.width, photo.height) == opened(photo.data).size
