@@ -56,6 +56,22 @@ def _rows_in_words() -> re.Pattern[str]:
     return re.compile(rf"\b{said('work')}\s{_number()}\s(?:[a-z-]+\s)?{said('row', 'round')}\b", re.IGNORECASE)
 
 
+def closes_row(text: str) -> bool:
+    """Whether a line goes on with the row above even behind its count: what closes the row, or more of its work.
+
+    >>> closes_row("join with sl st"), closes_row("4 times"), closes_row("stuff the head")
+    (True, True, False)
+    """
+    found = _goes_on().match(text)
+    return found is not None and may_end(text, found.end())
+
+
+@cache
+def _goes_on() -> re.Pattern[str]:
+    ids = [str(id) for id in table("signs")["closes_row"]]
+    return re.compile(rf"\W|\d|{said(*ids)}|{either(stitch_forms())}|{chain()}", re.IGNORECASE)
+
+
 def names_supplies(text: str) -> bool:
     """Whether a text names something that is bought for the work.
 

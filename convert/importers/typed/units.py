@@ -12,7 +12,7 @@ from itertools import pairwise
 from msgspec import Struct
 
 from convert.importers.typed.lines import Block, Line
-from convert.importers.typed.signs import begins_with_chain
+from convert.importers.typed.signs import begins_with_chain, closes_row
 from convert.instructions.reader import row_label_length
 from convert.instructions.words.size_names import all_sizes, sizes_in_front
 from convert.source import Passage
@@ -234,6 +234,8 @@ def _begins_at_line(text: str, begun: int, line: Line, end: int) -> bool:
         return True
     if line.wrapped:
         return bool(_SENTENCE_END.search(earlier)) and _is_heading(rest, capitals=False)
+    if kind_of(begin) is Kind.ROW and rest[0].islower() and _bare_count().search(earlier) and not closes_row(rest):
+        return True
     shouted = kind_of(begin) is Kind.ROW and begin.isupper()  # capitals tell nothing where all is typed in them
     if _is_heading(rest, capitals=not shouted) or (numbered_length(rest) and _SENTENCE_END.search(earlier)):
         return True
@@ -308,6 +310,13 @@ _NAMED = 6
 def _is_known(text: str) -> bool:
     """Whether a text is a heading of the table and nothing else."""
     return len(text) <= _HEADING and section_of(text) is not None
+
+
+@cache
+def _bare_count() -> re.Pattern[str]:
+    """A count of nothing but stitches at the end of a line, which ends its row: "(18)", "= 18 sts"."""
+    number = rf"\s?\d{{1,4}}(?:\s?{said('stitch')})?"
+    return re.compile(rf"(?:[(\[{{<]{number}\s?[)\]}}>]|={number})\.?\Z", re.IGNORECASE)
 
 
 DEFINES = re.compile(r"(?![Rr]\d)[A-Za-z](?:[A-Za-z -]|(?<=[A-Za-z])\d){1,24}\s?=\s?[\d\w(*\[]")

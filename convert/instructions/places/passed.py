@@ -74,9 +74,9 @@ def passed(cur: Cursor, place: Place, which: Which | None, number: Number | None
     ends = cur.done or cur.peek().kind == "mark" or cur.is_word("and", "then", "around", "across")
     if not ends or place.which is not Which.NEXT:
         return None
-    if which is Which.EACH and number is None and nth is None and place.what is What.STITCH:
+    if which in (Which.EACH, Which.ANY) and number is None and nth is None and place.what is What.STITCH:
         cur.take_words("around", "across")
-        return replace(place, which=Which.EACH, words=PASSED)
+        return replace(place, which=which, words=PASSED)
     if which not in _SO_FAR:
         return None
     one = 1 if which is Which.FIRST and number is None else nth
