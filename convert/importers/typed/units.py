@@ -234,10 +234,9 @@ def _begins_at_line(text: str, begun: int, line: Line, end: int) -> bool:
         return True
     if line.wrapped:
         return bool(_SENTENCE_END.search(earlier)) and _is_heading(rest, capitals=False)
-    if kind_of(begin) is Kind.ROW and rest[0].islower() and _bare_count().search(earlier) and not closes_row(rest):
-        return True
     shouted = kind_of(begin) is Kind.ROW and begin.isupper()  # capitals tell nothing where all is typed in them
-    if _is_heading(rest, capitals=not shouted) or (numbered_length(rest) and _SENTENCE_END.search(earlier)):
+    numbered = bool(numbered_length(rest) and _SENTENCE_END.search(earlier))
+    if numbered or _is_heading(rest, capitals=not shouted) or _remarks_below(begin, earlier, rest):
         return True
     if label_length(begin) == len(begin):
         return False
@@ -310,6 +309,12 @@ _NAMED = 6
 def _is_known(text: str) -> bool:
     """Whether a text is a heading of the table and nothing else."""
     return len(text) <= _HEADING and section_of(text) is not None
+
+
+def _remarks_below(begun: str, earlier: str, rest: str) -> bool:
+    """Whether a line in small letters, below a row that ends with its count, is no more of that row's work."""
+    row = rest[0].islower() and kind_of(begun) is Kind.ROW
+    return row and bool(_bare_count().search(earlier)) and not closes_row(rest)
 
 
 @cache

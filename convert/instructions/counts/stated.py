@@ -218,7 +218,7 @@ def _last_sentence(cur: Cursor) -> list[CountItem]:
     plain = all(item.kind is CountKind.TOTAL for item in found)  # nobody works "12 sts"
     if whole and (plain or not repeats_in_front(cur, start)) and (_at_end(cur) or _words_behind(cur)):
         return found
-    goes_on = before.id == "." and (behind or plain) and (cur.is_mark(".") or _begins_sentence(cur))
+    goes_on = before.id == "." and (behind or plain or referred) and (cur.is_mark(".") or _begins_sentence(cur))
     ended = before.id == "." and cur.is_word("fasten-off")  # "... across. 60 sc", and below "FO. It will curl."
     closed = _at_end(cur) or cur.is_mark("**", "***") or goes_on or ended or (before.id == "." and _only_ended(cur))
     closed = closed or (made and cur.is_mark(",") and cur.is_word(*_CLOSING, ahead=1))

@@ -404,6 +404,8 @@ def _placed(
     if stitch == "sl-st":
         return _slips(cur, each, places, span, first=start == 0)
     if not places:
+        if cur.is_word("group") and not grouped:
+            return None  # "3 dc groups along each side" are as many as there is room for
         if grouped or (stitch in stitches() and stitches()[stitch].decoration):
             return [Work(stitch, 1 if each is None else each, None, span=span)]
         return [Work(stitch, 1, Place(number=1 if each is None else each), span=span)]

@@ -219,11 +219,11 @@ def _goes_on(before: Step, step: Step) -> bool:
         return False
     if (
         said
-        and isinstance(before, FastenOff | ChangeColour)
+        and isinstance(before, FastenOff | ChangeColour | Chain)
         and before.span.end_line == step.span.line
         and before.span != NOWHERE
     ):
-        return step.span.column == before.span.end_column + 1  # "fasten off A": no comma stood there
+        return step.span.column == before.span.end_column + 1  # "fasten off A", "ch 40 in A": no comma stood there
     purpose = isinstance(before, Work | Chain | Skip | Slip) and said.split(" ", 1)[0] in listed("told_behind")
     return said[:1] == "(" or purpose
 
