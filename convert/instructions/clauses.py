@@ -1,12 +1,9 @@
-"""Reads a row clause by clause. Each kind of clause has its reader in `READERS`; a new notation is a new reader
-there.
+"""Reads a row clause by clause. Each kind of clause has its reader in `readers.py`; a new notation is a new one there.
 
 What no reader understands becomes a verbatim step up to the next comma, so that nothing is lost and the rest is read.
 """
 
 from __future__ import annotations
-
-from functools import cache
 
 from msgspec.structs import replace
 
@@ -28,39 +25,15 @@ from convert.document.steps import (
     Work,
 )
 from convert.errors import LimitExceeded
-from convert.instructions.chains.chain import (
-    read_chain,
-    read_commence,
-    read_edge,
-    read_foundation_stitches,
-    read_ring,
-    read_standing,
-)
 from convert.instructions.chains.chain_counts import counted_behind
 from convert.instructions.chains.closing_chain import with_last_chain
-from convert.instructions.chains.from_chain import begun_in_chain, read_from_chain
-from convert.instructions.chains.open_chain import read_open_chain
+from convert.instructions.chains.from_chain import begun_in_chain
 from convert.instructions.counts.stated import read_stated
-from convert.instructions.incidental import into_beginning, read_rotate, said_in_passing
-from convert.instructions.moves import (
-    read_colour,
-    read_fasten_off,
-    read_join,
-    read_marker,
-    read_skip,
-    read_slip,
-    read_turn,
-    read_yarn_left,
-)
+from convert.instructions.incidental import into_beginning, said_in_passing
 from convert.instructions.places.carried_on import carried_on, group_carried_on
-from convert.instructions.places.edges import read_along, read_edging
-from convert.instructions.places.in_front import read_in_front
-from convert.instructions.places.loops import read_working_in
-from convert.instructions.places.loops_across import read_loops_across
-from convert.instructions.places.loops_of_round import read_loops_of_round
-from convert.instructions.places.on_pieces import read_from_piece, read_joined_with
-from convert.instructions.places.other_side import other_side_in_bracket, read_other_side
+from convert.instructions.places.other_side import other_side_in_bracket
 from convert.instructions.places.place import read_place
+from convert.instructions.readers import read_first
 from convert.instructions.repeats.brackets import (
     CLOSERS,
     MOST_NAMING,
@@ -77,57 +50,32 @@ from convert.instructions.repeats.outer_marks import with_outer
 from convert.instructions.repeats.references import joins_clauses, read_reference
 from convert.instructions.repeats.repeat import read_how_often, said_repeated, without_first
 from convert.instructions.repeats.settling import settle
-from convert.instructions.rows.again import read_again, read_elsewhere
-from convert.instructions.rows.as_part import read_as_part
-from convert.instructions.rows.even import read_even
 from convert.instructions.rows.every import explains_growth
 from convert.instructions.rows.for_rows import read_for_rows
-from convert.instructions.rows.growing import read_growing
-from convert.instructions.rows.one_at_a_time import read_one_at_a_time
 from convert.instructions.rows.passes import read_pass
-from convert.instructions.rows.stripes import read_stripes
 from convert.instructions.rows.up_to import narrowed_behind
 from convert.instructions.shaping.exceptions import modified, modifies
-from convert.instructions.shaping.shaped_ends import read_shaped_ends
-from convert.instructions.shaping.shaping_words import read_shaping_in_words
-from convert.instructions.shaping.spread import read_spread
-from convert.instructions.shaping.spread_over import read_spread_over
-from convert.instructions.stitches.charted import read_charted
 from convert.instructions.stitches.divided import divided_all_along
-from convert.instructions.stitches.drawn_through import read_drawn_through
 from convert.instructions.stitches.groups import (
-    GROUP_READERS,
-    Reader,
-    first_that_reads,
-    read_open_group,
-    read_place_first,
     repeated,
 )
-from convert.instructions.stitches.handwork import read_handwork
-from convert.instructions.stitches.hook_told import placed_by_hook, read_wrapped_work
+from convert.instructions.stitches.hook_told import placed_by_hook
 from convert.instructions.stitches.in_brackets import read_in_bracket
-from convert.instructions.stitches.motions import read_bracketed_motions, read_marked_motions, read_motions
-from convert.instructions.stitches.names import read_renaming, read_same_manner
-from convert.instructions.stitches.old_singles import read_old_single
-from convert.instructions.stitches.plain import read_plain
+from convert.instructions.stitches.motions import read_bracketed_motions, read_marked_motions
 from convert.instructions.stitches.spelled_names import made_more
-from convert.instructions.stitches.stitch_named import read_stitch_change
-from convert.instructions.stitches.work import read_held_back, read_work
 from convert.instructions.stitches.worked_back import worked_back
 from convert.instructions.stitches.wraps import wraps_told
 from convert.instructions.stitches.wraps_behind import placed_behind_wraps
-from convert.instructions.words.asides import begins_sentence, read_aside
+from convert.instructions.words.asides import begins_sentence
 from convert.instructions.words.cursor import Cursor
 from convert.instructions.words.items import Ends, Item, RepeatFrom, counted_on
 from convert.instructions.words.kept import is_ornament, keep, read_ornament
 from convert.instructions.words.numbers import read_number
 from convert.instructions.words.remarks import is_inert
 from convert.instructions.words.said import said_from, said_in_row
-from convert.instructions.words.yarns import read_facing, read_tool
 from convert.limits import LIMITS
 from convert.terms.prose import read_prose
 from convert.trade.patterns import listed
-from convert.trade.stitches import stitches
 
 _SEPARATORS = (",", ";", ":", "-", "–", "/", "_", "=", '"')
 
@@ -210,7 +158,8 @@ def _one(cur: Cursor, items: list[Item], closer: str, grouped: bool) -> None:
     bracket = mark and cur.peek().id in CLOSERS and not is_formula(cur)
     steps = _bracket(cur, items, grouped) if bracket else _bracket_behind_verb(cur, items, grouped)
     if steps is None:
-        steps = _times_before(cur, grouped) or group_carried_on(cur, items) or _first_that_reads(cur, grouped)
+        steps = _times_before(cur, grouped) or group_carried_on(cur, items)
+        steps = steps or _alternately(cur) or read_first(cur, grouped)
         steps = steps or carried_on(cur, items)
     if steps is None:
         cur.at = start
@@ -288,22 +237,6 @@ def _times_before(cur: Cursor, grouped: bool) -> list[Step] | None:
     steps = settle(read_items(cur, cur.words[end].id, grouped=grouped), cur)
     cur.at = end + 1
     return [Repeat(steps, Extent.TIMES, number, span=cur.span(start))] if steps else None
-
-
-def _first_that_reads(cur: Cursor, grouped: bool) -> list[Step] | None:
-    if grouped:
-        return first_that_reads(cur, GROUP_READERS)
-    first = cur.peek()
-    if first.kind not in ("num", "stitch", "tog"):
-        return first_that_reads(cur, READERS)
-    stitch = cur.peek(1) if first.kind == "num" else first
-    return first_that_reads(cur, _STITCHED if stitch.kind == "stitch" and stitch.id in _worked() else _COUNTED)
-
-
-@cache
-def _worked() -> frozenset[str]:
-    """The stitches that no foundation is made of."""
-    return frozenset(id for id, stitch in stitches().items() if id != "ch" and not stitch.foundation)
 
 
 def _bracket(cur: Cursor, items: list[Item], grouped: bool) -> list[Step] | None:
@@ -419,7 +352,7 @@ def _all_in(cur: Cursor) -> bool:
     return False
 
 
-def read_alternately(cur: Cursor) -> list[Step] | None:
+def _alternately(cur: Cursor) -> list[Step] | None:
     """ "Alternately 1 double, 3 chain, miss 3": up to the full stop, and over and over."""
     start = cur.at
     if cur.depth or not begins_sentence(cur) or not cur.take_words("alternately"):
@@ -435,120 +368,3 @@ def read_alternately(cur: Cursor) -> list[Step] | None:
         return None
     ending = Ending(EndingKind.FITTING) if cur.around is False else None  # the last turn may be cut short
     return [Repeat(steps, Extent.END, ending=ending, span=cur.span(start))]
-
-
-def read_do_not(cur: Cursor) -> list[Step] | None:
-    """ "do not turn": a remark, since a round is not turned unless the text says so."""
-    start = cur.at
-    if not cur.take_words("do-not-turn"):
-        return None
-    return [Verbatim((cur.text(start, cur.at),), True, cur.span(start))]
-
-
-READERS: tuple[Reader, ...] = (
-    read_from_chain,
-    read_handwork,
-    read_other_side,
-    read_turn,
-    read_rotate,
-    read_renaming,
-    read_same_manner,
-    read_drawn_through,
-    read_wrapped_work,
-    read_motions,
-    read_do_not,
-    read_foundation_stitches,
-    read_open_chain,
-    read_chain,
-    read_commence,
-    read_even,
-    read_stripes,
-    read_one_at_a_time,
-    read_growing,
-    read_spread,
-    read_spread_over,
-    read_shaped_ends,
-    read_loops_of_round,
-    read_stitch_change,
-    read_in_front,
-    read_working_in,
-    read_place_first,
-    read_open_group,
-    read_ring,
-    read_skip,
-    read_alternately,
-    read_as_part,
-    read_again,
-    read_standing,
-    read_joined_with,
-    read_from_piece,
-    read_edge,
-    read_join,
-    read_fasten_off,
-    read_yarn_left,
-    read_facing,
-    read_tool,
-    read_colour,
-    read_marker,
-    read_held_back,
-    read_loops_across,
-    read_along,
-    read_edging,
-    read_old_single,
-    read_slip,
-    read_charted,
-    read_work,
-    read_plain,
-    read_shaping_in_words,
-    read_elsewhere,
-    read_aside,
-)
-"""The readers of clauses, in the order in which they are tried."""
-
-_WORDED = frozenset(
-    {
-        read_handwork,
-        read_turn,
-        read_from_chain,
-        read_rotate,
-        read_drawn_through,
-        read_wrapped_work,
-        read_motions,
-        read_do_not,
-        read_commence,
-        read_other_side,
-        read_even,
-        read_stripes,
-        read_one_at_a_time,
-        read_growing,
-        read_spread,
-        read_loops_of_round,
-        read_stitch_change,
-        read_in_front,
-        read_working_in,
-        read_place_first,
-        read_ring,
-        read_skip,
-        read_alternately,
-        read_as_part,
-        read_again,
-        read_standing,
-        read_joined_with,
-        read_from_piece,
-        read_edge,
-        read_join,
-        read_fasten_off,
-        read_yarn_left,
-        read_colour,
-        read_facing,
-        read_tool,
-        read_marker,
-        read_held_back,
-        read_along,
-        read_slip,
-    }
-)
-"""Readers of clauses that begin with a word, so that they are not asked about a number or a stitch."""
-_COUNTED: tuple[Reader, ...] = tuple(reader for reader in READERS if reader not in _WORDED)
-_CHAINED = frozenset({read_chain, read_open_chain, read_foundation_stitches})
-_STITCHED: tuple[Reader, ...] = tuple(reader for reader in _COUNTED if reader not in _CHAINED)

@@ -121,6 +121,14 @@ def read_slip(cur: Cursor) -> list[Step] | None:
     return [Slip(place, cur.span(start))]
 
 
+def read_do_not(cur: Cursor) -> list[Step] | None:
+    """ "do not turn": a remark, since a round is not turned unless the text says so."""
+    start = cur.at
+    if not cur.take_words("do-not-turn"):
+        return None
+    return [Verbatim((cur.text(start, cur.at),), True, cur.span(start))]
+
+
 def read_join(cur: Cursor) -> list[Step] | None:
     """ "join with sl st in first sc", "join in top of beg ch-3", "join"."""
     start = cur.at
