@@ -10,7 +10,7 @@ RING = "Rnd 1: Ch 6, join with sl st to form a ring, ch 1, (3 sc in ring, ch 2) 
 SQUARE = "Rnd 2: Ch 1, *sc in next 3 sc, 5 sc in ch-2 sp; rep from * around, join."
 MESH = (
     "Rnd 3: Sl st to center sc of corner, ch 6, dc in same sc, *ch 1, skip 1 sc, dc in next sc; rep from * around, "
-    "making dc, ch 3 and dc in center sc of each corner. Join to 3rd ch of ch-6."
+    "making dc, ch 3 and dc in center sc of every corner, join to 3rd ch of ch-6."
 )
 
 

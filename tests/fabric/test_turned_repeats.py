@@ -64,7 +64,7 @@ def test_the_last_of_them_may_be_fastened_to_another_piece() -> None:
     )
     row = BLADE.format(8, last)
     assert ["20 sc, 2 ch-1 sps, 1 sl st"] == made([row])
-    more = "Work 5 more leaves and join in same manner to bud as first leaf, skipping 1 petal of bud between leaves."
+    more = "Work 3 more leaves and join all in the same manner to bud, skipping 1 petal of bud between leaves."
     assert ["20 sc, 2 ch-1 sps, 1 sl st"] == made([f"{row} {more}"])
 
 

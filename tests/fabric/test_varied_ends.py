@@ -41,7 +41,7 @@ def test_how_repeats_go_on_or_end_otherwise(words: str, told: tuple[Variation, .
 @pytest.mark.parametrize(
     ("line", "expected"),
     [
-        ("Rnd 3: Same as 2nd rnd but repeating from ** 7 times instead of 4 times.", "54 sc, 48 ch-3 sps, 6 ch-5 sps"),
+        ("Rnd 3: Same as 2nd rnd but repeating from ** 6 times instead of 4 times.", "48 sc, 42 ch-3 sps, 6 ch-5 sps"),
         ("Rnd 3: Same as 2nd rnd but repeating from ** once instead of 4 times.", "?"),
         ("Rnd 3: Same as 2nd rnd but repeating from ** 2 times instead of 4 times.", "24 sc, 18 ch-3 sps, 6 ch-5 sps"),
         ("Rnd 3: Same as 2nd rnd but repeating from ** 7 times instead of 3 times.", "?"),

@@ -1,4 +1,4 @@
-"""Reads the chain that a round ends with where the join tells of it: "..., join last 1 chain to top of 1st stitch"."""
+"""Reads the chain that a round ends with where the join tells of it: "..., join last 2 chain to the first treble"."""
 
 from __future__ import annotations
 

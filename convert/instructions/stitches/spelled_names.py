@@ -73,7 +73,7 @@ def _lengthened() -> re.Pattern[str]:
 
 
 def made_more(cur: Cursor, items: Sequence[Item]) -> list[Item] | None:
-    """ "Repeat to make 4 more thistle-stitches, 6 in all, with 1 chain between": so many workings more of what stands
+    """ "Repeat to make 7 more thistle-stitches, with 2 chain between, 8 in all": so many workings more of what stands
     behind the last mark, if that makes one of them and the number in all, where it is told, agrees.
     """
     start = cur.at
