@@ -6,9 +6,11 @@ import pytest
 
 from convert.document.read import ReadOptions
 from convert.document.records import Part, TermSystem, Worked
+from convert.findings import Severity
 from convert.importers.markdown.form import read_markdown
 from convert.importers.typed.form import read_typed
 from convert.importers.yaml.form import read_yaml
+from convert.pipeline import check_source
 from convert.source import Source
 
 US = ReadOptions(TermSystem.US)
@@ -86,3 +88,37 @@ def test_a_line_that_names_sizes_begins_no_part():
     assert document is not None
     assert ["CROWN"] == [part.name for part in document.parts]
     assert [(), ("m", "l"), (), ()] == [row.sizes for row in document.parts[0].rows]
+
+
+BAND = """Band
+
+Sizes: S (M, L)
+US terms
+
+Rnd 1: Ch 40 (50, 60), join, ch 1, sc in each ch around. (40 (50, 60) sc)
+S and L only:
+Next rnd: Ch 1, *sc in next 3 sts, sc2tog; rep from * around, join. (32, 48 sts)
+Next rnd: Ch 1, *hdc in next 2 sts, hdc2tog; rep from * around, join. ({}, 36 sts)
+M only:
+Next rnd: Ch 1, *sc in next 8 sts, sc2tog; rep from * around, join. (45 sts)
+Next rnd: Ch 1, hdc in each st around, join. (45 hdc)
+{}Last rnd: Ch 1, sc in each st around, join. (24 (45, 36) sc)
+"""
+
+
+@pytest.mark.parametrize("apart", ["", "\n"])
+@pytest.mark.parametrize(("first", "errors"), [(24, []), (25, ["count-mismatch"])])
+def test_a_line_of_sizes_holds_for_the_rows_close_below_it(first: int, errors: list[str], apart: str) -> None:
+    """Its rows give a count for each of its sizes; one that counts all sizes again, or stands apart, is for all."""
+    checked = check_source(Source("band.txt", BAND.format(first, apart)), "text", US)
+    assert checked.document is not None
+    rows = checked.document.parts[0].rows
+    assert [(), ("s", "l"), ("s", "l"), ("m",), ("m",), ()] == [row.sizes for row in rows]
+    assert errors == [finding.code for finding in checked.findings if finding.severity is Severity.ERROR]
+
+
+def test_a_size_within_the_line_of_a_row_is_for_that_row() -> None:
+    text = BAND.replace("M only:\n", "M only: ").format(24, "")
+    document = read_typed(Source("band.txt", text), US).document
+    assert document is not None
+    assert [("m",), ()] == [row.sizes for row in document.parts[0].rows[3:5]]

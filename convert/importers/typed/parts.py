@@ -177,7 +177,7 @@ def read_part(
             items += [_remark(passage, context, sized.ends(passage.text)) for passage in entries([unit])]
         else:
             reads.append(read)
-            row = with_all_sizes(sized.applied(read.row), [id for id, _ in context.sizes])
+            row = with_all_sizes(sized.applied(sized.under(unit.passage, read.row)), [id for id, _ in context.sizes])
             items.append(_with_before(row, before, context))
             sized.ends_behind(row)
             context = with_specials(context, read.specials)
