@@ -404,3 +404,16 @@ def test_any_text_is_read_or_refused(text: str) -> None:
         return
     if result.document is not None:
         assert result.document.title
+
+
+@pytest.mark.parametrize(("word", "names"), [("Thumb", ["Mitt", "Thumb"]), ("Press flat", ["Mitt", "Mitt"])])
+def test_a_piece_named_in_front_of_its_foundation(word: str, names: list[str]) -> None:
+    """The word for a piece in front of its first work heads it; other words name nothing."""
+    text = (
+        "Mitt\n\nMake a magic ring and work 7 sc into it. 2nd round: 2 sc in each sc (14). 3rd round: ch 3, skip 3 sc, "
+        f"1 sc in each of next 11 sc. Fasten off.\n\n{word}. Rejoin yarn to first skipped sc. "
+        "1st round: 1 sc in each of the 3 skipped sc, 1 sc in each of the 3 ch (6).\n"
+    )
+    document = read_typed(Source("mitt.txt", text), ReadOptions(TermSystem.US)).document
+    assert document is not None
+    assert names == [part.name for part in document.parts]

@@ -206,11 +206,11 @@ def _is_shaped(unit: Unit) -> bool:
         or unit.strong
         or body.endswith(":")
         or says_make(text)
-        or (unit.fresh and (named or len(words) <= 2 or _names_piece(words)))
+        or (unit.fresh and (named or len(words) <= 2 or names_piece(words)))
     )
 
 
-def _names_piece(words: Sequence[str]) -> bool:
+def names_piece(words: Sequence[str]) -> bool:
     """Whether a few words name a part of a toy or garment: "Body and head", "Sole of the foot"."""
     pieces = listed("limbs") | set(word_table()["piece"].forms)
     return len(words) <= _NAMED and any(word.casefold().strip(",") in pieces for word in words)

@@ -9,7 +9,7 @@ from msgspec import Struct, field
 from msgspec.structs import replace
 
 from convert.importers.typed.conventions import sentences
-from convert.importers.typed.headings import Heading, heading_at
+from convert.importers.typed.headings import Heading, heading_at, names_piece
 from convert.importers.typed.legend import Legend
 from convert.importers.typed.order import (
     NEARBY,
@@ -96,6 +96,12 @@ def _cut(unit: Unit, start: int, end: int) -> Unit:
     return Unit(Kind.TEXT, unit.passage.cut(start, end), fresh=unit.fresh, at_line=True, breaks=breaks)
 
 
+def _name_in_front(passage: Passage) -> Passage | None:
+    """The word for a piece in front of its foundation, set off by a full stop: "Thumb. Rejoin yarn to ..."."""
+    name = passage.text.rstrip(" .:")
+    return passage.cut(0, len(name)) if len(name.split()) == 1 and names_piece([name]) and name[0].isupper() else None
+
+
 _FOUNDED = re.compile(r"(?<=[:.])\s+(?=[A-Z])")
 """Where a paragraph may come to a foundation."""
 
@@ -142,9 +148,11 @@ class _Gatherer:
         founded = self._founded_behind(rest, index)
         if founded:
             new = bool(self.current.units)  # a heading without any text of its own heads what begins here
-            self._put(_cut(rest, 0, founded), index)
+            name = _name_in_front(rest.passage.cut(0, founded)) if new else None
+            if name is None:
+                self._put(_cut(rest, 0, founded), index)
             if new:
-                self.sections.append(Section(PART))
+                self.sections.append(Section(PART, name))
             self.current.units.append(replace(_cut(rest, founded, len(rest.passage.text)), kind=Kind.ROW))
             return
         begun = self._work_from(rest) if rest.kind is Kind.TEXT and self.current.id in _BEFORE_WORK else 0
