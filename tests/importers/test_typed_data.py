@@ -496,3 +496,29 @@ def test_a_part_in_capitals_ends_the_list_above_it():
     text = "Fog Rug\n\nAbbreviations: ch = chain; flp = flap of the rug.\n\nRUG\nUsing A, make 16 ch.\n"
     parts = document(text + "Row 1: Sc in 2nd ch from hook and in each ch across, turn. (15)\n").parts
     assert [("RUG", 2)] == [(part.name, len(part.rows)) for part in parts]
+
+
+def test_facts_told_in_one_line() -> None:
+    """Each fact behind a heading of its own is read as on a line of its own; a sentence behind them is a note."""
+    rows = "Row 1: Ch 12, sc in 2nd ch from hook, sc in each ch across. (11)\n"
+    found = document(f"Ebb\n\nYarn: 80g of 4ply. Hook: 3.5mm. Gauge is of no great matter.\n\n{rows}")
+    assert [("4ply", (Decimal(80),))] == [(yarn.name, yarn.amount.grams) for yarn in found.materials.yarns]
+    assert [(Decimal("3.5"), ())] == [(hook.mm, hook.use) for hook in found.materials.hooks]
+    assert ["Gauge is of no great matter."] == [write_prose(note, US) for note in found.notes]
+
+
+def test_facts_parted_by_strokes() -> None:
+    """Strokes part facts as full stops do."""
+    rows = "Row 1: Ch 12, dc in 2nd ch from hook, dc in each ch across. (11)\n"
+    found = document(f"Ebb\n\nSkill: easy // Terms: UK // Yarn: 2 skeins of aran // Hook: 6 mm\n\n{rows}", UK)
+    assert ("easy", UK) == (found.skill, found.written)
+    assert ["aran"] == [yarn.name for yarn in found.materials.yarns]
+    assert [Decimal(6)] == [hook.mm for hook in found.materials.hooks]
+    assert () == found.sections
+
+
+def test_one_fact_keeps_its_line() -> None:
+    """A line with one heading stays as it is, whatever stands in it behind full stops."""
+    rows = "Row 1: Ch 12, sc in 2nd ch from hook, sc in each ch across. (11)\n"
+    found = document(f"Ebb\n\nYarn: Marsh DK, 50 g. Colors: any.\n\n{rows}")
+    assert 1 == len(found.materials.yarns)

@@ -16,6 +16,7 @@ from convert.importers.entrance import admit
 from convert.importers.systems import settle_system
 from convert.importers.typed.conventions import with_said_in_rows
 from convert.importers.typed.draft import Draft
+from convert.importers.typed.fields import fields_apart
 from convert.importers.typed.filling import draft
 from convert.importers.typed.legend import Legend
 from convert.importers.typed.letter import letter_length, set_aside
@@ -49,7 +50,7 @@ def read_typed(source: Source, options: ReadOptions) -> Read:
     _check_limits(found)
     begins = letter_length(found)
     letter, told = set_aside(found[:begins])
-    found = found[begins:]
+    found = [field for unit in found[begins:] for field in fields_apart(unit)]
     statement = _statement(found)
     stated, where = (statement.system, statement.span) if statement else (None, _START)
     system, findings = settle_system(stated, where, [unit.passage for unit in found], options)
