@@ -1,4 +1,4 @@
-"""Takes apart the facts that one line tells one behind the other: "Yarn: 4ply. Hook: 3 mm.", "Level: easy // Terms: US"."""
+"""Takes apart facts that one line tells one behind the other: "Yarn: 4ply. Hook: 3 mm.", "Level: easy // Terms: US"."""
 
 from __future__ import annotations
 
@@ -48,7 +48,7 @@ def fields_apart(unit: Unit) -> Iterator[Unit]:
 
 
 def _sentence_behind(unit: Unit, begun: int, section: str) -> int:
-    """Where the sentences begin that stand behind the last fact and belong to none: "Hook: 3 mm. Gauge is not vital."."""
+    """Where sentences begin behind the last fact that belong to none: "Hook: 3 mm. Gauge is not vital."."""
     text = unit.passage.text
     at, behind = begun, len(text)
     for sentence in sentences(unit.passage.cut(begun)):

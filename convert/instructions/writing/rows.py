@@ -64,10 +64,18 @@ def row_text(row: Row, wording: Wording, opening: ChangeColour | None = None) ->
 def _with_early_counts(row: Row, wording: Wording) -> tuple[Step, ...]:
     """The steps, with the counts that stand in front of rows worked again in a bracket there."""
     early = separated([write_count(item, wording) for item in row.stated if item.early], ", ")
-    at = next((index for index, step in enumerate(row.steps) if index and isinstance(step, Again)), 0) if early else 0
-    if not at:  # rows worked again stand first, and other work behind them
-        at = next((index for index, step in enumerate(row.steps) if index and not _closes(step)), 0) if early else 0
+    at = _early_at(row.steps) if early else 0
     return (*row.steps[:at], Verbatim(joined("(", early, ")"), True), *row.steps[at:]) if early else row.steps
+
+
+def _early_at(steps: tuple[Step, ...]) -> int:
+    """Where the early count goes: in front of rows worked again, or behind them where they stand first."""
+    behind = enumerate(steps[1:], 1)
+    if steps and isinstance(steps[0], Again):
+        return next((at for at, step in behind if isinstance(step, Verbatim) or not _closes(step)), 0)
+    return next((at for at, step in behind if isinstance(step, Again)), 0) or next(
+        (at for at, step in enumerate(steps) if at and not _closes(step)), 0
+    )
 
 
 def _closes(step: Step) -> bool:
