@@ -522,3 +522,10 @@ def test_one_fact_keeps_its_line() -> None:
     rows = "Row 1: Ch 12, sc in 2nd ch from hook, sc in each ch across. (11)\n"
     found = document(f"Ebb\n\nYarn: Marsh DK, 50 g. Colors: any.\n\n{rows}")
     assert 1 == len(found.materials.yarns)
+
+
+def test_abbreviations_with_dashes_on_one_line() -> None:
+    """A list on one line is no paragraph: it would be wrong in the other system of terms."""
+    legend = "dc - double crochet, htr - half treble, ss - slip stitch, ch - chain, lp - loop"
+    found = document(f"Ebb\n\n{legend}\n\nRow 1: Ch 12, dc in 2nd ch from hook, dc in each ch across. (11)\n", UK)
+    assert ((), (), ()) == (found.summary, found.notes, found.sections)

@@ -40,7 +40,7 @@ _NAMED_FIRST = re.compile(
     re.DOTALL,
 )
 _EQUATED = re.compile(r"\A(?![Rr]\d)[A-Za-z](?:[A-Za-z -]|(?<=[A-Za-z])\d){1,30}?(?:\s?\([^()]{1,16}\))?\s?=\s?\S")
-_MANY = re.compile(r"[;,]\s?(?=[A-Za-z][\w ().-]{0,24}?\s?(?:=|:|–|—)\s?)")
+_MANY = re.compile(r"[;,]\s?(?=[A-Za-z][\w ().-]{0,24}?(?:\s?[=:–—]|\s-\s))")
 _DECREASE = re.compile(r"\s?\d{1,2}\s?tog(?:ether)?\s*\Z", re.IGNORECASE)
 _NAME_WORDS = 5
 _SHORT = 6

@@ -5,15 +5,18 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from msgspec import Struct
+from msgspec.structs import replace
 
 from convert.document.prose import Prose
 from convert.document.records import Row, Side
-from convert.document.steps import Again, ChangeColour, FastenOff, Join, Step, Turn, Verbatim
+from convert.document.steps import Again, ChangeColour, FastenOff, Join, Place, Step, Turn, Verbatim, Work
+from convert.instructions.repeats.repeat import is_one
 from convert.instructions.writing.counts import write_count
 from convert.instructions.writing.labels import write_label
 from convert.instructions.writing.pieces import joined, separated
 from convert.instructions.writing.wording import Wording
 from convert.instructions.writing.writer import InRow, write_sentences
+from convert.source import NOWHERE
 from convert.terms.naming import write_prose
 
 
@@ -65,7 +68,22 @@ def _with_early_counts(row: Row, wording: Wording) -> tuple[Step, ...]:
     """The steps, with the counts that stand in front of rows worked again in a bracket there."""
     early = separated([write_count(item, wording) for item in row.stated if item.early], ", ")
     at = _early_at(row.steps) if early else 0
-    return (*row.steps[:at], Verbatim(joined("(", early, ")"), True), *row.steps[at:]) if early else row.steps
+    steps = _with_ring_unsaid(row)
+    return (*steps[:at], Verbatim(joined("(", early, ")"), True), *steps[at:]) if early else steps
+
+
+def _with_ring_unsaid(row: Row) -> tuple[Step, ...]:
+    """The steps, with no place behind the stitches of a round 1 that only tells how many they are: "Rnd 1: 6 sc" leaves
+    it to the maker that they go into a ring, and there are no stitches yet that they could go into.
+    """
+    first, behind = (row.steps[0], row.steps[1:]) if row.steps else (None, ())
+    if row.label.first != 1 or not row.label.kind.is_round or not isinstance(first, Work) or first.place is None:
+        return row.steps
+    place = first.place
+    untold = place.span == NOWHERE and place == Place(number=place.number) and first.each == 1
+    if not untold or is_one(place.number) or not all(map(_closes, behind)):
+        return row.steps
+    return (replace(first, each=place.number, place=None), *behind)
 
 
 def _early_at(steps: tuple[Step, ...]) -> int:
