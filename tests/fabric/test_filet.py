@@ -111,41 +111,41 @@ def test_rows_repeated_for_a_length_that_leave_the_width_as_it_was() -> None:
 def test_rows_with_fewer_spaces_until_so_many_are_left() -> None:
     """Eleven spaces, then eight, five and two: three rows, each three narrower than the one before."""
     rows = [
-        "Row 1: Ch 38, dc in 8th ch from hook, make 10 more sps across. Ch 5, turn.",
+        "Row 1: Ch 51, tr in 11th ch from hook, make 10 more sps across. Ch 7, turn.",
         "Row 2: Make 11 sps. Turn.",
         (
-            "Row 3: Sl st across first sp to next dc, ch 5, dc in next dc, make 7 more sps. Turn. "
-            "Work as for last row, having 3 sps fewer on each row until only 2 sps remain. Fasten off."
+            "Row 3: Sl st across first mesh to next tr, ch 7, tr in next tr, 7 more sps. Turn. "
+            "Work same as last row, having 3 meshes fewer in each row until only 2 meshes are left. Fasten off."
         ),
     ]
     worked = work(rows)[-1]
-    assert ("2 sl st, 3 dc, 2 ch-2 sps", 3) == (made(rows)[-1], worked.worked)
+    assert ("2 sl st, 3 tr, 2 ch-3 sps", 3) == (made(rows)[-1], worked.worked)
     assert ["", "", ""] == faults(rows)
 
 
-@pytest.mark.parametrize("left", [3, 8, 9])
-def test_rows_that_never_come_to_the_number_are_unknown(left: int) -> None:
+@pytest.mark.parametrize(("left", "what"), [(2, "2 sl st, 3 tr, 2 ch-3 sps"), (3, "?"), (8, "?"), (9, "?")])
+def test_rows_that_never_come_to_the_number_are_unknown(left: int, what: str) -> None:
     """Eight spaces with three fewer each time are five and two, and never another number."""
     rows = [
-        "Row 1: Ch 32, dc in 8th ch from hook, make 8 more sps across. Turn.",
+        "Row 1: Ch 43, tr in 11th ch from hook, make 8 more sps across. Turn.",
         (
-            "Row 2: Sl st across first sp to next dc, ch 5, dc in next dc, make 7 more sps. Turn. "
-            f"Work as for last row, having 3 sps fewer on each row until {left} sps remain."
+            "Row 2: Sl st across first mesh to next tr, ch 7, tr in next tr, 7 more sps. Turn. "
+            f"Work same as last row, but having 3 meshes fewer in each row until {left} meshes are left."
         ),
     ]
-    assert "?" == made(rows)[-1]
+    assert what == made(rows)[-1]
 
 
 @pytest.mark.parametrize(
     "lead",
-    ["Sl st across first sp to next dc", "Sl st in first sp, sl st in next dc", "Sl st in next 2 ch and in next dc"],
+    ["Sl st across first mesh to next dc", "Sl st in first sp, sl st in next dc", "Sl st in next 2 ch and in next dc"],
 )
 def test_slip_stitches_lead_past_the_first_space(lead: str) -> None:
     """The chain behind them is a double and its space, and they are no place for the next row."""
-    back = f"{lead}, ch 5, dc in next dc, make 2 more sps. Turn."
+    back = f"{lead}, ch 5, 1 dc into next dc, 2 more sps. Turn."
     rows = [
         NET.replace(" Ch 5, turn", " Turn"),
         f"Row 2: {back}",
-        "Row 3: Sl st in first sp, sl st in next dc, ch 5, dc in next dc. Turn.",
+        "Row 3: Sl st in first sp, sl st in next dc, ch 5, 1 dc into next dc. Turn.",
     ]
     assert ["4 dc, 3 ch-2 sps", "2 dc, 1 ch-2 sp"] == [one.split("sl st, ")[1] for one in made(rows)[1:]]

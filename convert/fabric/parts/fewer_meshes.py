@@ -1,7 +1,7 @@
 """Rows of filet that go on like the last one with so many meshes fewer each, until few are left.
 
-"Make 12 more sps. Turn. Work as for last row, having 2 sps less on each row until 3 sps remain." Common practice of
-filet crochet, no source.
+"Same as last row, but having 3 meshes fewer in each row until 4 meshes are left." Common practice of filet crochet, no
+source.
 """
 
 from __future__ import annotations
@@ -30,7 +30,7 @@ def _told() -> re.Pattern[str]:
     meshes, number = signs("meshes"), rf"(?:{signs('no_more_than')}\s)?(\d+)"
     fewer = rf"(\d+)\s(?:{said('fewer')}\s{meshes}|{meshes}\s{said('fewer')})"
     each = rf"{said('in')}\s{said('each')}\s{said('row')}"
-    lead = said("having", "with", "work")
+    lead = rf"(?:{said('but')}\s)?{said('having')}"
     return re.compile(
         rf"{lead}\s{fewer}\s{each}\s{signs('until')}\s{number}\s{meshes}\s{signs('left_there')}", re.IGNORECASE
     )

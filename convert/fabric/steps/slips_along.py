@@ -1,4 +1,4 @@
-"""Slip stitches that lead along the last row to where the work begins: "sl st across first sp to next dc".
+"""Slip stitches that lead along the last row to where the work begins: "sl st over next sp up to tr".
 
 They come to that stitch and end in it, so that the one behind it is the next. Common practice, no source.
 """
