@@ -131,6 +131,9 @@ def _chains_one_by_one(worker: Worker, place: Place, many: int, span: Span) -> i
         worker.last = worker.position
         worker.position += 1
         return 1
+    if worker.flat and not worker.position and place.which is Which.NEXT and many == _chains_at_end(worker.base):
+        worker.position, worker.last = 1, 0
+        return many
     found = worker.base.find(lambda c: c.sort == SPACE, max(0, worker.position - (1 if worker.chain_inside else 0)))
     if found is None:
         raise RanOut(span, what=place, wanted=many, left=0)
@@ -143,6 +146,12 @@ def _chains_one_by_one(worker: Worker, place: Place, many: int, span: Span) -> i
     worker.last = found
     worker.position = found + 1
     return many
+
+
+def _chains_at_end(base: Strip) -> int:
+    """How many chains stand for the stitch that the row meets first; 0 where it is a stitch."""
+    cell = base.at(0)[0] if base.length else None
+    return cell.chains if cell is not None and cell.sort == STITCH else 0
 
 
 def _at_beginning_chain(worker: Worker) -> bool:

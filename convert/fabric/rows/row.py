@@ -68,8 +68,9 @@ from convert.fabric.rows.untold import ring_unsaid, untold_edge
 from convert.fabric.steps.blocks import with_blocks
 from convert.fabric.steps.doing import do_steps
 from convert.fabric.steps.gathering import gathered
+from convert.fabric.steps.meshes_beside import with_meshes_beside
 from convert.fabric.steps.named_bodies import with_named_bodies
-from convert.fabric.steps.slips_along import slips_told
+from convert.fabric.steps.slips_along import slips_told, slips_travel, stands_where_led
 from convert.fabric.steps.stretches import names_stretch
 from convert.fabric.steps.worker import Worker
 from convert.trade.stitches import stitches, stood_for
@@ -192,6 +193,7 @@ def _work_alone(job: RowJob, edge: Edge) -> Outcome:
 def _gathered(job: RowJob) -> RowJob:
     begun = with_begun_group(slips_told(in_their_places(job.steps)), job.definitions, flat=job.flat)
     steps = with_named_bodies(gathered(into_ring_called_loop(begun)), job.definitions)
+    steps = with_meshes_beside(steps)
     return job if steps is job.steps else replace(job, steps=steps)
 
 
@@ -302,7 +304,7 @@ def _worker_for(job: RowJob, edge: Edge, parts: RowParts, legs: tuple[Leg, ...])
     worker.turns, worker.around_below = job.turns, edge.flat is False and edge.joined
     worker.folds = only_closes(job.steps)
     worker.closes_to = number_for(job.stated[0].number, job.size) or 0 if worker.folds and job.stated else 0
-    worker.travels = any(isinstance(leaf, Work | Group | Decrease) for leaf in flat_steps(job.steps))
+    worker.travels = slips_travel(job.steps)
     worker.passes_on = parts.chain is None and not works_at_start(parts.body)
     return worker
 
@@ -373,7 +375,8 @@ def _begin_with(worker: Worker, chain: Chain, reading: Reading, edge: Edge, body
     if counts.stitch is None:
         worker.pending = counts.chains
         return
-    if not worker.stand() and worker.base.length and (not worker.in_ring or works_chains(body)):
+    stood = worker.stand() or stands_where_led(worker)
+    if not stood and worker.base.length and (not worker.in_ring or works_chains(body)):
         worker.last = worker.position
         worker.position += 1
         cell, _ = worker.base.at(worker.last)

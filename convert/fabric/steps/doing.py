@@ -42,6 +42,7 @@ from convert.fabric.rows.mirrored import is_mirrored, work_mirrored
 from convert.fabric.rows.untold import counts_along, share_of, stops_at_edge
 from convert.fabric.steps.drawn import draw_through
 from convert.fabric.steps.filet import meshes_told, work_meshes
+from convert.fabric.steps.meshes_beside import OuterStitch, make_outer
 from convert.fabric.steps.moves import do_join, do_skip, do_slip
 from convert.fabric.steps.repeats import do_each, do_repeat
 from convert.fabric.steps.spaces_beside import work_beside
@@ -490,6 +491,7 @@ def _repeat(worker: Worker, step: Repeat) -> None:
 
 _DO: dict[type, Callable[[Worker, Any], None]] = {
     Work: _work,
+    OuterStitch: make_outer,
     Group: _group,
     Chain: _chain_step,
     Slip: do_slip,

@@ -14,7 +14,7 @@ from msgspec import Struct
 
 from convert.document.prose import Prose
 from convert.document.steps import Again, Counts, Step, Verbatim, What, Which, Work
-from convert.fabric.cells import CHAIN, SPACE, STITCH, Cell, Strip
+from convert.fabric.cells import CHAIN, SLIP, SPACE, STITCH, Cell, Strip
 from convert.fabric.faults import TOLD_ELSEWHERE, Unknown
 from convert.fabric.places.place import base_kind
 from convert.fabric.steps.worker import Worker
@@ -102,7 +102,7 @@ def work_meshes(worker: Worker, told: Meshes, span: Span) -> None:
     done = 0
     while told.number is None or done < told.number:
         worker.tick(span)
-        if told.number is None and worker.position >= worker.base.length:
+        if told.number is None and worker.base.find(lambda cell: cell.sort != SLIP, worker.position) is None:
             break
         _work_mesh(worker, kind, chains, told, span)
         done += 1
