@@ -42,6 +42,7 @@ from convert.instructions.rows.even import read_even
 from convert.instructions.rows.growing import read_growing
 from convert.instructions.rows.one_at_a_time import read_one_at_a_time
 from convert.instructions.rows.stripes import read_stripes
+from convert.instructions.shaping.meshes import read_meshes_more
 from convert.instructions.shaping.shaped_ends import read_shaped_ends
 from convert.instructions.shaping.shaping_words import read_shaping_in_words
 from convert.instructions.shaping.spread import read_spread
@@ -108,6 +109,7 @@ READERS: tuple[Reader, ...] = (
     read_growing,
     read_spread,
     read_spread_over,
+    read_meshes_more,
     read_shaped_ends,
     read_loops_of_round,
     read_stitch_change,

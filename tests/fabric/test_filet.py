@@ -18,6 +18,8 @@ NET = "Row 1: Ch 23, dc in 8th ch from hook, make 5 more sps across. Ch 5, turn.
         ("Work 3 meshes across", Meshes(3, blocks=False)),
         ("sp over each sp across", Meshes(None, blocks=False)),
         ("bl over next 3 sps", Meshes(3, blocks=True)),
+        ("inc 3 sps", Meshes(3, blocks=False, beside=True)),
+        ("inc in each sp", None),
         ("make 4 sps in each corner", None),
         ("complete as for first sleeve", None),
     ],

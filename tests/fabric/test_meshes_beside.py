@@ -40,3 +40,21 @@ def test_a_stitch_is_not_climbed_chain_by_chain() -> None:
     """Where no chain stands for the last stitch, the next chains are those of its space, and they are two."""
     rows = [NET, "Row 2: Make 5 sps. Turn.", "Row 3: Sl st in next 3 ch, ch 5, sp over next 4 sps. Turn."]
     assert "out-of-stitches" == faults(rows)[-1]
+
+
+def test_spaces_more_behind_the_last_one() -> None:
+    """Each is chains and a stitch like those of the row; the slip stitches over one come to its other side."""
+    rows = [
+        NET,
+        "Row 2: Sp over each sp, inc 2 sps, turn.",
+        "Row 3: Sl st in each ch across sp, sl st in next dc, ch 5, sp over each sp. Turn.",
+        "Row 4: Sl st across next 2 sps, ch 5, sp over next 3 sps. Turn.",
+    ]
+    assert ["8 dc, 7 ch-2 sps", "2 sl st, 7 dc, 6 ch-2 sps", "2 sl st, 4 dc, 3 ch-2 sps"] == made(rows)[1:]
+    assert [""] * 4 == faults(rows)
+
+
+def test_spaces_more_in_front_of_all_others_are_unknown() -> None:
+    """They go on behind a stitch, and none is made yet."""
+    rows = [NET, "Row 2: Inc 2 sps, sp over each sp, turn."]
+    assert ("?", "work told elsewhere") == (made(rows)[-1], whys(rows)[-1])

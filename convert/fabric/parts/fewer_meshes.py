@@ -63,7 +63,7 @@ def rows_fewer(steps: tuple[Step, ...], told: FewerMeshes, made: Strip) -> list[
 def _number(step: Step) -> int:
     """How many spaces a step tells by their number; 0 where it tells none."""
     meshes = meshes_told(step.words) if isinstance(step, Again) and step.words and not step.first else None
-    return meshes.number or 0 if meshes is not None and not meshes.blocks else 0
+    return meshes.number or 0 if meshes is not None and not (meshes.blocks or meshes.beside) else 0
 
 
 def _with_number(steps: tuple[Step, ...], at: int, number: int) -> tuple[Step, ...]:

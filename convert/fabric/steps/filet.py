@@ -42,11 +42,18 @@ def _over() -> re.Pattern[str]:
     return re.compile(rf"{one}{which}\s{said('in')}\s{below}(?:\s{said('across', 'around')})?", re.IGNORECASE)
 
 
+@cache
+def _more() -> re.Pattern[str]:
+    """ "Inc 2 sps": their number."""
+    return re.compile(rf"{signs('widen_words')}\s(\d+)\s{signs('meshes')}", re.IGNORECASE)
+
+
 class Meshes(Struct, frozen=True):
-    """So many meshes (None: as many as are left), all of them blocks or spaces."""
+    """So many meshes (None: as many as are left), all of them blocks or spaces. Those `beside` the row widen it."""
 
     number: int | None
     blocks: bool
+    beside: bool = False
 
 
 def meshes_told(words: Prose) -> Meshes | None:
@@ -59,6 +66,9 @@ def meshes_told(words: Prose) -> Meshes | None:
     match = _numbered().fullmatch(text)
     if match is not None:
         return Meshes(int(match[1]), match[2] is not None)
+    match = _more().fullmatch(text)
+    if match is not None:
+        return Meshes(int(match[1]), blocks=False, beside=True)
     match = _over().fullmatch(text)
     if match is None:
         return None
@@ -104,12 +114,15 @@ def work_meshes(worker: Worker, told: Meshes, span: Span) -> None:
         worker.tick(span)
         if told.number is None and worker.base.find(lambda cell: cell.sort != SLIP, worker.position) is None:
             break
-        _work_mesh(worker, kind, chains, told, span)
+        if told.beside:
+            _widen(worker, kind, chains, span)
+        else:
+            _work_mesh(worker, kind, chains, told, span)
         done += 1
     if not done:
         raise Unknown(span, why=TOLD_ELSEWHERE)
     worker.kind = kind
-    worker.left = worker.left or told.number is not None
+    worker.left = worker.left or (told.number is not None and not told.beside)
 
 
 def _mesh_of(worker: Worker, span: Span) -> tuple[str, int]:
@@ -127,6 +140,15 @@ def _mesh_of(worker: Worker, span: Span) -> tuple[str, int]:
     if kind is None or len(lengths) != 1:
         raise Unknown(span, why=TOLD_ELSEWHERE)
     return kind, lengths.pop()
+
+
+def _widen(worker: Worker, kind: str, chains: int, span: Span) -> None:
+    """One space more at the end of the row, behind its last stitch."""
+    last = worker.out.last()
+    if worker.pending or last is None or last.sort != STITCH or last.kind != kind:
+        raise Unknown(span, why=TOLD_ELSEWHERE)
+    worker.pending = chains
+    worker.make(kind)
 
 
 def _work_mesh(worker: Worker, kind: str, chains: int, told: Meshes, span: Span) -> None:

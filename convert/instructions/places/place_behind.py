@@ -67,7 +67,9 @@ def _following_behind(cur: Cursor) -> bool:
 
 
 def elsewhere(cur: Cursor, place: Place) -> Place | None:
-    """Where the place lies off the last row: "along side", "of previous rnd but one"."""
+    """Where the place lies off the last row: "along side", "of previous rnd but one"; or in it: "each ch across sp"."""
+    if place.what is What.CHAIN and place.which is Which.EACH and place.within is None and _across_space(cur):
+        return replace(place, within=Place(What.SPACE))
     if place.what is What.ROW_END and place.which is Which.EACH and _take_side(cur):
         return place
     if place.which is Which.SAME and place.what is What.STITCH and _take_first_chain(cur):
@@ -174,6 +176,17 @@ def _read_below(cur: Cursor) -> int:
         return number.value
     cur.at = start
     return 0
+
+
+def _across_space(cur: Cursor) -> bool:
+    """ "Across sp", "across next sp": one space, whose chains are meant."""
+    start = cur.at
+    across = cur.take_words("across") > 0
+    cur.take_words("the", "next")
+    if across and cur.take_words("space") and (cur.done or cur.is_mark(",", ";", ".")):
+        return True
+    cur.at = start
+    return False
 
 
 def formed_of(cur: Cursor, place: Place) -> Place | None:
