@@ -529,3 +529,15 @@ def test_abbreviations_with_dashes_on_one_line() -> None:
     legend = "dc - double crochet, htr - half treble, ss - slip stitch, ch - chain, lp - loop"
     found = document(f"Ebb\n\n{legend}\n\nRow 1: Ch 12, dc in 2nd ch from hook, dc in each ch across. (11)\n", UK)
     assert ((), (), ()) == (found.summary, found.notes, found.sections)
+
+
+def test_an_abbreviated_decrease_with_its_number_in_words() -> None:
+    """ "Two together" and "2tog" say the same; another number does not."""
+    rows = "Row 1: Ch 12, sc in 2nd ch from hook, sc in each ch across. (11)\n"
+    lines = "sc2tog - single crochet two together\ndc3tog - double crochet 3 stitches together\n"
+    found = document(
+        f"Ebb\n\nAbbreviations\nsc - single crochet\n{lines}hdc2tog - half double crochet three together\n\n{rows}"
+    )
+    assert ["hdc2tog - half double crochet three together"] == [
+        write_prose(words, US) for section in found.sections for words in section.paragraphs
+    ]

@@ -24,7 +24,7 @@ from convert.terms.evidence import readings
 from convert.terms.lookup import key
 from convert.terms.prose import read_prose
 from convert.terms.statement import names_system
-from convert.trade.patterns import said
+from convert.trade.patterns import either, number_words, said
 from convert.trade.stitches import stitches
 
 _STOP = r"\s?(?::|=|–|—|--|\.{2,}|…|\t|\s{2,}|\s-\s)\s*"
@@ -309,7 +309,24 @@ def single_entries(units: Sequence[Unit]) -> Iterator[Passage]:
 
 def _agree(first: str, second: str, system: TermSystem) -> bool:
     """Whether two forms name the same stitch or word in this system."""
-    return bool(meanings(bare_form(first), system) & meanings(second, system))
+    if meanings(bare_form(first), system) & meanings(second, system):
+        return True
+    one, other = (_together_said().fullmatch(text) for text in (bare_form(first), second))
+    same = one is not None and other is not None and _number(one["many"]) == _number(other["many"])
+    return bool(same and one and other and meanings(one["stitch"], system) & meanings(other["stitch"], system))
+
+
+@cache
+def _together_said() -> re.Pattern[str]:
+    """A decrease: "dc2tog", "double crochet two together", "double crochet 2 stitches together"."""
+    many = rf"(?P<many>\d{{1,2}}|{either(number_words())})"
+    return re.compile(
+        rf"(?P<stitch>.+?)[\s-]?{many}[\s-]?(?:{said('stitch')}\s)?{said('together')}", re.IGNORECASE | re.DOTALL
+    )
+
+
+def _number(text: str) -> int:
+    return int(text) if text.isdigit() else number_words()[text.casefold()]
 
 
 def _says_more(text: str, system: TermSystem) -> bool:
