@@ -27,7 +27,11 @@ def test_the_row_is_longer_by_the_meshes_beside_it(meshes: int) -> None:
 
 @pytest.mark.parametrize(
     "beside",
-    ["Ch 5, turn. Skip 3 ch, dc in next ch.", "Ch 6, turn. Skip 2 ch, dc in next ch.", "Ch 5, turn. Dc in next ch."],
+    [
+        "Ch 5, turn. Skip 3 ch, dc in following ch.",
+        "Ch 6, turn. Skip 2 ch, dc in following ch.",
+        "Ch 5, turn. Dc in next ch.",
+    ],
 )
 def test_chains_that_are_no_mesh_are_unknown(beside: str) -> None:
     """What is skipped and what stands for the stitch are all the chains."""
@@ -47,7 +51,7 @@ def test_spaces_more_behind_the_last_one() -> None:
     rows = [
         NET,
         "Row 2: Sp over each sp, inc 2 sps, turn.",
-        "Row 3: Sl st in each ch across sp, sl st in next dc, ch 5, sp over each sp. Turn.",
+        "Row 3: Sl st in each ch across next sp and in following dc, ch 5, sp over each sp. Turn.",
         "Row 4: Sl st across next 2 sps, ch 5, sp over next 3 sps. Turn.",
     ]
     assert ["8 dc, 7 ch-2 sps", "2 sl st, 7 dc, 6 ch-2 sps", "2 sl st, 4 dc, 3 ch-2 sps"] == made(rows)[1:]

@@ -68,6 +68,7 @@ from convert.fabric.rows.untold import ring_unsaid, untold_edge
 from convert.fabric.steps.blocks import with_blocks
 from convert.fabric.steps.doing import do_steps
 from convert.fabric.steps.gathering import gathered
+from convert.fabric.steps.knobs import without_knobs
 from convert.fabric.steps.meshes_beside import with_meshes_beside
 from convert.fabric.steps.named_bodies import with_named_bodies
 from convert.fabric.steps.slips_along import slips_told, slips_travel, stands_where_led
@@ -193,7 +194,7 @@ def _work_alone(job: RowJob, edge: Edge) -> Outcome:
 def _gathered(job: RowJob) -> RowJob:
     begun = with_begun_group(slips_told(in_their_places(job.steps)), job.definitions, flat=job.flat)
     steps = with_named_bodies(gathered(into_ring_called_loop(begun)), job.definitions)
-    steps = with_meshes_beside(steps)
+    steps = without_knobs(with_meshes_beside(steps))
     return job if steps is job.steps else replace(job, steps=steps)
 
 

@@ -183,7 +183,7 @@ def _across_space(cur: Cursor) -> bool:
     start = cur.at
     across = cur.take_words("across") > 0
     cur.take_words("the", "next")
-    if across and cur.take_words("space") and (cur.done or cur.is_mark(",", ";", ".")):
+    if across and cur.take_words("space") and (cur.done or cur.is_mark(",", ";", ".") or cur.is_word("and")):
         return True
     cur.at = start
     return False
