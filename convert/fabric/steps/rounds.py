@@ -28,6 +28,7 @@ from convert.fabric.faults import Fault, NotFound, RanOut, Unknown
 from convert.fabric.places.place import Test, base_kind, is_workable
 from convert.fabric.places.worded import loop_by_look
 from convert.fabric.rows.picots import first_without_these, picots_in
+from convert.fabric.steps.endings import jumps_over
 from convert.fabric.steps.spurs import without_spurs
 from convert.fabric.steps.turns import Doer, Saved, Turns, note, restore, save
 from convert.fabric.steps.worker import Worker
@@ -130,7 +131,7 @@ def to_end(worker: Worker, step: Repeat, tail: tuple[Step, ...], do: Doer) -> No
     for last, fewer in ways:
         before = _worked(worker, step, do, fresh, most - fewer)
         if _tail_fits(worker, last + tail, do):
-            fits = _end_reached(worker, wanted)
+            fits = _end_reached(worker, wanted) and not jumps_over(worker, step, last, before.position)
             restore(worker, before)
             if fits:
                 break

@@ -1,0 +1,44 @@
+"""How the last working of a repeat across ends in the turning chain."""
+
+from __future__ import annotations
+
+import pytest
+
+from convert.document.read import ReadOptions
+from convert.findings import Severity
+from convert.pipeline import check_source
+from convert.source import Source
+from tests.fabric.working import faults, made
+
+ROW_1 = "Row 1: Ch 14, sc in 2nd ch from hook and in each ch across, turn. (13 sc)"
+HALVES = (
+    "Row 2: Ch 3 (counts as dc), 3 dc in first sc, *sk next 2 sc, sc in next sc, sk next 2 sc, 7 dc in next sc; "
+    "rep from * across, ending with 4 dc in last sc, turn."
+)
+SHELLS = "Row 3: Ch 1, sc in first dc, *7 dc in next sc, sc in center dc of next shell; rep from * across, {}."
+
+
+@pytest.mark.parametrize(
+    "ending", ["ending with sc in top of tch", "ending last rep with sc in top of turning ch", "ending with sc in tch"]
+)
+def test_an_ending_in_the_turning_chain_leaves_no_stitch_that_the_repeat_begins_in(ending: str) -> None:
+    """Between the last full shell and the half shell stands an sc: a shell goes into it as into all others."""
+    assert "3 sc, 14 dc" == made([ROW_1, HALVES, SHELLS.format(ending)])[-1]
+
+
+@pytest.mark.parametrize(("stitches", "errors"), [(14, []), (7, ["count-mismatch"]), (21, ["count-mismatch"])])
+def test_a_wrong_count_of_such_a_row_is_told(stitches: int, errors: list[str]) -> None:
+    row = f"{SHELLS.format('ending with sc in top of tch, turn')} ({stitches} dc, 3 sc)"
+    text = f"Hem\n\nUS terms\n\n{ROW_1}\n{HALVES}\n{row}\n"
+    checked = check_source(Source("hem.txt", text), "text", ReadOptions())
+    assert errors == [finding.code for finding in checked.findings if finding.severity is Severity.ERROR]
+
+
+def test_an_ending_in_the_turning_chain_stands_for_a_whole_working_where_no_stitch_is_left_by_it() -> None:
+    row_3 = (
+        "Row 3: Ch 3 (counts as dc), sk first hdc, dc in next dc, *2 hdc in next hdc, sc in next dc; rep from * "
+        "across, ending with dc in top of tch."
+    )
+    row_2 = "Row 2: Ch 3 (counts as dc), sk first sc, *dc in next sc, hdc in next sc; rep from * across, turn."
+    assert "" == faults([ROW_1, row_2, row_3])[-1]
+    assert "3 dc, 10 hdc, 5 sc" == made([ROW_1, row_2, row_3])[-1]
