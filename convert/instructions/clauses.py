@@ -75,7 +75,6 @@ from convert.instructions.words.remarks import is_inert
 from convert.instructions.words.said import said_from, said_in_row
 from convert.limits import LIMITS
 from convert.terms.prose import read_prose
-from convert.trade.patterns import listed
 
 _SEPARATORS = (",", ";", ":", "-", "–", "/", "_", "=", '"')
 
@@ -110,7 +109,7 @@ def _leads_on(cur: Cursor) -> bool:
     """ "... and work the" at the end: the label of the next row stood behind it. "Placing (2 dc, ch 1, 2 dc) in each
     corner": what is placed stands in the bracket.
     """
-    exception = cur.is_mark("(", "[", ahead=1) and cur.peek().text.lower() in listed("exceptions")
+    exception = cur.is_mark("(", "[", ahead=1) and cur.is_listed("exceptions")
     if exception or joins_clauses(cur):
         cur.at += 1
         return True

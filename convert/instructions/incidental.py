@@ -25,7 +25,6 @@ from convert.instructions.words.items import Ends, Item, RepeatFrom
 from convert.instructions.words.remarks import is_inert
 from convert.instructions.words.said import said_from
 from convert.source import NOWHERE
-from convert.trade.patterns import listed
 
 
 def read_rotate(cur: Cursor) -> list[Step] | None:
@@ -45,7 +44,7 @@ def read_rotate(cur: Cursor) -> list[Step] | None:
 def read_manner(cur: Cursor) -> Verbatim | None:
     """ "Sl st loosely in each st", "shell as before in next sp": how the stitch is made, in front of its place."""
     start = cur.at
-    told = cur.is_word("manner") and cur.peek().text.lower() in listed("as_before")
+    told = cur.is_word("manner") and cur.is_listed("as_before")
     if told and cur.is_word("in", "around", ahead=1):
         cur.at += 1
         return Verbatim((cur.text(start, cur.at),), True, cur.span(start))
@@ -102,7 +101,7 @@ def said_in_passing(cur: Cursor, items: list[Item]) -> Verbatim | Ends | None:
         return _read_omitted(cur, items)
     if cur.is_word("but"):
         return _read_joined_on(cur, items)
-    lands = cur.is_word("work", "with", "ending") or cur.peek().text.lower() in listed("exceptions")
+    lands = cur.is_word("work", "with", "ending") or cur.is_listed("exceptions")
     return _read_last_in_chain(cur, items) if lands else None
 
 
@@ -112,7 +111,7 @@ def _read_omitted(cur: Cursor, items: list[Item]) -> Ends | None:
     repeat = items[-1] if items else None
     if not isinstance(repeat, RepeatFrom) or repeat.how.extent is not Extent.END:
         return None
-    if cur.peek().text.lower() not in listed("omitting"):
+    if not cur.is_listed("omitting"):
         return None
     cur.at += 1
     place = read_place(cur, preposition=False)
@@ -132,7 +131,7 @@ def _read_omitted(cur: Cursor, items: list[Item]) -> Ends | None:
 def _read_joined_on(cur: Cursor, items: list[Item]) -> Verbatim | None:
     """ "Rep from * once but joining to next star": the same work, joined to another piece than before."""
     start = cur.at
-    if not items or not isinstance(items[-1], Repeat | RepeatFrom) or cur.peek(1).text.lower() not in listed("joining"):
+    if not items or not isinstance(items[-1], Repeat | RepeatFrom) or not cur.is_listed("joining", 1):
         return None
     cur.at += 2
     if not cur.take_words("to") or not words_of_place(cur, loose=True):

@@ -248,7 +248,7 @@ def read_colour(cur: Cursor) -> list[Step] | None:
         cur.at += 2
         return [ChangeColour(cur.words[start].text, cur.span(start))]
     changed = cur.take_words("change", "take-up") > 0
-    called = cur.peek(1).text.lower() in listed("yarn_called") or cur.peek(1).text in listed("colours")
+    called = cur.is_listed("yarn_called", 1) or cur.peek(1).text in listed("colours")
     if cur.is_word("in") and called:
         cur.at += 1  # "in colour A, ...", "in yellow, ..."
         changed = True
@@ -275,7 +275,7 @@ def read_colour(cur: Cursor) -> list[Step] | None:
 
 def _numbered_yarn(cur: Cursor) -> str | None:
     """ "Colour 2", where the yarns are called by numbers."""
-    if not cur.at or cur.peek().kind != "num" or cur.peek(-1).text.lower() not in listed("yarn_called"):
+    if not cur.at or cur.peek().kind != "num" or not cur.is_listed("yarn_called", -1):
         return None
     if cur.at + 1 < len(cur.words) and cur.peek(1).kind != "mark" and not cur.is_word("in", ahead=1):
         return None
@@ -293,7 +293,7 @@ def _yarn(cur: Cursor, start: int) -> str | None:
         and (stitch or cur.done or cur.peek().kind == "mark" or cur.is_word("and", "in"))
     ):
         return "A"
-    called = cur.peek().text.lower() in listed("yarn_called")
+    called = cur.is_listed("yarn_called")
     cur.at += called
     sure = called or cur.peek().text in cur.context.colours or cur.peek(1).kind == "num"
     named = take_yarn(cur)
@@ -334,7 +334,7 @@ def _of_row(cur: Cursor) -> None:
     """Reads "of R5", "of last rnd" behind the stitch in which the yarn is changed."""
     start = cur.at
     cur.take_words("of", "the", "previous", "last", "row", "round")
-    if cur.peek().text.lower() == "r" and cur.peek(1).kind == "num":
+    if cur.is_listed("row_letter") and cur.peek(1).kind == "num":
         cur.at += 1
     cur.take_kind("num")
     if not (cur.done or cur.peek().kind == "mark"):

@@ -148,7 +148,7 @@ def _ring(cur: Cursor, number: Number, start: int) -> Begin | None:
 def read_ring(cur: Cursor) -> list[Step] | None:
     """ "adjustable ring", "make a magic ring", "into ring" as a beginning of its own."""
     start = cur.at
-    cur.at += cur.peek().text.lower() in listed("rings_made")
+    cur.take_listed("rings_made")
     cur.take_words("work", "the", "beginning", "with", "in")
     if cur.is_word("adjustable-ring"):
         cur.at += 1
@@ -317,7 +317,7 @@ def _rejoined(cur: Cursor) -> list[Step] | None:
 
 def _colour_follows(cur: Cursor, ahead: int) -> bool:
     while not (cur.peek(ahead).text in cur.context.colours or _is_letter(cur.peek(ahead).text)) and (
-        cur.is_word("with", "the", ahead=ahead) or cur.peek(ahead).text.lower() in listed("yarn_called")
+        cur.is_word("with", "the", ahead=ahead) or cur.is_listed("yarn_called", ahead)
     ):
         ahead += 1
     word = cur.peek(ahead)
@@ -341,7 +341,7 @@ def _is_letter(text: str) -> bool:
 
 
 def _colour(cur: Cursor) -> str | None:
-    if cur.peek().text.lower() in listed("yarn_called") and _colour_follows(cur, 0):
+    if cur.is_listed("yarn_called") and _colour_follows(cur, 0):
         cur.at += 1
         if cur.peek().text and _is_letter(cur.peek().text):
             cur.at += 1
@@ -371,5 +371,5 @@ def read_colour_name(cur: Cursor) -> str | None:
     if cur.at == start or cur.peek(-1).text.lower() in {*listed("shades"), "."}:
         cur.at = start
         return None
-    cur.at += cur.peek().text.lower() in listed("yarn")
+    cur.take_listed("yarn")
     return cur.text(start, cur.at)

@@ -9,7 +9,6 @@ from convert.instructions.chains.chain_lengths import is_told_length, read_told_
 from convert.instructions.repeats.brackets import closing
 from convert.instructions.words.cursor import Cursor
 from convert.instructions.words.phrases import takes_sign
-from convert.trade.patterns import listed
 
 _PLUS = "+"
 
@@ -66,7 +65,7 @@ def _counted(cur: Cursor) -> Begin | None:
         words = _behind_length(cur, first)
         found = _multiple_behind(cur)
         return Begin(Start.OPEN_CHAIN, found.number, multiple=found.multiple, words=words)
-    if cur.peek().text.lower() in listed("until"):
+    if cur.is_listed("until"):
         _take_told(cur)
         return Begin(Start.OPEN_CHAIN, words=cur.text(first, cur.at)) if cur.at - first > 1 else None
     return None
@@ -125,7 +124,7 @@ def _added(cur: Cursor) -> tuple[int, str] | None:
     end = closing(cur) if cur.is_mark("(") else None
     start = cur.at
     cur.at += 1
-    number = cur.peek(1) if cur.peek().text.lower() in listed("add") else cur.peek()
+    number = cur.peek(1) if cur.is_listed("add") else cur.peek()
     if end is None or not takes_sign(cur, "add") or number.kind != "num":
         cur.at = start
         return None
@@ -154,7 +153,7 @@ def _any_number(cur: Cursor) -> Begin | None:
 
 def _behind_length(cur: Cursor, first: int) -> str:
     """The words of the length, with what it is for: "the length required for the towel"."""
-    if cur.is_word("for", "as") or cur.peek().text.lower() in listed("as_long"):
+    if cur.is_word("for", "as") or cur.is_listed("as_long"):
         _take_told(cur)
     return cur.text(first, cur.at)
 

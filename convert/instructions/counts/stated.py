@@ -29,7 +29,6 @@ from convert.instructions.words.cursor import Cursor
 from convert.instructions.words.numbers import read_number
 from convert.instructions.words.phrases import takes_sign
 from convert.instructions.words.remarks import remark_follows
-from convert.trade.patterns import listed
 from convert.trade.stitches import stitches
 
 
@@ -403,7 +402,7 @@ def _word_of_author(cur: Cursor) -> tuple[CountKind, str | None, int | None]:
     """ "2 half shells", "2 underarm chains": things by the author's own word; the "open spaces" of filet are spaces."""
     first = cur.at
     cur.at += 1
-    if cur.is_word("space", "loop") and cur.peek(-1).text.lower() in listed("open_meshes"):
+    if cur.is_word("space", "loop") and cur.is_listed("open_meshes", -1):
         cur.at += 1
         return CountKind.SPACE, None, None
     entry = stitches().get(cur.peek().id) if cur.peek().kind == "stitch" else None

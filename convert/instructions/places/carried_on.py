@@ -10,7 +10,6 @@ from convert.instructions.places.work_places import read_places
 from convert.instructions.words.cursor import Cursor
 from convert.instructions.words.items import Item
 from convert.source import NOWHERE
-from convert.trade.patterns import listed
 
 
 def carried_on(cur: Cursor, items: list[Item]) -> list[Step] | None:
@@ -18,7 +17,7 @@ def carried_on(cur: Cursor, items: list[Item]) -> list[Step] | None:
     last = next((item for item in reversed(items) if not (isinstance(item, Chain) or _is_remark(item))), None)
     if not isinstance(last, Work) or not cur.is_word("in", "each", "across", "around"):
         return None
-    if isinstance(items[-1], Chain) and cur.peek().text.lower() in listed("over_spaces"):
+    if isinstance(items[-1], Chain) and cur.is_listed("over_spaces"):
         return None  # "ch 1 over each ch-1 sp" tells where the chain lies
     start = cur.at
     if cur.is_word("each") and not _behind_and(cur):

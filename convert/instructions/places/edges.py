@@ -7,7 +7,6 @@ from itertools import takewhile
 from convert.document.steps import Begin, Place, Start, Step, What, Which, Work
 from convert.instructions.places.place_words import said_of_place, words_of_place
 from convert.instructions.words.cursor import Cursor
-from convert.trade.patterns import listed
 from convert.trade.stitches import stitches
 
 _WAYS = ("in", "around", "across", "up-down")
@@ -16,7 +15,7 @@ _WAYS = ("in", "around", "across", "up-down")
 def read_along(cur: Cursor) -> list[Step] | None:
     """ "Working down side of point", "on the other side of the flap": the row goes on along another edge."""
     start = cur.at
-    aside = cur.is_word("up-down", "across", ahead=2) or cur.peek(2).text.lower() in listed("along")
+    aside = cur.is_word("up-down", "across", ahead=2) or cur.is_listed("along", 2)
     if start and aside and cur.is_word("turn", ahead=-1) and cur.is_word("to") and cur.is_word("work", ahead=1):
         cur.at += 1
     ahead = bool(cur.at) and cur.is_listed("toward", -1)  # "rotate to work along the side"
@@ -44,7 +43,7 @@ _AHEAD = 6
 def _names_foundation(cur: Cursor) -> bool:
     """Whether the chain at the other end of the piece is named in this clause: "working along foundation ch"."""
     clause = takewhile(lambda word: word.kind != "mark", cur.words[cur.at : cur.at + _AHEAD])
-    along = cur.peek(-1).text.lower() in listed("along")
+    along = cur.is_listed("along", -1)
     return along and any(word.id in ("foundation-chain", "beginning-chain") for word in clause)
 
 
@@ -74,7 +73,7 @@ def read_edge_in_words(cur: Cursor, *, loose: bool = False) -> Place | None:
     """
     start = cur.at
     closely = cur.take_words("closely", "evenly") > 0
-    along = cur.peek().text.lower() in listed("along")
+    along = cur.is_listed("along")
     cur.at += along
     other = cur.is_word("other-side")
     if (other and not closely) or not (along or other or cur.take_words("around", "across", "up-down")):

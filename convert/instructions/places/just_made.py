@@ -7,7 +7,6 @@ from msgspec.structs import replace
 from convert.document.steps import Place, What, Which
 from convert.instructions.places.place_chains import read_space
 from convert.instructions.words.cursor import Cursor
-from convert.trade.patterns import listed
 
 
 def just_made(cur: Cursor) -> Place | None:
@@ -55,7 +54,7 @@ def _space_made(cur: Cursor) -> Place | None:
         return None
     start = cur.at
     space = read_space(cur)
-    if space is not None and cur.peek().text.lower() == "just" and cur.peek(1).text.lower() in listed("just_made"):
+    if space is not None and cur.is_listed("just_now") and cur.is_listed("just_made", 1):
         cur.at += 2
         return replace(space, which=Which.MADE)
     cur.at = start

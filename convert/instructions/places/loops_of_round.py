@@ -5,7 +5,6 @@ from __future__ import annotations
 from convert.document.steps import Begin, Place, Start, Step, What
 from convert.instructions.places.place_words import said_of_place
 from convert.instructions.words.cursor import Cursor
-from convert.trade.patterns import listed
 
 _ROUNDS = frozenset({"row", "round"})
 
@@ -26,8 +25,8 @@ def read_loops_of_round(cur: Cursor) -> list[Step] | None:
 
 
 def _take_loops(cur: Cursor) -> bool:
-    while cur.take_words("the", "each", "unworked", "remaining") or cur.peek().text.lower() in listed("left_free"):
-        cur.at += cur.peek().text.lower() in listed("left_free")
+    while cur.take_words("the", "each", "unworked", "remaining") or cur.is_listed("left_free"):
+        cur.take_listed("left_free")
     if not cur.take_word("front-loop", "back-loop", "third-loop", "loop"):
         return False
     cur.take_words("only", "of", "in", "from", "the", "each", "stitch")

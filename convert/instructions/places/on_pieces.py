@@ -30,7 +30,7 @@ def _read_seam(cur: Cursor) -> str:
         _ends_loosely(cur)
         return said
     together = cur.is_word("together") and cur.is_word("with", ahead=1)
-    through = cur.is_word("in") and cur.peek().text.lower() in listed("through")
+    through = cur.is_word("in") and cur.is_listed("through")
     if not together and not through:
         return ""
     cur.at += 2 if together else 1

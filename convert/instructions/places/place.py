@@ -44,7 +44,6 @@ from convert.instructions.places.row_ends import ends_of_rows
 from convert.instructions.places.which import SPACES, WHICH, read_which, told_behind
 from convert.instructions.words.cursor import Cursor
 from convert.instructions.words.numbers import read_number
-from convert.trade.patterns import listed
 from convert.trade.stitches import stitches
 
 _PREPOSITIONS = ("in", "around", "between", "from", "to")
@@ -71,7 +70,7 @@ def read_place(cur: Cursor, *, preposition: bool = True) -> Place | None:
     if joined_at is not None:
         return joined_at
     if preposition:
-        chains = cur.peek().text.lower() in listed("around_chains")
+        chains = cur.is_listed("around_chains")
         over = _over_the_chain(cur)
         ring = _read_ring(cur, start)
         if ring is not None:
@@ -103,7 +102,7 @@ def read_place(cur: Cursor, *, preposition: bool = True) -> Place | None:
 
 def _over_the_chain(cur: Cursor) -> bool:
     """ "8 sc over the ch": the space that some chains make, and none of them."""
-    over = cur.peek().text.lower() in listed("over_spaces") and cur.is_word("the", ahead=1)
+    over = cur.is_listed("over_spaces") and cur.is_word("the", ahead=1)
     return over and cur.peek(2).id == "ch" and cur.peek(3).kind not in ("num", "ord") and not cur.is_mark("-", ahead=3)
 
 

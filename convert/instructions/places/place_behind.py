@@ -6,7 +6,6 @@ from msgspec.structs import replace
 
 from convert.document.steps import Place, What, Which
 from convert.instructions.words.cursor import Cursor
-from convert.trade.patterns import listed
 from convert.trade.stitches import stitches
 
 
@@ -148,7 +147,7 @@ def _take_side(cur: Cursor) -> bool:
 def take_round_about(cur: Cursor) -> bool:
     """Reads the British "round" of "1 raised tr round next tr", which is no round of the work."""
     entry = stitches().get(cur.peek(-1).id) if cur.is_word("round") else None
-    about = entry is not None and bool(entry.post) and cur.peek().text.lower() in listed("round_about")
+    about = entry is not None and bool(entry.post) and cur.is_listed("round_about")
     if not (about and cur.is_word("next", "each", "same", "first", "last", "the", "post", ahead=1)):
         return False
     cur.at += 1
@@ -252,7 +251,7 @@ def _take_tile(cur: Cursor) -> bool:
     """ "Of the block below", "of tile from previous row": squares of the last row, where the next place is anyway."""
     start = cur.at
     cur.take_words("in", "of", "the", "next", "last")
-    if cur.peek().text.lower() in listed("tiles"):
+    if cur.is_listed("tiles"):
         cur.at += 1
         cur.take_words("in", "of", "from")
         if cur.take_words("below") or cur.take_words("row-below") or _take_last_row(cur):

@@ -7,7 +7,6 @@ from msgspec.structs import replace
 from convert.document.steps import Place, What, Which
 from convert.instructions.places.which import WHICH
 from convert.instructions.words.cursor import Cursor
-from convert.trade.patterns import listed
 from convert.trade.stitches import alike, stitches
 
 FREE = "free"
@@ -53,12 +52,12 @@ _OTHERWISE = ("leave", "skip", "increasing", "decreasing", "but")
 def along_in_words(cur: Cursor, place: Place) -> str:
     """ "In each st down the side to the fold", "in each st around the hem": where all the stitches lie, in words."""
     start = cur.at
-    ways = cur.peek().text.lower() in listed("along") or cur.is_word("up-down", "around", "across")
+    ways = cur.is_listed("along") or cur.is_word("up-down", "around", "across")
     if place.which is not Which.EACH or place.words or not ways or place.what is What.ROW_END:
         return ""
     cur.at += 1
     cur.take_words("up-down", "around", "across")
-    otherwise = cur.peek().text.lower() in listed("exceptions") and cur.peek(1).kind in ("num", "stitch", "mark")
+    otherwise = cur.is_listed("exceptions") and cur.peek(1).kind in ("num", "stitch", "mark")
     named = cur.peek().kind == "unknown" or cur.is_word("the", "centre", "corner", *_PARTS)
     foundation = cur.is_word(*_FOUNDATION) or (cur.is_word("the") and cur.is_word(*_FOUNDATION, ahead=1))
     named = (named or foundation) and not otherwise
@@ -156,7 +155,7 @@ def words_of_place(cur: Cursor, *, loose: bool = False, whatever: bool = False) 
     `whatever`: in any case).
     """
     start = cur.at
-    edge = cur.is_word("up-down", "around", "across", ahead=-1) or cur.peek(-1).text.lower() in listed("along")
+    edge = cur.is_word("up-down", "around", "across", ahead=-1) or cur.is_listed("along", -1)
     named = whatever
     while not cur.done and not (cur.peek().kind == "mark" and cur.peek().id not in ("-", "'")):
         word = cur.peek()
@@ -181,9 +180,7 @@ def _is_exception(cur: Cursor) -> bool:
     """ "... placing 3 sc in each corner": what is worked otherwise there."""
     if cur.is_word("with") and cur.peek(1).kind == "num" and cur.peek(2).kind == "stitch":
         return True
-    return cur.peek().text.lower() in listed("exceptions") and (
-        cur.peek(1).kind in ("num", "stitch") or cur.is_mark("(", "[", ahead=1)
-    )
+    return cur.is_listed("exceptions") and (cur.peek(1).kind in ("num", "stitch") or cur.is_mark("(", "[", ahead=1))
 
 
 def _goes_to_last(cur: Cursor) -> bool:

@@ -15,7 +15,7 @@ def ends_of_rows(cur: Cursor) -> Place | None:
     """
     start = cur.at
     cur.take_words("the")
-    edge = cur.peek().text.lower() in listed("row_edges") and cur.is_word("of", ahead=1)
+    edge = cur.is_listed("row_edges") and cur.is_word("of", ahead=1)
     cur.at += 2 * edge
     if not (edge or cur.take_words("side-of")) or (start and cur.words[start - 1].text.lower() in listed("at_spot")):
         cur.at = start

@@ -8,7 +8,6 @@ from convert.document.steps import Place, What, Which
 from convert.instructions.places.edges import read_edge_in_words
 from convert.instructions.places.place import read_place
 from convert.instructions.words.cursor import Cursor
-from convert.trade.patterns import listed
 
 
 def read_places(cur: Cursor) -> tuple[Place, ...]:
@@ -17,7 +16,7 @@ def read_places(cur: Cursor) -> tuple[Place, ...]:
         cur.at += 1  # "2 dc, ch 2, 3 dc all in ring"
     begun = cur.at
     _take_worked(cur)
-    along = read_edge_in_words(cur) if cur.peek().text.lower() in listed("along") else None
+    along = read_edge_in_words(cur) if cur.is_listed("along") else None
     first = along or read_place(cur) or read_edge_in_words(cur) or _bare_end(cur)
     if first is None:
         cur.at = begun
@@ -48,7 +47,7 @@ def _take_worked(cur: Cursor) -> None:
     """ "5 dc worked in same st", "3 tr all made in next sp": the word between the stitches and their place."""
     start = cur.at
     cur.take_words("each")
-    worked = cur.peek().text.lower() in listed("worked_in") and cur.is_word("in", "around", ahead=1)
+    worked = cur.is_listed("worked_in") and cur.is_word("in", "around", ahead=1)
     cur.at = cur.at + 1 if worked else start
 
 

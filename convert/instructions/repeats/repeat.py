@@ -177,7 +177,7 @@ def _distance(cur: Cursor) -> HowOften | None:
 
 def _to(cur: Cursor) -> HowOften | None:
     start = cur.at
-    open_ended = cur.peek().text.lower() in listed("until")
+    open_ended = cur.is_listed("until")
     cur.at += 1
     cur.take_words("the")
     if cur.is_word("end"):
@@ -285,7 +285,7 @@ def read_repeat_from(cur: Cursor) -> RepeatFrom | None:
     begun = cur.at
     cur.take_words("the", "from", "between")
     named = any(word.id in ("from", "between") for word in cur.words[begun : cur.at])
-    if cur.at > begun and not named and cur.peek().text.lower() in listed("told_before"):
+    if cur.at > begun and not named and cur.is_listed("told_before"):
         cur.at += 1  # "repeat this sequence 5 times"
     if named and cur.take_words("beginning"):
         cur.take_words("of", "the", "row", "round")

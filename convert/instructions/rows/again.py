@@ -71,7 +71,7 @@ def _or_until(cur: Cursor) -> list[Step]:
     start = cur.at
     cur.take_mark(",")
     first = cur.at
-    if cur.peek().text.lower() in listed("otherwise"):
+    if cur.is_listed("otherwise"):
         cur.at += 1
         if says_until(cur) and read_until(cur) is not None:
             return [Verbatim((cur.text(first, cur.at),), True, cur.span(first))]
@@ -85,7 +85,7 @@ def _ending(cur: Cursor) -> list[Step]:
     cur.take_mark(",")
     first = cur.at
     if cur.take_words("ending"):
-        cur.at += cur.peek().text.lower() in listed("behind_rows")
+        cur.take_listed("behind_rows")
         cur.take_words("with", "the", "in", "last", "right-side", "wrong-side")
         if cur.take_words("row", "round"):
             cur.take_kind("num")
@@ -302,7 +302,7 @@ def _rows(cur: Cursor) -> tuple[int, int] | None:
     last = first
     while cur.is_mark("-", "–", ",") or (cur.is_word("and", "to") and not says_until(cur)):
         start = cur.at
-        open_ended = cur.peek().text.lower() in listed("until")
+        open_ended = cur.is_listed("until")
         cur.at += 1
         cur.take_words("and", "the", *(() if open_ended else ("row", "round")))
         _letter(cur)

@@ -42,7 +42,7 @@ def _how_far(cur: Cursor) -> tuple[int, bool] | None:
     start = cur.at
     if cur.take_word("for"):
         return _so_many(cur, start)
-    until = cur.peek().text.lower() in listed("until")
+    until = cur.is_listed("until")
     if not until and not _says_how_far(cur):
         return None
     whole = cur.is_word("around", "across") and cur.peek(1).kind == "num"  # "to end of rnd" 4

@@ -12,7 +12,7 @@ from convert.instructions.rows.until import read_until, says_until
 from convert.instructions.words.cursor import Cursor
 from convert.instructions.words.numbers import read_number
 from convert.instructions.words.said import said_from
-from convert.trade.patterns import listed, signs
+from convert.trade.patterns import signs
 from convert.trade.stitches import stitches
 
 """The words for rows without an increase or decrease."""
@@ -71,7 +71,7 @@ def _row_in(cur: Cursor, start: int) -> Work | None:
     cur.take_words("the")
     by_order = cur.take_kind("ord") is not None
     row = cur.take_words("row", "round") > 0 and (by_order or cur.is_word("the", ahead=-2))
-    cur.at += row and cur.peek().text.lower() in listed("entirely")
+    cur.at += row and cur.is_listed("entirely")
     stitch = cur.take_kind("stitch") if row and cur.take_word("in") else None
     cur.take_words("stitch")
     entry = stitches().get(stitch.id) if stitch is not None else None
@@ -102,7 +102,7 @@ def _counted(cur: Cursor) -> bool | None:
 
 
 def _take_even(cur: Cursor) -> bool:
-    if cur.peek().text.lower() not in listed("even"):
+    if not cur.is_listed("even"):
         return False
     cur.at += 1
     return True

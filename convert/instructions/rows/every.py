@@ -10,7 +10,6 @@ from convert.document.steps import Again, Step, Verbatim, What, Which
 from convert.instructions.places.place import read_place
 from convert.instructions.words.cursor import Cursor
 from convert.instructions.words.said import said_in_row
-from convert.trade.patterns import listed
 
 
 class EveryInstead(Struct, frozen=True):
@@ -34,7 +33,7 @@ def read_every(cur: Cursor) -> EveryInstead | EveryMore | None:
     noun = cur.take_words("stitch", "space", "loop") > 0 or cur.take_kind("stitch") is not None
     if more and noun and cur.take_words("between"):
         cur.take_words("the")
-        if cur.peek().text.lower() in listed("shapings") or cur.peek().id in ("inc", "dec"):
+        if cur.is_listed("shapings") or cur.peek().id in ("inc", "dec"):
             cur.at += 1
             return EveryMore(1 if number is None else number.value)
     cur.at = start

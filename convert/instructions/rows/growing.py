@@ -8,7 +8,6 @@ from convert.document.steps import Again, Reached, ReachedIn, Step
 from convert.instructions.shaping.shaping_words import SHAPING
 from convert.instructions.words.cursor import Cursor
 from convert.instructions.words.said import said_from
-from convert.trade.patterns import listed
 
 
 def read_growing(cur: Cursor) -> list[Step] | None:
@@ -18,11 +17,11 @@ def read_growing(cur: Cursor) -> list[Step] | None:
         return None
     more, reached = 0, None
     while not (cur.done or cur.is_mark(".", ";", "(", "[")):
-        if cur.is_word("having", "with", "work", "leave") or cur.peek().text.lower() in listed("adding"):
-            sign = 1 if cur.peek().text.lower() in listed("adds") else 0
+        if cur.is_word("having", "with", "work", "leave") or cur.is_listed("adding"):
+            sign = 1 if cur.is_listed("adds") else 0
             cur.at += 1
             more = more or _more_between(cur, sign)
-        elif more and cur.peek().text.lower() in listed("until"):
+        elif more and cur.is_listed("until"):
             reached = _reached(cur)
             break
         elif cur.peek().kind in ("num", "tog", "formula"):
@@ -82,7 +81,7 @@ def _more_between(cur: Cursor, sign: int = 0) -> int:
             break
         cur.at += 1
     between = cur.take_words("between", "each", "the") > 0
-    found = sign if between and (cur.peek().id in SHAPING or cur.peek().text.lower() in listed("shapings")) else 0
+    found = sign if between and (cur.peek().id in SHAPING or cur.is_listed("shapings")) else 0
     if number is None or not found:
         cur.at = start
         return 0

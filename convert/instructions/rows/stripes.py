@@ -12,7 +12,6 @@ from convert.instructions.rows.until import read_until, says_until
 from convert.instructions.words.cursor import Cursor
 from convert.instructions.words.phrases import takes_sign
 from convert.instructions.words.said import said_from
-from convert.trade.patterns import listed
 
 
 class Stripes(Struct, frozen=True):
@@ -50,7 +49,7 @@ def read_stripes(cur: Cursor) -> list[Step] | None:
 def _take_even(cur: Cursor) -> None:
     """ "Working even in sc, work 2 rows A ...": how, in front of what."""
     start = cur.at
-    if cur.peek().text.lower() not in listed("even"):
+    if not cur.is_listed("even"):
         return
     cur.at += 1
     if cur.take_word("in") and cur.take_kind("stitch") is None:
@@ -83,7 +82,7 @@ def _until_so_many(cur: Cursor) -> tuple[int, Until] | None:
         cur.at += 1
         takes_sign(cur, "until_there_are")
         number = cur.take_kind("num")
-        if number is not None and cur.peek().text.lower() in listed("stripe_names"):
+        if number is not None and cur.is_listed("stripe_names"):
             cur.at += 1
             cur.take_words("of", "in")
             each = cur.take_words("each") > 0
@@ -115,7 +114,7 @@ _COUNTED = frozenset({"row", "round"})
 
 
 def _leads(cur: Cursor) -> bool:
-    return cur.peek().text.lower() in listed("striping")
+    return cur.is_listed("striping")
 
 
 def _list(cur: Cursor) -> Stripes | None:

@@ -48,7 +48,7 @@ def _turns_behind(cur: Cursor, at: int) -> bool:
 
 def says_until(cur: Cursor) -> bool:
     """Whether "until" stands at the position."""
-    return cur.is_word("to") and cur.peek().text.lower() in listed("until")
+    return cur.is_word("to") and cur.is_listed("until")
 
 
 def digit_behind(cur: Cursor, at: int) -> bool:

@@ -12,7 +12,6 @@ from convert.instructions.shaping.shaped_times import SHAPING, shaped_times
 from convert.instructions.words.cursor import Cursor
 from convert.instructions.words.items import Item
 from convert.instructions.words.said import said_in_row
-from convert.trade.patterns import listed
 from convert.trade.stitches import stitches
 
 
@@ -68,7 +67,7 @@ def tells_included(cur: Cursor, items: list[Item]) -> bool:
     if not isinstance(last, Work) or last.place is None or last.place.which is not Which.EACH:
         return False
     start = cur.at
-    if cur.peek().text.lower() not in listed("included"):
+    if not cur.is_listed("included"):
         return False
     cur.at += 1
     cur.take_words("the", "each")

@@ -261,7 +261,7 @@ def _beside_center(cur: Cursor) -> MoreBesideCenter | None:
     start = cur.at
     number = cur.take_kind("num")
     more = cur.take_words("more") > 0
-    if not more and cur.peek().text.lower() in listed("besides"):
+    if not more and cur.is_listed("besides"):
         cur.at += 1
         more = True
     cur.take_kind("stitch")

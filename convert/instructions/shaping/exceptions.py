@@ -11,7 +11,6 @@ from convert.instructions.stitches.work import read_work
 from convert.instructions.words.cursor import Cursor
 from convert.instructions.words.items import Item, RepeatFrom
 from convert.instructions.words.said import said_from
-from convert.trade.patterns import listed
 
 
 def modifies(cur: Cursor, items: list[Item]) -> bool:
@@ -38,7 +37,7 @@ def modifies(cur: Cursor, items: list[Item]) -> bool:
     ):
         return True  # "a double in each double, with 2 at the end"
     beside = cur.is_word("with") and cur.peek(1).kind == "num" and cur.peek(2).id != "ch" and cur.is_word("in", ahead=3)
-    if not whole or not (beside or cur.peek().text.lower() in listed("exceptions")):
+    if not whole or not (beside or cur.is_listed("exceptions")):
         return False
     ahead = 2 if cur.is_word("the", ahead=1) else 1
     rows = cur.is_word("row", "round", ahead=ahead + 1)  # "working 2 rows each of A and B" is about the yarn

@@ -10,7 +10,6 @@ from convert.document.steps import Place, Verbatim, What, Which, Work
 from convert.instructions.words.cursor import Cursor
 from convert.instructions.words.items import Item
 from convert.instructions.words.said import said_in_row
-from convert.trade.patterns import listed
 
 _INCREASE = "inc"
 
@@ -46,7 +45,7 @@ def read_extras(cur: Cursor, items: list[Item]) -> bool:
 
 
 def _counts_extra(cur: Cursor, ahead: int) -> bool:
-    return cur.peek(ahead).kind == "num" and cur.peek(ahead + 1).text.lower() in listed("besides")
+    return cur.peek(ahead).kind == "num" and cur.is_listed("besides", ahead + 1)
 
 
 def _is_increase(step: Work) -> bool:
@@ -83,7 +82,7 @@ def _take_where(cur: Cursor) -> int:
         if cur.peek().kind in ("tog", "formula"):
             return 0
         if cur.is_word("each"):
-            times = 2 if cur.peek(1).text.lower() in listed("pairs") else 0
+            times = 2 if cur.is_listed("pairs", 1) else 0
         if not times:
             return 0
         cur.at += 1

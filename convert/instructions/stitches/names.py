@@ -16,7 +16,6 @@ from convert.instructions.stitches.only_named import which_makes
 from convert.instructions.words.asides import begins_sentence
 from convert.instructions.words.cursor import Cursor
 from convert.instructions.words.lexicon import lexemes
-from convert.trade.patterns import listed
 from convert.trade.stitches import stitches
 
 
@@ -181,7 +180,7 @@ def read_renaming(cur: Cursor) -> list[Step] | None:
     if not begins_sentence(cur) or not cur.take_words("each"):
         return None
     name = cur.take_kind("stitch")
-    verb = cur.peek().text.lower() in listed("be")
+    verb = cur.is_listed("be")
     cur.at += verb
     cur.take_words("the")
     meant = cur.take_kind("stitch") if name is not None and verb else None
@@ -203,7 +202,7 @@ def read_same_manner(cur: Cursor) -> list[Step] | None:
     """ "All shells are worked in same manner up to the rim": told, and nothing new to work."""
     start = cur.at
     told = begins_sentence(cur) and cur.take_words("each") and cur.take_kind("stitch") is not None
-    verb = bool(told) and cur.peek().text.lower() in listed("be")
+    verb = bool(told) and cur.is_listed("be")
     cur.at += verb
     if not (verb and cur.take_words("work") and cur.take_words("in", "the", "same", "manner")):
         cur.at = start

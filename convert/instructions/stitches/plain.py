@@ -10,7 +10,6 @@ from convert.instructions.shaping.shaping_words import read_in_words
 from convert.instructions.stitches.motion_runs import MOTIONS
 from convert.instructions.words.cursor import Cursor
 from convert.instructions.words.lexicon import lexemes
-from convert.trade.patterns import listed
 from convert.trade.stitches import stitches
 
 
@@ -21,7 +20,7 @@ def read_plain(cur: Cursor) -> list[Step] | None:
     start = cur.at
     cur.take_words("work")
     number = cur.take_kind("num")
-    if cur.peek().text.lower() not in listed("plain"):
+    if not cur.is_listed("plain"):
         cur.at = start
         return None
     cur.at += 1

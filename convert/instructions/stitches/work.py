@@ -78,7 +78,7 @@ def _clause(cur: Cursor, start: int, *, grouped: bool) -> list[Step] | None:
     if cur.is_word("stitch") and cur.is_word("of", ahead=1) and cur.peek(2).kind == "stitch":
         cur.at += 2  # "5 stitches of double crochet"
     stitch = cur.peek()
-    extra = cur.peek(-1).text.lower() in listed("besides")  # where they go, more words have to tell
+    extra = cur.is_listed("besides", -1)  # where they go, more words have to tell
     if number is not None and cur.stitch and cur.is_word("in", "next") and not extra:
         return _same_again(cur, number, start, grouped=grouped)
     if stitch.kind == "tog":

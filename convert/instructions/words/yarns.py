@@ -31,7 +31,7 @@ def take_yarn_left(cur: Cursor) -> bool:
     """Whether the yarn that is cut or laid aside is named: "fasten off A", "cut White"; read if so."""
     start = cur.at
     comma = cur.take_mark(",")  # "fasten off, A" as well
-    cur.at += cur.peek().text.lower() in listed("yarn_called")
+    cur.take_listed("yarn_called")
     ends = ("mark", "end") if not comma else ("end",)
     if take_yarn(cur) is not None and (cur.peek().kind in ends or cur.is_word("and") or cur.is_mark(",", ".")):
         return True
@@ -72,7 +72,7 @@ def _and_yarn(cur: Cursor) -> list[Step]:
     start = cur.at
     cur.take_words("and")
     first = cur.at
-    cur.at += cur.peek().text.lower() in listed("yarn_called")
+    cur.take_listed("yarn_called")
     named = take_yarn(cur) if first > start else None
     if named and (cur.done or cur.peek().kind == "mark"):
         return [ChangeColour(named, cur.span(first))]
@@ -88,7 +88,7 @@ def read_facing(cur: Cursor) -> list[Step] | None:
     cur.take_words("the")
     sided = cur.take_words("right-side", "wrong-side") > 0
     held = sided and cur.peek(-1).text.lower().split()[-1] in listed("facing")
-    cur.at += sided and not held and cur.peek().text.lower() in listed("facing")
+    cur.at += sided and not held and cur.is_listed("facing")
     if not sided or not cur.is_word("skip", "attach", "join", "work"):
         cur.at = start
         return None
