@@ -42,3 +42,26 @@ def test_an_ending_in_the_turning_chain_stands_for_a_whole_working_where_no_stit
     row_2 = "Row 2: Ch 3 (counts as dc), sk first sc, *dc in next sc, hdc in next sc; rep from * across, turn."
     assert "" == faults([ROW_1, row_2, row_3])[-1]
     assert "3 dc, 10 hdc, 5 sc" == made([ROW_1, row_2, row_3])[-1]
+
+
+@pytest.mark.parametrize(
+    ("count", "errors"),
+    [("6 sc, 6 ch-1 sps", []), ("6 sc, 5 ch-1 sps", []), ("12 sts", []), ("6 sc, 7 ch-1 sps", ["count-mismatch"])],
+)
+def test_a_chain_over_a_skipped_stitch_at_the_end_of_a_row_may_be_its_last_space(count: str, errors: list[str]) -> None:
+    """Its maker counts it, or takes it for the turning chain: both are seen; no other number is right."""
+    text = (
+        "Net\n\nUS terms\n\nRow 1: Ch 13, sc in 2nd ch from hook and in each ch across, turn. (12 sc)\n"
+        f"Row 2: Ch 1, *sc in next st, ch 1, sk 1; rep from * across; turn. ({count})\n"
+    )
+    checked = check_source(Source("net.txt", text), "text", ReadOptions())
+    assert errors == [finding.code for finding in checked.findings if finding.severity is Severity.ERROR]
+
+
+def test_a_row_on_such_a_space_is_followed() -> None:
+    rows = [
+        "Row 1: Ch 13, sc in 2nd ch from hook and in each ch across, turn. (12 sc)",
+        "Row 2: Ch 1, *sc in next st, ch 1, sk 1; rep from * across; turn. (6 sc, 6 ch-1 sps)",
+    ]
+    into_spaces = "Row 3: Ch 1, *sc in next ch-1 sp, ch 1, sk next sc; rep from * across; turn. (6 sc, 6 ch-1 sps)"
+    assert "6 sc, 6 ch-1 sps" == made([*rows, into_spaces])[-1]

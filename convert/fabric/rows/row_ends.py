@@ -31,6 +31,7 @@ from convert.fabric.rows.jobs import Edge, Outcome, Reading, RowJob
 from convert.fabric.rows.joined_behind import joins_behind
 from convert.fabric.rows.readings import flat_steps
 from convert.fabric.rows.row_parts import RowParts
+from convert.fabric.steps.turns import restore, save
 from convert.fabric.steps.worker import Worker
 from convert.trade.stitches import stitches
 
@@ -64,7 +65,8 @@ def finished(worker: Worker, job: RowJob, parts: RowParts, reading: Reading) -> 
         return Outcome(Edge(worker.base, ring=True, fresh=False, flat=False), (), (), worker.base, reading)
     closing = _closing_stitch(worker) if worker.closed and not (worker.flat or parts.joined) else ""
     pending = parts.pending
-    if worker.pending and worker.flat and pending is None:
+    in_space = bool(worker.pending) and worker.flat and pending is None and _ends_in_space(worker, job)
+    if worker.pending and worker.flat and pending is None and not in_space:
         pending = Chain(worker.pending)
         worker.pending = 0
     worker.close_chains()
@@ -84,6 +86,25 @@ def finished(worker: Worker, job: RowJob, parts: RowParts, reading: Reading) -> 
     elif worker.left and 0 < worker.left_from < worker.base.length:
         outcome = replace(outcome, free=Strip.of(worker.base.cut(worker.left_from, worker.base.length)))
     return replace(outcome, coloured=coloured, last_colour=worker.out.colour) if coloured is not None else outcome
+
+
+def _ends_in_space(worker: Worker, job: RowJob) -> bool:
+    """Whether the chain that ends a row is a space and no turning chain: a stitch is skipped under it, and only so the
+    stated count comes out ("*sc in next st, ch 1, sk 1; rep from * across, turn. (7 sc, 7 ch-1 sps)").
+    """
+    ends = [step for step in flat_steps(job.steps) if not isinstance(step, _AT_END)][-2:]
+    if len(ends) < 2 or not (isinstance(ends[0], Chain) and isinstance(ends[1], Skip)) or not job.stated:
+        return False
+    made = worker.out.strip()
+    before = save(worker)
+    worker.close_chains()
+    closed = worker.out.strip()
+    restore(worker, before)
+    with_space = all(agrees(closed, item, job.size) for item in job.stated)
+    return with_space and not all(agrees(made, item, job.size) for item in job.stated)
+
+
+_AT_END = (Turn, FastenOff, ChangeColour, Marker, Verbatim)
 
 
 def passed_by_last_chain(steps: tuple[Step, ...]) -> int:
