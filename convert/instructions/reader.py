@@ -162,6 +162,10 @@ def read_steps(passage: Passage, context: Context, *, row: bool = False) -> RowR
     return replace(read, row=replace(read.row, steps=all_along(read.row.steps, passage, context))) if row else read
 
 
+_ROUND = re.compile(r"\bround\b", re.IGNORECASE)
+"""Where it does not stand, it cannot be meant for "around"."""
+
+
 def _read(
     passage: Passage, label: Label, body: Passage, context: Context, sizes: tuple[str, ...], before: Prose
 ) -> RowRead:
@@ -169,7 +173,7 @@ def _read(
     named = (*by_wraps(body, context), *named_in_passing(body, context))
     context = with_specials(context, named) if named else context
     words = with_short_ring(lexemes(body.text, context.system, context.specials), label, context)
-    cur = Cursor(body, with_round_for_around(words) if "round" in body.text.lower() else words, context)
+    cur = Cursor(body, with_round_for_around(words) if _ROUND.search(body.text) else words, context)
     cur.defined += named
     cur.sizes = len(sizes)
     cur.around = label.kind.is_round

@@ -31,12 +31,15 @@ from convert.instructions.words.phrases import takes_sign
 from convert.instructions.words.remarks import remark_follows
 from convert.trade.stitches import stitches
 
+_NO_LEADS = (",", ";", ".")
+"""The commonest marks of a row, behind which no count stands."""
+
 
 def read_stated(cur: Cursor) -> bool:
     """Reads a stated count at the position into `cur.stated`, if there is one."""
     start = cur.at
     lexeme = cur.peek()
-    if lexeme.kind in ("stitch", "tog"):
+    if lexeme.kind in ("stitch", "tog") or lexeme.id in _NO_LEADS:
         return False
     if lexeme.kind == "mark" and lexeme.id in CLOSERS:
         found = _bracketed(cur, CLOSERS[lexeme.id])

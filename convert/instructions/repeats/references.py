@@ -68,7 +68,7 @@ def _take_bare_end(cur: Cursor) -> bool:
 
 def joins_clauses(cur: Cursor) -> bool:
     """Whether the sign at the position is the plus of "(sc + inc) x 6", between clauses, and no mark of a repeat."""
-    if cur.peek().id != _PLUS or not cur.at:
+    if _PLUS not in cur.holds or cur.peek().id != _PLUS or not cur.at:
         return False
     if cur.plus_marks is None:
         ids = cur.ids

@@ -40,6 +40,8 @@ def placed_by_hook(cur: Cursor, items: list[Item]) -> bool:
     one that the hook goes into.
     """
     start = cur.at
+    if cur.peek().kind not in ("word", "unknown"):
+        return False
     at = len(items) - 1
     while at >= 0 and isinstance(told := items[at], Verbatim) and told.inert:
         at -= 1

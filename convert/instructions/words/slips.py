@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
+from functools import cache
 
 from convert.findings import Finding, Severity
 from convert.instructions.rows.label import slips
@@ -11,6 +12,7 @@ from convert.instructions.words.cursor import Cursor
 from convert.instructions.words.lexicon import own_words, vocabulary
 from convert.instructions.words.misspelt import meant
 from convert.source import Passage
+from convert.trade.patterns import either
 
 
 def slips_in(passage: Passage, cur: Cursor) -> tuple[Finding, ...]:
@@ -43,8 +45,15 @@ def _mistyped(cur: Cursor) -> Iterator[Finding]:
 _LETTERS = re.compile(r"[^\W\d_]+")
 
 
+@cache
+def _slip() -> re.Pattern[str]:
+    return re.compile(rf"(?<!\w){either(slips())}(?!\w)", re.IGNORECASE)
+
+
 def _scanned(passage: Passage, cur: Cursor) -> tuple[Finding, ...]:
     """Ordinals as only a scanner writes them: understood, and reported."""
+    if not _slip().search(passage.text):
+        return ()
     first = passage.text.split(maxsplit=1)[0].lower() if cur.passage is not passage and passage.text.strip() else ""
     told = slips().get(first)
     span = passage.span(0, len(first))

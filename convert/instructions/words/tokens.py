@@ -69,9 +69,12 @@ def evened(raw: str) -> str:
     return unicodedata.normalize("NFKC", raw.translate(_EVEN).translate(_ALIKE)).lower()
 
 
+_LOOK_ALIKE = re.compile(f"[{''.join(map(chr, _ALIKE))}]")
+
+
 def has_look_alikes(text: str) -> bool:
     """Whether letters of another alphabet stand in the text that look like Latin ones."""
-    return any(ord(char) in _ALIKE for char in text)
+    return _LOOK_ALIKE.search(text) is not None
 
 
 def tokens(text: str) -> list[Token]:
