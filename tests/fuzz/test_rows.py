@@ -47,7 +47,7 @@ def _plain(text: str) -> str:
 
 
 def _evened(text: str, span: Span, system: TermSystem) -> str:
-    """What stands there, in the standard forms: a spelling that would mean another stitch in the other terms gives way."""
+    """What stands there; a spelling that would mean another stitch in the other terms gives way to the standard one."""
     return _plain(write_prose(read_prose(text[span.column : span.end_column], system), system))
 
 
