@@ -60,7 +60,7 @@ def meshes_told(words: Prose) -> Meshes | None:
     """What the words tell, if they are of meshes and nothing else.
 
     >>> meshes_told(("make 4 more sps",)), meshes_told(("Sp over each sp across",))
-    (Meshes(number=4, blocks=False), Meshes(number=None, blocks=False))
+    (Meshes(number=4, blocks=False, beside=False), Meshes(number=None, blocks=False, beside=False))
     """
     text = words[0] if len(words) == 1 and isinstance(words[0], str) else ""
     match = _numbered().fullmatch(text)
