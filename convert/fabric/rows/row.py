@@ -77,7 +77,6 @@ from convert.fabric.steps.worker import Worker
 from convert.trade.stitches import stitches, stood_for
 
 _QUIET = (Turn, FastenOff, Marker, ChangeColour)
-STANDING_OUT = "stitches that stand out from the row"
 NO_BEGINNING = "a beginning that no row tells"
 
 

@@ -46,7 +46,6 @@ from convert.instructions.words.cursor import Cursor
 from convert.instructions.words.numbers import read_number
 from convert.trade.stitches import stitches
 
-_PREPOSITIONS = ("in", "around", "between", "from", "to")
 _NOUNS = {
     "stitch": What.STITCH,
     "gap": What.GAP,
