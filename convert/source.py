@@ -100,6 +100,9 @@ class Passage(Struct, frozen=True):
 
     def span(self, start: int, end: int) -> Span:
         """The stretch of the file that holds the characters from `start` up to `end`."""
+        if len(self.pieces) == 1 and end > start:  # most rows stand on one line
+            at, line, column = self.pieces[0]
+            return Span(line, column + start - at, line, column + end - at)
         line, column = self.place(start)
         end_line, end_column = self.place(end - 1 if end > start else start)
         return Span(line, column, end_line, end_column + (1 if end > start else 0))

@@ -62,10 +62,12 @@ def into_beginning(cur: Cursor, items: list[Item], steps: list[Step]) -> list[St
     Behind chains it goes into one of them, and makes a picot.
     """
     slip = steps[0] if len(steps) == 1 else None
-    place = slip.place if isinstance(slip, Slip) else None
-    if slip is not None and _closes_alone(cur, items, place):
+    if not isinstance(slip, Slip):
+        return steps
+    place = slip.place
+    if _closes_alone(cur, items, place):
         return [Join(None, JoinBy.SLIP, slip.span)]
-    if slip is None or place is None or place.what is not What.CHAIN or place.which is not Which.NTH:
+    if place.what is not What.CHAIN or place.which is not Which.NTH:
         return steps
     first = [step for item in items[:_LEADING] for step in (item.steps[:1] if isinstance(item, Group) else (item,))]
     begun = [step.number for step in first if isinstance(step, Chain)]
@@ -75,9 +77,11 @@ def into_beginning(cur: Cursor, items: list[Item], steps: list[Step]) -> list[St
     return [Join(Place(What.BEGINNING_CHAIN, nth=place.nth, span=place.span), JoinBy.SLIP, slip.span)]
 
 
-def _closes_alone(cur: Cursor, items: list[Item], place: Place | None) -> bool:
+def _closes_alone(cur: Cursor, items: list[Item], place: Place) -> bool:
     """ "Rnd 4: Ch 3, ... rep from * to end, ss.": a bare slip stitch, the last of a round that a chain began."""
-    bare = place == Place() and place.span == NOWHERE
+    if place.span != NOWHERE:
+        return False
+    bare = place == Place()
     last = cur.done or (cur.is_mark(".", ";", "(", "[", "–") and "ch" not in cur.ids[cur.at :])
     begun = len(items) > 1 and isinstance(items[0], Chain) and not isinstance(items[-1], Chain)
     return bare and cur.around is True and last and begun

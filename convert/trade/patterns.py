@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable
-from functools import cache
+from functools import cache, lru_cache
 
 from convert.document.records import TermSystem
 from convert.trade.stitches import stitches
@@ -46,6 +46,40 @@ def listed(name: str) -> frozenset[str]:
     True
     """
     return frozenset(map(str, table("signs")[name]))
+
+
+@lru_cache(maxsize=8192)
+def lists_of(form: str) -> frozenset[str]:
+    """The names of the lists of `shared/signs.yaml` that hold a word, capitals or not.
+
+    >>> lists_of("Straight")
+    frozenset({'even'})
+    """
+    word = form.lower()
+    return frozenset(name for name in table("signs") if word in listed(name))
+
+
+@lru_cache(maxsize=8192)
+def lists_begun_by(words: str) -> frozenset[str]:
+    """The names of the lists of `shared/signs.yaml` of which a phrase begins with the first of these words.
+
+    >>> "at_end_of" in lists_begun_by("After the"), "at_end_of" in lists_begun_by("Before the")
+    (True, False)
+    """
+    return frozenset(name for name in table("signs") if _head(words) in _heads(name))
+
+
+@cache
+def _heads(name: str) -> frozenset[str]:
+    return frozenset(map(_head, listed(name)))
+
+
+def _head(words: str) -> str:
+    first = _FIRST.match(words)
+    return first.group().lower() if first else words[:1]
+
+
+_FIRST = re.compile(r"[^\W_]+")
 
 
 @cache

@@ -74,7 +74,7 @@ def with_round_for_around(words: list[Lexeme]) -> list[Lexeme]:
             continue
         placed = words[at - 1].kind == "stitch" or words[at - 1].id in ("stitch", "space", "loop")
         if placed and any(before.id == "each" for before in words[max(0, at - _FAR) : at - 1]):
-            found[at] = word._replace(kind="word", id="around")
+            found[at] = replace(word, kind="word", id="around")
     return found
 
 

@@ -33,21 +33,24 @@ from convert.trade.stitches import stitches
 
 _NO_LEADS = (",", ";", ".")
 """The commonest marks of a row, behind which no count stands."""
+_LEADING = frozenset({"total-of", "in-all", "count-words", "row", "round", "row-end", "work"})
+"""Where a row holds none of these words, no word of it leads to a count."""
 
 
 def read_stated(cur: Cursor) -> bool:
     """Reads a stated count at the position into `cur.stated`, if there is one."""
     start = cur.at
     lexeme = cur.peek()
-    if lexeme.kind in ("stitch", "tog") or lexeme.id in _NO_LEADS:
+    kind = lexeme.kind
+    if kind in ("stitch", "tog") or lexeme.id in _NO_LEADS or (kind == "word" and cur.holds.isdisjoint(_LEADING)):
         return False
-    if lexeme.kind == "mark" and lexeme.id in CLOSERS:
+    if kind == "mark" and lexeme.id in CLOSERS:
         found = _bracketed(cur, CLOSERS[lexeme.id])
         cur.at = cur.at if found else start
         found = found or (_behind_a_dash(cur) if leads(cur) else [])
-    elif lexeme.kind == "mark" and leads(cur):
+    elif kind == "mark" and leads(cur):
         found = _behind_a_dash(cur)
-    elif lexeme.kind == "mark" and is_between_signs(cur):
+    elif kind == "mark" and is_between_signs(cur):
         cur.at += 1
         found = _items(cur)
         cur.take_mark(lexeme.id)
@@ -62,7 +65,7 @@ def read_stated(cur: Cursor) -> bool:
             found = []
     elif cur.is_word("work") and cur.peek(1).kind == "num" and cur.at:
         found = _made_in_all(cur)
-    elif lexeme.kind == "num":
+    elif kind == "num":
         found = _last_sentence(cur)
     else:
         return False

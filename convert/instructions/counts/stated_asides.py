@@ -17,7 +17,8 @@ from convert.trade.patterns import articles, chain, chain_length, listed, said, 
 
 def take_aside(cur: Cursor) -> None:
     """ "(now 18 sts)", "(18 sts at end of rnd)": words of no weight."""
-    take_phrase(cur, _aside())
+    if "count_asides" in cur.begun:
+        take_phrase(cur, _aside())
 
 
 @cache
@@ -90,7 +91,7 @@ def read_among(cur: Cursor) -> Counts | None:
     count; None where nothing is said of it.
     """
     for which, counts in (("counting", Counts("st")), ("not_counting", Counts())):
-        if take_phrase(cur, _counted(which)):
+        if which in cur.begun and take_phrase(cur, _counted(which)):
             return counts
     return None
 

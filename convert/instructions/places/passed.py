@@ -37,6 +37,8 @@ def takes_passed(cur: Cursor) -> bool:
 
 def passed_behind(cur: Cursor) -> bool:
     """Reads "just skipped", "skipped" behind a noun, at the end of the clause."""
+    if "skip" not in cur.holds:
+        return False
     start = cur.at
     cur.take_listed("just_now")
     if takes_passed(cur) and (cur.done or cur.peek().kind == "mark"):

@@ -18,8 +18,14 @@ LOOPS = {
 """The loops and posts by their words."""
 
 
+_SAID_OF_LOOPS = frozenset({*LOOPS, "post", "loop"})
+"""A row that holds none of these words names no loops of stitches."""
+
+
 def read_loops(cur: Cursor) -> Loops | None:
     """Which loops of a stitch are meant ("BLO", "back loop of", "front post of"), if it is said at the position."""
+    if cur.holds.isdisjoint(_SAID_OF_LOOPS):
+        return None
     start = cur.at
     cur.take_words("the")
     lexeme = cur.peek()
@@ -39,6 +45,8 @@ def read_loops(cur: Cursor) -> Loops | None:
 
 def read_bare_loops(cur: Cursor) -> Loops | None:
     """ "5 sc in BLO", "sc BLO": the loops alone, behind the stitch, with no place named."""
+    if cur.holds.isdisjoint(_SAID_OF_LOOPS):
+        return None
     start = cur.at
     cur.take_words("in", "through")
     loops = read_loops(cur)

@@ -7,7 +7,6 @@ from msgspec.structs import replace
 from convert.document.steps import Place, What, Which
 from convert.instructions.words.cursor import Cursor
 from convert.trade.stitches import stitches
-from convert.trade.tables import table
 
 
 def settled(which: Which | None, nth: int | None, place: Place) -> Which:
@@ -42,7 +41,7 @@ def at_back_of_work(cur: Cursor) -> bool:
     """Takes "back of work" where a place between others stands behind it."""
     start = cur.at
     cur.take_words("the")
-    if cur.peek().text.lower() in table("signs")["back"] and cur.is_word("of", ahead=1):
+    if cur.is_listed("back") and cur.is_word("of", ahead=1):
         cur.at += 2
         cur.take_words("the")
         if cur.take_words("work") and cur.is_word("between"):

@@ -7,12 +7,16 @@ from convert.instructions.places.which import read_which
 from convert.instructions.words.cursor import Cursor
 from convert.trade.patterns import listed
 
+_ROWS = frozenset({"row", "round"})
+
 
 def ends_of_rows(cur: Cursor) -> Place | None:
     """ "On side of next 4 rows", "in end of each dc row", "in edge of every other row": the ends of so many rows.
 
     "At the end of each row" is where a row ends, and no place to work into.
     """
+    if cur.holds.isdisjoint(_ROWS):
+        return None
     start = cur.at
     cur.take_words("the")
     edge = cur.is_listed("row_edges") and cur.is_word("of", ahead=1)

@@ -10,8 +10,9 @@ from convert.document.steps import Counts
 from convert.findings import Finding
 from convert.instructions.words.lexicon import Lexeme
 from convert.source import Passage, Span
-from convert.trade.patterns import listed
+from convert.trade.patterns import lists_begun_by, lists_of
 
+_NONE: frozenset[str] = frozenset()
 _END = Lexeme("end", "", 0, 0, 0, False, "")
 
 
@@ -92,6 +93,12 @@ class Cursor(Struct):
 
     holds: frozenset[str] = frozenset()
     """The same, to ask whether the row holds a word at all."""
+    lists: frozenset[str] = frozenset()
+    """The lists of `shared/signs.yaml` that words of the row stand in, which are few."""
+    begun: frozenset[str] = frozenset()
+    """The lists of it of which a phrase may begin in the row."""
+    end: int = 0
+    """How many words there are."""
     ended: list[Lexeme] = field(default_factory=list)
     """The words with the empty one behind the end."""
 
@@ -100,6 +107,9 @@ class Cursor(Struct):
         self.ids.append("")
         self.holds = frozenset(self.ids)
         self.ended = [*self.words, _END]
+        self.end = len(self.words)
+        self.lists = _NONE.union(*[lists_of(word.text) for word in self.words])
+        self.begun = _NONE.union(*[lists_begun_by(word.text) for word in self.words])
 
     def peek(self, ahead: int = 0) -> Lexeme:
         """The word `ahead` places on; an empty one behind the end."""
@@ -111,7 +121,7 @@ class Cursor(Struct):
     @property
     def done(self) -> bool:
         """Whether every word has been read."""
-        return self.at >= len(self.words)
+        return self.at >= self.end
 
     def is_word(self, *ids: str, ahead: int = 0) -> bool:
         """Whether the word there is one of these."""
@@ -129,13 +139,14 @@ class Cursor(Struct):
 
     def is_listed(self, name: str, ahead: int = 0) -> bool:
         """Whether the word there stands in a list of `shared/signs.yaml`, in the form that the text has."""
-        return self.peek(ahead).text.lower() in listed(name)
+        return name in self.lists and name in lists_of(self.peek(ahead).text)
 
     def take_listed(self, name: str) -> bool:
         """Reads a word of a list of `shared/signs.yaml`, if one stands next."""
-        found = self.is_listed(name)
-        self.at += found
-        return found
+        if name not in self.lists or not self.is_listed(name):
+            return False
+        self.at += 1
+        return True
 
     def take_word(self, *ids: str) -> bool:
         """Reads one of these words, if it stands next."""

@@ -4,7 +4,10 @@ from __future__ import annotations
 
 import re
 from functools import cache, lru_cache
-from typing import Any, NamedTuple
+from typing import Any
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from convert.document.records import Special, TermSystem
 from convert.instructions.words.misspelt import meant
@@ -15,7 +18,7 @@ from convert.trade.tables import TableError, table
 from convert.trade.words import words
 
 
-class Lexeme(NamedTuple):
+class Lexeme(Struct, frozen=True, gc=False):
     """A word with its meaning.
 
     `kind` is stitch, tog (a decrease such as dc2tog, `value` its legs), word, num, ord, mark, formula, or
@@ -37,12 +40,12 @@ _HERE = ""
 _TOG = re.compile(r"([a-z]+)(\d+)tog\Z")
 
 
-def _add(trie: Trie, form: str, entry: Entry, *, replace: bool = False) -> None:
+def _add(trie: Trie, form: str, entry: Entry, *, over: bool = False) -> None:
     node = trie
     for token in tokens(form):
         node = node.setdefault(token.text, {})
     known = node.get(_HERE)
-    if known is not None and known != entry and not replace:
+    if known is not None and known != entry and not over:
         raise TableError(f"{form!r} is read both as {known[1]!r} and as {entry[1]!r}")
     node[_HERE] = entry
 
@@ -65,6 +68,12 @@ def base_trie(system: TermSystem) -> Trie:
     return trie
 
 
+@cache
+def _alone(system: TermSystem) -> dict[str, Entry]:
+    """The words that begin no longer phrase, and most words do not: what each of them means."""
+    return {word: node[_HERE] for word, node in base_trie(system).items() if len(node) == 1 and _HERE in node}
+
+
 @lru_cache(maxsize=64)
 def special_trie(specials: tuple[tuple[str, str, str, str], ...]) -> Trie:
     """The author's own stitches (id, name, abbreviation, plural), which go before the tables."""
@@ -73,7 +82,7 @@ def special_trie(specials: tuple[tuple[str, str, str, str], ...]) -> Trie:
         forms = {name, abbreviation, plural, f"{name}s", f"{abbreviation}s", f"{name} st", f"{name} sts"}
         for form in forms:
             if form.strip("s") and tokens(form):
-                _add(trie, form, ("stitch", id, 0), replace=True)
+                _add(trie, form, ("stitch", id, 0), over=True)
     return trie
 
 
@@ -221,7 +230,7 @@ def _spelt(found: list[Token], known: frozenset[str], specials: tuple[Special, .
     for at in slips:
         word = meant(found[at].text)
         if word in known and found[at].text not in own:
-            found[at] = found[at]._replace(text=word)
+            found[at] = replace(found[at], text=word)
     return found
 
 
@@ -238,33 +247,39 @@ def _of_author(
     return entry, length
 
 
+def _hyphened(token: Token, text: str) -> Token:
+    """The token, a dash between two words without blanks being a hyphen: "ch–3"."""
+    hyphen = token.text == "–" and token.glued and token.end < len(text) and text[token.end].isalnum()
+    return replace(token, text="-") if hyphen else token
+
+
 def lexemes(text: str, system: TermSystem, specials: tuple[Special, ...] = ()) -> list[Lexeme]:
     """The words of a line with their meanings.
 
     >>> [(x.kind, x.id) for x in lexemes("sk next 2 dc", TermSystem.UK)]
     [('word', 'skip'), ('word', 'next'), ('num', '2'), ('stitch', 'sc')]
     """
-    found = [
-        t._replace(text="-") if t.text == "–" and t.glued and t.end < len(text) and text[t.end].isalnum() else t
-        for t in tokens(text)
-    ]
-    if "." in text and _stops().search(text):
+    found = tokens(text)
+    if not text.isascii():
+        found = [_hyphened(token, text) for token in found]
+    stopped = "." in text
+    if stopped and _stops().search(text):
         found = _without_stops(found, text)
-    base = base_trie(system)
+    base, alone = base_trie(system), _alone(system)
     found = _spelt(found, vocabulary(system), specials)
     own = special_trie(tuple((s.id, s.name, s.abbreviation, s.plural) for s in specials)) if specials else None
     result: list[Lexeme] = []
-    index = 0
-    while index < len(found):
+    index, end = 0, len(found)
+    while index < end:
         token = found[index]
         kind = token.kind
         if kind == "word" or token.text == _AMPERSAND or (kind != "mark" and own):
             entry, length = _of_author(own, found, index, text, specials) if own else (None, 0)
             if entry is None:
-                node = base.get(token.text, {})
-                alone = len(node) == 1 and _HERE in node  # most words begin no longer ones
-                entry, length = (node[_HERE], 1) if alone else _longest(base, found, index)
-            if index + 2 < len(found) and found[index + 1].text == ".":
+                entry, length = alone.get(token.text), 1
+            if entry is None:
+                entry, length = _longest(base, found, index)
+            if stopped and index + 2 < end and found[index + 1].text == ".":
                 entry, length = _dotted(base, found, index, text) or (entry, length)
             if entry is not None:
                 if entry[0] == "num" and entry[2] >= _HUNDRED:

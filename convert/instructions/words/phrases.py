@@ -11,7 +11,7 @@ from convert.trade.patterns import signs
 
 def takes_sign(cur: Cursor, name: str) -> bool:
     """Reads one of the phrases of a list in `shared/signs.yaml`, if one stands next and no word is cut in two."""
-    return take_phrase(cur, _sign(name)) is not None
+    return name in cur.begun and take_phrase(cur, _sign(name)) is not None
 
 
 def take_phrase(cur: Cursor, phrase: re.Pattern[str]) -> re.Match[str] | None:

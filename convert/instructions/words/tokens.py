@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import re
 import unicodedata
-from typing import NamedTuple
+
+from msgspec import Struct
 
 
-class Token(NamedTuple):
+class Token(Struct, frozen=True, gc=False):
     """One token.
 
     `text` is in small letters with typographic variants evened out; `glued` if no blank stands before it.
