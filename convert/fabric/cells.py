@@ -385,6 +385,13 @@ class Builder(Struct):
         self.made -= 1
         return cell
 
+    def drop_first(self) -> None:
+        """Takes out the cells made first, of one kind and length."""
+        runs, times = self.loops[0]
+        rest = (Loop(runs[1:], 1),) if runs[1:] else ()
+        self.loops[:1] = [*rest, *((Loop(runs, times - 1),) if times > 1 else ())]
+        self.made -= runs[0][1]
+
     def strip(self) -> Strip:
         """Everything made, as a strip."""
         return Strip.of(compact(tuple(self.loops)))

@@ -51,7 +51,7 @@ from convert.instructions.repeats.references import joins_clauses, read_referenc
 from convert.instructions.repeats.repeat import read_how_often, said_repeated, without_first
 from convert.instructions.repeats.settling import settle
 from convert.instructions.rows.every import explains_growth
-from convert.instructions.rows.for_rows import read_for_rows
+from convert.instructions.rows.for_rows import read_for_rows, read_further_rows
 from convert.instructions.rows.passes import read_pass
 from convert.instructions.rows.up_to import narrowed_behind
 from convert.instructions.shaping.exceptions import modified, modifies
@@ -178,7 +178,7 @@ def _said_behind(cur: Cursor, items: list[Item]) -> list[Item] | None:
     more = made_more(cur, items) or explains_growth(cur, items[-1] if items else None)
     if more is not None:
         return [*more]
-    again = worked_back(cur, items) or read_for_rows(cur, items)
+    again = worked_back(cur, items) or read_for_rows(cur, items) or read_further_rows(cur, items)
     return [*again] if again is not None else None
 
 

@@ -92,3 +92,13 @@ def test_stripes_behind_rows_that_grow_are_unknown() -> None:
     assert ["?", "10 sc"] == [
         made([STRIP, wider, f"Work {how}3 more rows in Teal."])[-1] for how in ("", "even in sc, work ")
     ]
+
+
+def test_a_row_told_behind_a_length_is_worked() -> None:
+    """ "... until it is so long, then ch 1, ...": the length ends at the comma, and another row follows."""
+    rows = [
+        STRIP,
+        "Row 2: Ch 1, sc in each sc across until piece measures 15 cm, then ch 1, 2 sc in first sc, sc in each sc.",
+    ]
+    assert ["8 sc", "9 sc"] == made(rows)
+    assert ["", ""] == faults(rows)

@@ -181,3 +181,15 @@ def test_a_round_comes_at_its_end_to_what_it_passed_at_its_beginning() -> None:
     assert "36 dc, 6 ch-1 sps" == made([*net, "Rnd 3: *6 dc in next ch-3 sp, ch 1; rep from * around, join."])[-1]
     slips = "Rnd 3: *6 dc in next ch-3 sp, sl st in next sc; rep from * around, join."
     assert "36 dc, 5 sl st" == made([*net, slips])[-1]
+
+
+def test_a_round_may_go_on_into_the_chains_that_it_began_with() -> None:
+    """An opening: once around, its chains are the next places, and no space any more; of a flat row they are not."""
+    opening = "Rnd 3: Ch 4, skip 4 sc, sc in each remaining sc, sc in each ch."
+    rows = ["Rnd 1: 6 sc in adjustable ring.", "Rnd 2: 2 sc in each sc.", opening, "Rnd 4: Sc in next 12 sc."]
+    assert ["6 sc", "12 sc", "12 sc", "12 sc"] == made(rows)
+    assert [""] * 4 == faults(rows)
+    early = [*rows[:2], "Rnd 3: Ch 4, skip 4 sc, sc in next 6 sc, sc in each ch."]
+    assert "out-of-stitches" == faults(early)[-1]
+    flat = ["Row 1: Ch 9, sc in 2nd ch from hook and in each ch across, turn.", opening.replace("Rnd 3", "Row 2")]
+    assert "out-of-stitches" == faults(flat)[-1]

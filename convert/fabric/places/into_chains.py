@@ -135,6 +135,9 @@ def _chains_one_by_one(worker: Worker, place: Place, many: int, span: Span) -> i
         worker.position, worker.last = 1, 0
         return many
     found = worker.base.find(lambda c: c.sort == SPACE, max(0, worker.position - (1 if worker.chain_inside else 0)))
+    onward = _first_chains(worker) if found is None and every else 0
+    if onward:
+        return onward
     if found is None:
         raise RanOut(span, what=place, wanted=many, left=0)
     length = worker.base.at(found)[0].chains - worker.chain_inside
@@ -146,6 +149,20 @@ def _chains_one_by_one(worker: Worker, place: Place, many: int, span: Span) -> i
     worker.last = found
     worker.position = found + 1
     return many
+
+
+def _first_chains(worker: Worker) -> int:
+    """ "Ch 5, skip 5 sc, sc in each remaining sc, sc in each ch": once around, the work goes on into the chains that
+    the round began with. How many there are; they are no space of the round any more.
+    """
+    first, out = worker.out.first(), worker.out
+    if worker.flat or out.barrier or not worker.used_up() or first is None or first.sort != SPACE:
+        return 0
+    if len(out.loops) == 1 and len(out.loops[0].runs) == 1:
+        return 0  # nothing stands behind them
+    out.drop_first()
+    worker.last = worker.position = worker.base.length
+    return first.chains
 
 
 def _chains_at_end(base: Strip) -> int:

@@ -250,7 +250,8 @@ def _counts_units(cur: Cursor) -> bool:
         cur.at = start
         return False
     while not (cur.done or clause_ends(cur)) and not cur.is_word("and", "repeat", "join"):
-        if cur.peek().kind == "tog" or (cur.peek().kind == "stitch" and cur.peek(-1).kind == "num"):
+        tells = not verb and number is None and cur.is_listed("be")  # "the hole at the side is for the cord"
+        if tells or cur.peek().kind == "tog" or (cur.peek().kind == "stitch" and cur.peek(-1).kind == "num"):
             cur.at = start
             return False
         cur.at += 1

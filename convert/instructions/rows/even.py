@@ -109,8 +109,8 @@ def _take_even(cur: Cursor) -> bool:
 
 
 def _take_plain(cur: Cursor) -> bool:
-    """ "In sc", "of hdc": rows in one plain stitch are worked one in each."""
-    cur.take_words("in", "of")
+    """ "In sc", "of hdc", "in rounds of sc": rows in one plain stitch are worked one in each."""
+    cur.take_words("in", "row", "round", "of")
     stitch = cur.take_kind("stitch")
     entry = stitches().get(stitch.id) if stitch is not None else None
     return entry is not None and entry.legs and entry.height is not None

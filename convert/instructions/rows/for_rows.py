@@ -6,12 +6,27 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from convert.document.steps import Again, Extent, Join, Repeat, Step, Turn, Until, Verbatim, Which, Work
+from convert.document.numbers import Number
+from convert.document.steps import (
+    Again,
+    Extent,
+    Join,
+    Loops,
+    Repeat,
+    Step,
+    Turn,
+    Until,
+    Verbatim,
+    What,
+    Which,
+    Work,
+)
 from convert.instructions.repeats.repeat import plus
 from convert.instructions.rows.until import read_until, says_until
 from convert.instructions.words.cursor import Cursor
-from convert.instructions.words.items import Item, RepeatFrom
+from convert.instructions.words.items import Ends, Item, RepeatFrom
 from convert.instructions.words.numbers import read_number
+from convert.instructions.words.said import said_from
 
 
 def read_for_rows(cur: Cursor, items: Sequence[Item]) -> list[Step] | None:
@@ -23,7 +38,48 @@ def read_for_rows(cur: Cursor, items: Sequence[Item]) -> list[Step] | None:
     crossed = _crossed(cur)
     if not (cur.is_word("for") or crossed or says_until(cur)) or not _is_whole(items):
         return None
-    number = None
+    lasting = _read_lasting(cur)
+    if lasting is None or cur.rows not in (1, lasting[0]):
+        cur.at = start
+        return None
+    number, until, rounds = lasting
+    span = cur.span(start)
+    if cur.rows > 1:
+        return [Verbatim((cur.text(start, cur.at),), True, span)]
+    if until is not None:
+        return [Again(-1, -1, None, Until(until.length, until.target, until.words), span=span)]
+    return [Again(-1, -1, plus(number, -1), rounds=rounds, span=span)] if number is not None else None
+
+
+def read_further_rows(cur: Cursor, items: list[Item]) -> list[Step] | None:
+    """ "..., 2 sc in each sc. Sc in each st around for 6 rounds": a row told in a sentence of its own behind the first
+    one, and worked so often. It takes the place of its stitches.
+    """
+    start = cur.at
+    if cur.rows != 1 or not (cur.is_word("for") or _crossed(cur) or says_until(cur)) or not _is_further(items):
+        return None
+    lasting = _read_lasting(cur)
+    if lasting is None:
+        return None
+    number, until, rounds = lasting
+    first = next(at for at in reversed(range(start)) if cur.words[at].id == ".") + 1
+    items.pop()
+    return [Again(0, 0, number, until, rounds=rounds, words=said_from(cur, first), span=cur.span(first))]
+
+
+def _is_further(items: Sequence[Item]) -> bool:
+    """Whether a plain stitch in each stitch is a sentence of its own so far, with a whole row in front of it."""
+    work, before = (items[-1], items[-2]) if len(items) > 2 else (None, None)
+    if not isinstance(work, Work) or not isinstance(before, Ends) or work.each != 1 or work.place is None:
+        return False
+    place = work.place
+    plain = place.what is What.STITCH and place.loops is Loops.BOTH and place.every == 1 and not place.also
+    return plain and _goes_to_end(work) and any(map(_goes_to_end, items[:-2]))
+
+
+def _read_lasting(cur: Cursor) -> tuple[Number | None, Until | None, bool | None] | None:
+    """How many rows, or until when, and whether the text calls them rounds."""
+    start, crossed, number = cur.at, _crossed(cur), None
     rounds: bool | None = None
     if cur.take_word("for") or (crossed and cur.take_word("times")):  # "sc around x3 rnds"
         cur.take_words("the", "next")
@@ -34,15 +90,10 @@ def read_for_rows(cur: Cursor, items: Sequence[Item]) -> list[Step] | None:
             cur.at, number = start, None
     until = read_until(cur) if number is None else None
     ends = cur.done or (cur.peek().kind == "mark" and cur.at > start)
-    if (number is None and until is None) or not ends or cur.rows not in (1, number):
+    if (number is None and until is None) or not ends:
         cur.at = start
         return None
-    span = cur.span(start)
-    if cur.rows > 1:
-        return [Verbatim((cur.text(start, cur.at),), True, span)]
-    if until is not None:
-        return [Again(-1, -1, None, Until(until.length, until.target, until.words), span=span)]
-    return [Again(-1, -1, plus(number, -1), rounds=rounds, span=span)] if number is not None else None
+    return number, until, rounds
 
 
 def _crossed(cur: Cursor) -> bool:

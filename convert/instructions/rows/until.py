@@ -12,6 +12,9 @@ from convert.trade.patterns import listed
 LENGTH = re.compile(r"(\d+(?:[.,]\d+)?\s*[¼½¾]?|[¼½¾])\s*(cm|mm|in(?:ch(?:es)?|s)?\b|\"|″|m\b)")
 _TARGET = re.compile(r"\{\s*([A-Za-z][\w-]*)\s*\}")
 
+_OTHER_WORK = ("turn", "fasten-off", "join", "skip")
+_ON = ("then", "and")
+
 
 def read_until(cur: Cursor) -> Until | None:
     """ "until piece measures 20 cm", "until throw measures {width}"."""
@@ -20,7 +23,7 @@ def read_until(cur: Cursor) -> Until | None:
         return None
     end = cur.at
     while end < len(cur.words) and not (cur.words[end].kind == "mark" and cur.words[end].id in (".", ";")):
-        if _turns_behind(cur, end):
+        if _work_behind(cur, end):
             break
         end += 1
         if end < len(cur.words) and cur.words[end].id == "." and cur.words[end].glued and digit_behind(cur, end + 1):
@@ -38,12 +41,16 @@ def read_until(cur: Cursor) -> Until | None:
     return Until(length, target.group(1) if target else None, text)
 
 
-def _turns_behind(cur: Cursor, at: int) -> bool:
-    """Whether a comma stands at `at`, and behind it the turn that ends the last of the rows, or the yarn is cut."""
+def _work_behind(cur: Cursor, at: int) -> bool:
+    """Whether a comma stands at `at`, and behind it what ends the last of the rows, or the work of another one."""
     if cur.words[at].id != ",":
         return False
-    behind = [word.id for word in cur.words[at + 1 : at + 5]]
-    return behind[:1] in (["turn"], ["fasten-off"]) or (behind[:1] == ["ch"] and behind[2:] == [",", "turn"])
+    behind = cur.words[at + 1 : at + 4]
+    behind = behind[behind[:1] != [] and behind[0].id in _ON :]
+    if not behind:
+        return False
+    chains = behind[0].id == "ch" and len(behind) > 1 and behind[1].kind == "num"
+    return behind[0].id in _OTHER_WORK or chains or [word.kind for word in behind[:2]] == ["num", "stitch"]
 
 
 def says_until(cur: Cursor) -> bool:
