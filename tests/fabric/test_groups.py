@@ -98,3 +98,13 @@ def test_the_halves_of_a_corner_are_clusters_too_where_a_cluster_is_plain_stitch
     """The author's cluster is three open stitches in one place, as stand on either side of a corner."""
     checked = check_source(Source("square.txt", SQUARE.format(stitches)), "text", ReadOptions())
     assert errors == [finding.code for finding in checked.findings if finding.severity is Severity.ERROR]
+
+
+def test_a_group_written_out_is_the_one_that_the_pattern_names() -> None:
+    """A shell and a group of three side by side: only the shell is meant by its name, and only it is counted."""
+    ring = "Rnd 1: Ch 6, join with sl st to form a ring, ch 1, 12 sc in ring, join."
+    shells = "Rnd 2: *2 tr, ch 1, 2 tr (shell) in next sc, skip next sc, 3 dc in next sc; rep from * around, join."
+    into = "Rnd 3: *Sc in next shell, ch 4; rep from * around, join."
+    assert ["", "", ""] == faults([ring, shells, into])
+    assert "4 sc, 4 ch-4 sps" == made([ring, shells, into])[-1]
+    assert "8 sc, 8 ch-4 sps" == made([ring, shells.replace(" (shell)", ""), into.replace("shell", "group")])[-1]

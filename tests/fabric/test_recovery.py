@@ -21,10 +21,8 @@ def test_rows_behind_a_misnamed_stitch_are_worked_and_not_proved() -> None:
     """The row below has stitches of one kind alone, so that another name can only mean the next one."""
     rows = [RING, MISNAMED, NET]
     assert ["", "place-not-found", ""] == faults(rows)
-    assert ["?", "6 sc, 6 ch-4 sps"] == made(rows)[1:]
-    last = work(rows)[-1].outcome
-    assert last is not None
-    assert last.edge.untested
+    assert ["6 sc, 6 ch-3 sps", "6 sc, 6 ch-4 sps"] == made(rows)[1:]
+    assert [True, True] == [worked.outcome is not None and worked.outcome.edge.untested for worked in work(rows)[1:]]
 
 
 def test_rows_behind_a_wrong_row_are_never_called_wrong() -> None:
@@ -99,14 +97,65 @@ def _checked(further: str) -> tuple[list[str], list[str], bool]:
 
 
 def test_a_repeat_without_its_mark_repeats_what_an_earlier_row_repeats() -> None:
-    """The row keeps its error; the next one is worked on it as it was very likely meant, and not proved by that."""
+    """The row keeps its error; it is worked as it was very likely meant and the next one on it, both not proved."""
     further = f"Rnd 4: {BEGIN}, ch 3, sc in next loop, {END}"
     last = f"Rnd 5: {BEGIN}, *ch 2, sc in next loop; rep from * around, join.\n"
-    assert (["unopened-mark"], ["?", "5 sc, 5 ch-2 sp"], False) == _checked(further + last)
+    meant = "6 sc, 4 ch-3 sp, 1 ch-6 sp"
+    assert (["unopened-mark"], [meant, "5 sc, 5 ch-2 sp"], False) == _checked(further + last)
+    assert (["unopened-mark"], meant, False) == _last(further)
 
 
 def test_a_repeat_without_its_mark_that_no_row_has_is_not_guessed() -> None:
-    """No earlier row repeats a chain of 4 and a double crochet."""
+    """No earlier row repeats a chain of 4 and a double crochet, and the round comes out from no place alone."""
     further = f"Rnd 4: {BEGIN}, ch 4, dc in next loop, {END}"
     last = f"Rnd 5: {BEGIN}, *ch 2, sc in next loop; rep from * around, join.\n"
     assert (["unopened-mark"], ["?", "?"], False) == _checked(further + last)
+
+
+def _last(further: str) -> tuple[list[str], str, bool]:
+    """The errors, what the last row makes, and whether it is proved."""
+    codes, found, proved = _checked(further)
+    return codes, found[-1], proved
+
+
+def _fans(third: str, fourth: str) -> str:
+    """Four shells between groups of three, and two rounds on them."""
+    return f"""Fan Square
+
+US terms.
+
+Rnd 1: Ch 7, join with sl st to form a ring, ch 1, 8 sc in ring, join.
+Rnd 2: Ch 3, 2 dc in same sc, *ch 2, 3 dc, ch 1, 3 dc (shell) in next sc, ch 2, 3 dc in next sc; rep from * around, \
+ending with ch 2, (3 dc, ch 1, 3 dc) in next sc, ch 2, join.
+Rnd 3: {third}
+Rnd 4: {fourth}
+"""
+
+
+FAN = "Ch 3, dc in next 2 dc, **ch 1, dc in next shell, {}ch 2, dc in same space, rep from * 3 times, ch 1, "
+FAN += "dc in next 3 dc, rep from ** around ending to correspond, ch 1, join."
+ARCH = "skip next sp, (ch 3, sc in next ch-2 sp) {0} times, ch 3, skip next sp"
+OVER = f"Ch 1, sc in first 3 dc, *{ARCH}, sc in next 3 dc; rep from * twice more, {ARCH}, join."
+
+
+def _square(third: str, fourth: str) -> tuple[list[str], list[str]]:
+    """The errors, and what the last two rounds make."""
+    checked = check_source(Source("fan.txt", _fans(third, fourth).replace("\\\n", "")), "text", ReadOptions())
+    assert checked.proof is not None
+    sizes = [row.sizes[0] for row in checked.proof.rows[-2:]]
+    found = ["?" if s.made is None else ", ".join(f"{t.number} {t.kind}" for t in s.made) for s in sizes]
+    return [f.code for f in checked.findings if f.severity == "error"], found
+
+
+def test_a_missing_mark_stands_where_the_round_and_the_next_come_out() -> None:
+    """From "ch 2" all four spaces of a fan are made that the next round works into; from elsewhere they are not."""
+    marked, missing = FAN.format("*"), FAN.format("")
+    right = _square(marked, OVER.format(4))
+    assert ([], "32 dc, 8 ch-1 sp, 16 ch-2 sp") == (right[0], right[1][0])
+    assert (["unopened-mark"], right[1]) == _square(missing, OVER.format(4))
+
+
+def test_a_missing_mark_is_not_guessed_where_the_next_round_comes_out_from_none() -> None:
+    """No place makes the five spaces that the next round asks for."""
+    codes, found = _square(FAN.format(""), OVER.format(5))
+    assert (["unopened-mark"], "?") == (codes, found[0])

@@ -14,6 +14,7 @@ from convert.fabric.counts import agrees
 from convert.fabric.faults import TOLD_ELSEWHERE, UNTOLD
 from convert.fabric.parts.again import work_again
 from convert.fabric.parts.earlier import back_on_last_round, edge_left, edges_left
+from convert.fabric.parts.marked import marked_to_fit
 from convert.fabric.parts.onward import Left, begins_on_edge, only_attaches, rows_once_more, rows_untold
 from convert.fabric.parts.order import Line, in_order
 from convert.fabric.parts.own_foundation import on_own_foundation, own_foundation, whole_piece
@@ -278,7 +279,7 @@ def _pass_over(run: Run, row: Row) -> None:
     run.rows_done += max(1, len(label.numbers))
     run.history.append((label.first, row))
     record(run, row, Outcome(run.edge, unread=True), 1)
-    _go_on_from(run, row, likely_marked(row, earlier), before)
+    _go_on_from(run, row, likely_marked(row, earlier) or marked_to_fit(run, row, before), before)
 
 
 def _go_on_from(run: Run, row: Row, meant: Row | None, before: Edge) -> None:
@@ -293,8 +294,11 @@ def _go_on_from(run: Run, row: Row, meant: Row | None, before: Edge) -> None:
     made = outcome.made
     if made is None or outcome.faults or any(agrees(made, item, run.size) is False for item in stated):
         run.edge = Edge(None, fresh=False, flat=before.flat)
-    else:
-        run.edge = replace(run.edge, untested=True)
+        return
+    run.edge = replace(run.edge, untested=True)
+    wrong = run.results[-1]
+    if wrong.outcome is not None:
+        run.results[-1] = replace(wrong, outcome=replace(wrong.outcome, edge=run.edge), unknown_after=False)
 
 
 def _work_own(run: Run, line: Line) -> bool:

@@ -40,6 +40,8 @@ class Memo(Struct):
     """The rows of lines that point to further rows elsewhere."""
     meant: dict[int, Row] = field(default_factory=dict)
     """What wrong rows were very likely meant to be."""
+    marked: dict[int, tuple[Row, ...]] = field(default_factory=dict)
+    """Rows that miss a mark, with it in each place where it may stand."""
 
 
 class WorkedRow(Struct, frozen=True):

@@ -5,7 +5,7 @@ from __future__ import annotations
 from msgspec import Struct, field
 
 from convert.document.records import Special
-from convert.document.steps import Step
+from convert.document.steps import Chain, Group, Step
 
 
 class Definitions(Struct, frozen=True):
@@ -28,3 +28,17 @@ class Definitions(Struct, frozen=True):
         """Whether the pattern names a stitch of its own without a word of what it is."""
         own = self.specials.get(id)
         return own is not None and not own.steps and not own.words
+
+    def name_of(self, group: Group) -> str:
+        """The one name that the pattern has for such a group: "2 dc, ch 1, 2 dc" is a shell wherever it is written out,
+        if that is what a shell is. Empty where it has none.
+        """
+        if isinstance(group.steps[-1], Chain):
+            return ""
+        named = [id for id, special in self.specials.items() if _is_group(special.steps, group.steps)]
+        return named[0] if len(named) == 1 else ""
+
+
+def _is_group(steps: tuple[Step, ...], made: tuple[Step, ...]) -> bool:
+    only = steps[0] if len(steps) == 1 else None
+    return isinstance(only, Group) and only.steps == made

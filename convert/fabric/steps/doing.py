@@ -329,7 +329,8 @@ def _group(worker: Worker, step: Group) -> None:
     if slipped:
         do_steps(worker, slipped)
         return
-    _repeat_group(worker, Work("group", 1, step.place, span=step.span), step.steps, 1, "group")
+    unit = worker.definitions.name_of(step) or "group"
+    _repeat_group(worker, Work(unit, 1, step.place, span=step.span), step.steps, 1, unit)
 
 
 @remembered
