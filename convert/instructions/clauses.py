@@ -70,13 +70,14 @@ from convert.instructions.words.asides import begins_sentence
 from convert.instructions.words.cursor import Cursor
 from convert.instructions.words.items import Ends, Item, RepeatFrom, counted_on
 from convert.instructions.words.kept import is_ornament, keep, read_ornament
+from convert.instructions.words.lexicon import Lexeme
 from convert.instructions.words.numbers import read_number
 from convert.instructions.words.remarks import is_inert
 from convert.instructions.words.said import said_from, said_in_row
 from convert.limits import LIMITS
 from convert.terms.prose import read_prose
 
-_SEPARATORS = (",", ";", ":", "-", "–", "/", "_", "=", '"')
+_SEPARATORS = (":", "-", "–", "/", "_", "=", '"')
 
 
 def read_items(cur: Cursor, closer: str = "", *, grouped: bool = False) -> list[Item]:
@@ -84,6 +85,8 @@ def read_items(cur: Cursor, closer: str = "", *, grouped: bool = False) -> list[
     items: list[Item] = []
     colon = ":" in cur.holds
     while not cur.done and not (closer and cur.is_mark(closer)):
+        if cur.take_mark(",", ";"):
+            continue
         if not grouped and not (colon and _leads_in(cur, items)) and read_stated(cur):
             continue
         if cur.is_mark("."):
@@ -109,11 +112,11 @@ def _leads_on(cur: Cursor) -> bool:
     """ "... and work the" at the end: the label of the next row stood behind it. "Placing (2 dc, ch 1, 2 dc) in each
     corner": what is placed stands in the bracket.
     """
-    exception = cur.is_mark("(", "[", ahead=1) and cur.is_listed("exceptions")
-    if exception or joins_clauses(cur):
+    exception = "exceptions" in cur.lists and cur.is_mark("(", "[", ahead=1) and cur.is_listed("exceptions")
+    if exception or ("+" in cur.holds and joins_clauses(cur)):
         cur.at += 1
         return True
-    if len(cur.words) - cur.at != 2 or not (cur.is_word("work") and cur.is_word("the", ahead=1)):
+    if cur.end - cur.at != 2 or not (cur.is_word("work") and cur.is_word("the", ahead=1)):
         return False
     cur.at += 2
     return True
@@ -121,18 +124,19 @@ def _leads_on(cur: Cursor) -> bool:
 
 def _one(cur: Cursor, items: list[Item], closer: str, grouped: bool) -> None:
     start = cur.at
-    passed = read_pass(cur)
+    passed = read_pass(cur) if cur.context.passes else None
     if passed is not None:
         cur.clauses += 1
         items.extend(repeated(cur, passed))
         return
-    mark = cur.peek().kind == "mark"
+    first = cur.peek()
+    mark, worded = first.kind == "mark", first.kind in ("word", "unknown")
     marked = (read_marked_motions(cur) or read_bracketed_motions(cur)) if mark else None
     if marked is not None:
         cur.clauses += 1
         items.extend(marked)
         return
-    found = read_reference(cur) if not grouped else None
+    found = read_reference(cur) if not grouped and (mark or worded) else None
     if found is not None:
         cur.clauses += sum(isinstance(item, RepeatFrom) for item in found)
         items.extend(found)
@@ -143,23 +147,18 @@ def _one(cur: Cursor, items: list[Item], closer: str, grouped: bool) -> None:
     if narrowed_behind(cur, items) or (cur.is_word("beginning") and begun_in_chain(cur, items)):
         cur.clauses += 1
         return
-    behind = _said_behind(cur, items) if cur.peek().kind in ("word", "unknown") else None
+    behind = _said_behind(cur, items) if worded else None
     if behind is not None:
         cur.clauses += 1
         items.extend(behind)
         return
-    if modifies(cur, items):
+    if worded and modifies(cur, items):
         items.extend(modified(cur, items) or [keep(cur, closer)])
         return
-    if divided_all_along(cur, items) or placed_by_hook(cur, items):
+    if (not mark and divided_all_along(cur, items)) or (worded and placed_by_hook(cur, items)):
         cur.clauses += 1
         return
-    bracket = mark and cur.peek().id in CLOSERS and not is_formula(cur)
-    steps = _bracket(cur, items, grouped) if bracket else _bracket_behind_verb(cur, items, grouped)
-    if steps is None:
-        steps = _times_before(cur, grouped) or group_carried_on(cur, items)
-        steps = steps or _alternately(cur) or read_first(cur, grouped)
-        steps = steps or carried_on(cur, items)
+    steps = _worked(cur, items, first, grouped)
     if steps is None:
         cur.at = start
         steps = [keep(cur, closer)]
@@ -170,15 +169,32 @@ def _one(cur: Cursor, items: list[Item], closer: str, grouped: bool) -> None:
     items.extend(repeated(cur, steps))
 
 
+def _worked(cur: Cursor, items: list[Item], first: Lexeme, grouped: bool) -> list[Step] | None:
+    """The steps of the clause that begins with `first`; None where no reader knows it."""
+    steps = None
+    if first.kind == "mark" and first.id in CLOSERS and not is_formula(cur):
+        steps = _bracket(cur, items, grouped)
+    elif first.kind == "num":
+        steps = _times_before(cur, grouped)
+    elif first.kind in ("word", "unknown"):
+        steps = _bracket_behind_verb(cur, items, grouped) or group_carried_on(cur, items) or _alternately(cur)
+    return steps if steps is not None else read_first(cur, grouped) or carried_on(cur, items)
+
+
 def _said_behind(cur: Cursor, items: list[Item]) -> list[Item] | None:
     """What words at the position say of the work told last: what its last working leaves out, how many rows it is."""
     passing = said_in_passing(cur, items)
     if passing is not None:
         return [passing]
-    more = made_more(cur, items) or explains_growth(cur, items[-1] if items else None)
+    more = made_more(cur, items) if "repeat_to_make" in cur.begun else None
     if more is not None:
-        return [*more]
-    again = worked_back(cur, items) or read_for_rows(cur, items) or read_further_rows(cur, items)
+        return more
+    again = (
+        explains_growth(cur, items[-1] if items else None)
+        or worked_back(cur, items)
+        or read_for_rows(cur, items)
+        or read_further_rows(cur, items)
+    )
     return [*again] if again is not None else None
 
 
@@ -354,7 +370,7 @@ def _all_in(cur: Cursor) -> bool:
 def _alternately(cur: Cursor) -> list[Step] | None:
     """ "Alternately 1 double, 3 chain, miss 3": up to the full stop, and over and over."""
     start = cur.at
-    if cur.depth or not begins_sentence(cur) or not cur.take_words("alternately"):
+    if "alternately" not in cur.holds or cur.depth or not begins_sentence(cur) or not cur.take_words("alternately"):
         return None
     marked = (len(cur.findings), len(cur.stated), cur.clauses, cur.verbatim)
     cur.depth += 1

@@ -4,9 +4,7 @@ from __future__ import annotations
 
 from functools import cache
 
-from convert.document.steps import (
-    Step,
-)
+from convert.document.steps import Step
 from convert.instructions.chains.chain import (
     read_chain,
     read_commence,
@@ -58,6 +56,7 @@ from convert.instructions.stitches.groups import (
 )
 from convert.instructions.stitches.handwork import read_handwork
 from convert.instructions.stitches.hook_told import read_wrapped_work
+from convert.instructions.stitches.motion_runs import MOTIONS
 from convert.instructions.stitches.motions import read_motions
 from convert.instructions.stitches.names import read_renaming, read_same_manner
 from convert.instructions.stitches.old_singles import read_old_single
@@ -69,127 +68,127 @@ from convert.instructions.words.cursor import Cursor
 from convert.instructions.words.yarns import read_facing, read_tool
 from convert.trade.stitches import stitches
 
+NUMBER, STITCH, CHAIN, TOGETHER = "NUMBER", "STITCH", "CHAIN", "TOGETHER"
+"""What a clause begins with besides words: a number that no stitch follows, a stitch with or without a number, a chain
+or a stitch that a foundation is made of, a decrease such as "dc2tog"."""
+
+READERS: dict[Reader, str] = {
+    read_from_chain: "beginning from",
+    read_handwork: "",
+    read_other_side: "",
+    read_turn: "to turn",
+    read_rotate: "rotate",
+    read_renaming: "each",
+    read_same_manner: "each",
+    read_drawn_through: "",
+    read_wrapped_work: "yarn-over",
+    read_motions: " ".join(MOTIONS),
+    read_do_not: "do-not-turn",
+    read_foundation_stitches: "work the NUMBER CHAIN",
+    read_open_chain: "",
+    read_chain: "",
+    read_commence: "beginning",
+    read_even: "work go-on",
+    read_stripes: "",
+    read_one_at_a_time: "work",
+    read_growing: "go-on work manner repeat increasing decreasing",
+    read_spread: "work",
+    read_spread_over: "",
+    read_meshes_more: "STITCH",
+    read_shaped_ends: "work go-on increasing decreasing STITCH",
+    read_loops_of_round: "work in",
+    read_stitch_change: "change",
+    read_in_front: "work",
+    read_working_in: "layers ( [ work take-up in back-loop front-loop third-loop",
+    read_place_first: "work form-ring in",
+    read_open_group: "work then STITCH",
+    read_ring: "",
+    read_skip: "skip leave",
+    read_as_part: "work go-on manner as as-first same",
+    read_again: "",
+    read_standing: "work join attach with the standing",
+    read_joined_with: "join attach",
+    read_from_piece: "from in",
+    read_edge: "",
+    read_join: "join",
+    read_fasten_off: "",
+    read_yarn_left: "cut",
+    read_facing: "with",
+    read_tool: "with",
+    read_colour: "",
+    read_marker: "place-marker move-marker remove-marker",
+    read_held_back: "holding-back",
+    read_loops_across: "work the then NUMBER STITCH",
+    read_along: "to work other-side",
+    read_edging: "work the row round NUMBER STITCH CHAIN",
+    read_old_single: "",
+    read_slip: "slip",
+    read_charted: "",
+    read_work: "",
+    read_plain: "",
+    read_shaping_in_words: "",
+    read_elsewhere: "",
+    read_aside: "",
+}
+"""The readers of clauses in the order in which they are tried, each with what its clauses begin with: words of
+`shared/words.yaml` by their ids, marks, and the four above; nothing where a clause may begin with words of any kind.
+"""
+
+_WORDED: tuple[Reader, ...] = (
+    read_handwork,
+    read_other_side,
+    read_drawn_through,
+    read_stripes,
+    read_ring,
+    read_again,
+    read_edge,
+    read_fasten_off,
+    read_colour,
+)
+"""Readers whose clauses begin with words of any kind, and never with a number or a stitch."""
+_CHAINED: tuple[Reader, ...] = (read_chain, read_open_chain)
+"""Readers that are asked about stitches only where a foundation may be made of them."""
+
 
 def read_first(cur: Cursor, grouped: bool) -> list[Step] | None:
     """What the reader of the clause at the position makes of it; inside a group, only what can stand there."""
     if grouped:
         return first_that_reads(cur, GROUP_READERS)
+    return first_that_reads(cur, asked(_begins_with(cur)))
+
+
+def _begins_with(cur: Cursor) -> str:
+    """What the clause at the position begins with, as `READERS` tells it; nothing for what stands there nowhere."""
     first = cur.peek()
-    if first.kind not in ("num", "stitch", "tog"):
-        return first_that_reads(cur, READERS)
+    if first.kind in ("word", "mark"):
+        return first.id if first.id in _beginnings() else ""
+    if first.kind == "tog":
+        return TOGETHER
     stitch = cur.peek(1) if first.kind == "num" else first
-    return first_that_reads(cur, _STITCHED if stitch.kind == "stitch" and stitch.id in _worked() else _COUNTED)
+    if stitch.kind == "stitch" and stitch.id in _worked():
+        return STITCH
+    return NUMBER if first.kind == "num" else CHAIN if first.kind == "stitch" else ""
+
+
+@cache
+def asked(beginning: str) -> tuple[Reader, ...]:
+    """The readers that may know a clause which begins so, in order."""
+    numbered = beginning in (NUMBER, STITCH, CHAIN, TOGETHER)
+    passed = (*_WORDED, *(_CHAINED if beginning == STITCH else ())) if numbered else ()
+    return tuple(
+        reader
+        for reader, words in READERS.items()
+        if reader not in passed and (not words or beginning in words.split())
+    )
+
+
+@cache
+def _beginnings() -> frozenset[str]:
+    """Every word and mark that a reader is asked for."""
+    return frozenset(word for words in READERS.values() for word in words.split())
 
 
 @cache
 def _worked() -> frozenset[str]:
     """The stitches that no foundation is made of."""
     return frozenset(id for id, stitch in stitches().items() if id != "ch" and not stitch.foundation)
-
-
-READERS: tuple[Reader, ...] = (
-    read_from_chain,
-    read_handwork,
-    read_other_side,
-    read_turn,
-    read_rotate,
-    read_renaming,
-    read_same_manner,
-    read_drawn_through,
-    read_wrapped_work,
-    read_motions,
-    read_do_not,
-    read_foundation_stitches,
-    read_open_chain,
-    read_chain,
-    read_commence,
-    read_even,
-    read_stripes,
-    read_one_at_a_time,
-    read_growing,
-    read_spread,
-    read_spread_over,
-    read_meshes_more,
-    read_shaped_ends,
-    read_loops_of_round,
-    read_stitch_change,
-    read_in_front,
-    read_working_in,
-    read_place_first,
-    read_open_group,
-    read_ring,
-    read_skip,
-    read_as_part,
-    read_again,
-    read_standing,
-    read_joined_with,
-    read_from_piece,
-    read_edge,
-    read_join,
-    read_fasten_off,
-    read_yarn_left,
-    read_facing,
-    read_tool,
-    read_colour,
-    read_marker,
-    read_held_back,
-    read_loops_across,
-    read_along,
-    read_edging,
-    read_old_single,
-    read_slip,
-    read_charted,
-    read_work,
-    read_plain,
-    read_shaping_in_words,
-    read_elsewhere,
-    read_aside,
-)
-"""The readers of clauses, in the order in which they are tried."""
-
-_WORDED = frozenset(
-    {
-        read_handwork,
-        read_turn,
-        read_from_chain,
-        read_rotate,
-        read_drawn_through,
-        read_wrapped_work,
-        read_motions,
-        read_do_not,
-        read_commence,
-        read_other_side,
-        read_even,
-        read_stripes,
-        read_one_at_a_time,
-        read_growing,
-        read_spread,
-        read_loops_of_round,
-        read_stitch_change,
-        read_in_front,
-        read_working_in,
-        read_place_first,
-        read_ring,
-        read_skip,
-        read_as_part,
-        read_again,
-        read_standing,
-        read_joined_with,
-        read_from_piece,
-        read_edge,
-        read_join,
-        read_fasten_off,
-        read_yarn_left,
-        read_colour,
-        read_facing,
-        read_tool,
-        read_marker,
-        read_held_back,
-        read_along,
-        read_slip,
-    }
-)
-"""Readers of clauses that begin with a word, so that they are not asked about a number or a stitch."""
-_COUNTED: tuple[Reader, ...] = tuple(reader for reader in READERS if reader not in _WORDED)
-_CHAINED = frozenset({read_chain, read_open_chain, read_foundation_stitches})
-_STITCHED: tuple[Reader, ...] = tuple(reader for reader in _COUNTED if reader not in _CHAINED)

@@ -9,9 +9,14 @@ from convert.instructions.words.cursor import Cursor
 from convert.instructions.words.items import Item
 from convert.trade.stitches import stitches
 
+_COUNTING = frozenset({"counts-as", "not-counts", "as-first", "for", "total-of", "="})
+"""Where a row holds none of these words, it does not tell what a chain counts as."""
+
 
 def read_counts(cur: Cursor) -> Counts | None:
     """What a beginning chain stands for, in brackets or behind a comma."""
+    if cur.holds.isdisjoint(_COUNTING):
+        return None
     start = cur.at
     bracket = ")" if cur.take_mark("(") else "]" if cur.take_mark("[") else ""
     if not bracket and not cur.is_word("for"):

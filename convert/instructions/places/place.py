@@ -305,6 +305,8 @@ def _read_known(cur: Cursor, which: Which | None) -> Place | None:
     if cur.is_word("marker") and cur.is_word("stitch", ahead=1):
         cur.at += 2
         return Place(What.MARKER, which=which or Which.NEXT)
+    if not cur.is_word("stitch", "base", "top"):
+        return None
     start = cur.at
     if cur.take_word("stitch"):
         cur.take_words("in", "the")

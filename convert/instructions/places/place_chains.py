@@ -94,6 +94,9 @@ def is_chain(cur: Cursor, ahead: int) -> bool:
 
 def read_space(cur: Cursor) -> Place | None:
     """ "ch-3 sp", "3-ch sp", "3ch sp", "ch-sp", "sp", "loop", "ch-3" used as a noun; "foundation chain stitch"."""
+    kind = cur.peek().kind
+    if kind == "word" and not cur.is_word(*SPACES, "foundation-chain"):
+        return None
     start = cur.at
     chains: int | None = None
     if cur.is_word("foundation-chain") and cur.is_word("stitch", ahead=1):

@@ -65,9 +65,11 @@ def _keep_landmark(out: list[Item]) -> None:
     """A sign of two stars or more behind all steps of a row begins no repeat: another piece is worked "as the back
     to **". It stays as it stood.
     """
-    last = next((index for index in reversed(range(len(out))) if not isinstance(out[index], Ends)), None)
-    mark = out[last] if last is not None else None
-    if last and isinstance(mark, Mark) and not mark.used and len(mark.sign) > 1:
+    last = len(out) - 1
+    while last > 0 and isinstance(out[last], Ends):
+        last -= 1
+    mark = out[last] if last > 0 else None
+    if isinstance(mark, Mark) and not mark.used and len(mark.sign) > 1:
         out[last] = Verbatim((mark.sign,), True, mark.span)
 
 

@@ -19,7 +19,7 @@ def read_as_part(cur: Cursor) -> list[Step] | None:
     """The first rows of the other piece, worked again here."""
     start = cur.at
     cur.take_words("work", "go-on")
-    if not cur.is_word("manner", "as", "as-first", "like", "same"):
+    if not cur.is_word("manner", "as", "as-first", "same"):
         cur.at = start
         return None
     named = cur.at

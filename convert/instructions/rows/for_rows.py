@@ -103,6 +103,8 @@ def _crossed(cur: Cursor) -> bool:
 
 def lasts(cur: Cursor, steps: Sequence[Item]) -> bool:
     """Whether such words follow the steps just read."""
+    if not cur.is_word("for", "times", "to"):
+        return False
     start = cur.at
     found = (cur.is_word("for") or _crossed(cur) or says_until(cur)) and read_for_rows(cur, steps) is not None
     cur.at = start

@@ -211,7 +211,7 @@ def _telling(cur: Cursor) -> list[Step] | None:
 
 def begins_sentence(cur: Cursor) -> bool:
     """Whether the position is at the beginning of the row or behind a full stop."""
-    return cur.at == 0 or cur.is_mark(".", ahead=-1)
+    return cur.at == 0 or cur.ids[cur.at - 1] == "."
 
 
 def _kept(cur: Cursor, start: int) -> list[Step]:

@@ -14,25 +14,27 @@ _SPACED = re.compile(r"\s*([-+*/()])\s*")
 
 def read_number(cur: Cursor) -> Number | None:
     """A number at the position, with its values for the other sizes if they follow in brackets."""
-    if cur.peek().kind not in ("num", "mark"):
+    kind = cur.peek().kind
+    if kind not in ("num", "mark"):
         return None
-    formula = read_formula(cur)
+    formula = read_formula(cur) if kind == "mark" and cur.context.names else None
     if formula is not None:
         return formula
     listed = _listed_sizes(cur)
     if listed is not None:
         return listed
-    if cur.is_mark("–", "-") and (cur.is_mark("(", "[", ahead=1) or cur.is_mark("-", ahead=1)):
+    if kind == "mark" and cur.is_mark("–", "-") and (cur.is_mark("(", "[", ahead=1) or cur.is_mark("-", ahead=1)):
         return _none_first(cur)
     first = cur.take_kind("num")
     if first is None:
         return None
     others = _other_sizes(cur)
     number: Number = first.value if others is None else PerSize((first.value, *others))
-    tied = _tied_formula(cur)
+    tied = _tied_formula(cur) if cur.context.names else None
     return tied if tied is not None else number
 
 
+_PARTING = ("/", "-", "–", ",")
 _FEW = 2
 """With so many sizes "ch 1, 2 sc in next st" would be a number for each."""
 
@@ -55,7 +57,7 @@ def _listed_sizes(cur: Cursor) -> PerSize | None:
     """
     wanted = len(cur.context.sizes)
     start = cur.at
-    if wanted < 2 or (cur.peek(1).kind != "mark" and not cur.is_mark("{")):
+    if wanted < 2 or (cur.ids[cur.at + 1] not in _PARTING and not cur.is_mark("{")):
         return None
     values = _bracket_of_numbers(cur) if cur.is_mark("{") else _parted(cur, wanted)
     if values is None or len(values) != wanted:
@@ -85,6 +87,8 @@ _DASHES = ("-", "–")
 
 def _other_sizes(cur: Cursor) -> tuple[int | None, ...] | None:
     """The values in one or more brackets right after the first size's, if the brackets hold nothing else."""
+    if cur.ids[cur.at] not in _CLOSERS:
+        return None
     start = cur.at
     values: list[int | None] = []
     wanted = len(cur.context.sizes) - 1
