@@ -8,7 +8,7 @@ from functools import cache
 
 from convert.importers.typed.words import spaced
 from convert.trade.headings import forms_of, section_of
-from convert.trade.patterns import either, listed, said
+from convert.trade.patterns import either, listed, number_words, said, signs
 
 _GROUPS = r"(?:[(\[{][^()\[\]{}]+[)\]}]\s*)+"
 _BRACKETED = re.compile(
@@ -19,7 +19,7 @@ _UNIT = re.compile(r"(?:cms?|mm|in(?:s|ches|ch)?|[\"″”])\.?", re.IGNORECASE)
 _LENGTH = r"\d{1,3}(?:\.\d+)?[½¼¾]?"
 _MEASURED = re.compile(
     rf"(?<![\d/])(?P<values>{_LENGTH}\s?[(\[][^()\[\]]{{1,80}}[)\]]|{_LENGTH}(?:/{_LENGTH}){{1,40}})"
-    r"\s?(?P<unit>cms?|in(?:s|ches|ch)?\b\.?|[\"″”])",
+    r"[\s-]?(?P<unit>cms?|in(?:s|ches|ch)?\b\.?|[\"″”])",
     re.IGNORECASE,
 )
 _AGE = re.compile(r"\d{1,2}(?:\s?[-–/]\s?\d{1,2})?")
@@ -114,7 +114,7 @@ def labelled_sizes(lines: Iterable[str], texts: Iterable[str]) -> tuple[list[str
     given = _numbers_given(texts)
     for line in lines:
         found = _labelled().search(line)
-        names = names_in(found["slashed"] or found["listed"])[0] if found is not None else []
+        names = names_in(found["slashed"] or _in_brackets().sub("", found["listed"]))[0] if found is not None else []
         if len(names) > 1 and len(names) in given and len(set(names)) == len(names):
             return names, line
     return [], ""
@@ -162,10 +162,17 @@ def _name() -> str:
 @cache
 def _labelled() -> re.Pattern[str]:
     """The word for sizes within a line, and their list to the end of the sentence."""
-    word = rf"(?:(?<=\A)|(?<=[.;|–—-]\s)){either(forms_of('sizes'))}"
+    many = rf"(?:(?:\d{{1,2}}|{either(number_words())})\s)?"
+    word = rf"(?:(?<=\A)|(?<=[.;|–—-]\s)){many}{either(forms_of('sizes'))}"
     return re.compile(
         rf"{word}\s?(?::\s?(?!\d+/)(?P<listed>[^.;|]{{1,120}})|:?\s?(?P<slashed>\d+(?:/\d+)+)(?![\d/]))", re.IGNORECASE
     )
+
+
+@cache
+def _in_brackets() -> re.Pattern[str]:
+    """Behind the larger sizes, that their numbers stand in brackets: "child, adult in parentheses"."""
+    return re.compile(rf"\s{signs('in_brackets')}\s*\Z", re.IGNORECASE)
 
 
 @cache

@@ -216,7 +216,8 @@ def _first(worker: Worker, place: Place, many: int, span: Span) -> int:
         return 1
     if found is None:
         raise NotFound(span, wanted="", place=place)
-    group = _next_group(worker, found, test) if many == 1 and place.of is not None else None
+    stood = worker.opening and worker.last == found  # the first stitch of all, at the foot of the beginning chain
+    group = _next_group(worker, found, test) if many == 1 and place.of is not None and not stood else None
     if group is not None:
         worker.last, worker.position = group, group + 1
         return 1

@@ -12,6 +12,7 @@ from msgspec.structs import replace
 
 from convert.document.records import BeginningChain, Document, TermSystem
 from convert.document.steps import Counts
+from convert.instructions.chains.chain_counts import scope
 from convert.source import Passage
 from convert.terms.evidence import readings
 from convert.terms.lookup import form_at, may_end
@@ -73,11 +74,20 @@ def read_convention(sentence: Passage, system: TermSystem) -> Convention | None:
         return None
     counts, end = (Counts(), match.end()) if match["no"] else _counted(text, match.end(), system)
     always = _always().match(text, end)
-    if counts is None or not (match["begin"] or match["where"] or always):
-        return None
     rest = text[: match.start()] + (text[always.end() :] if always else text[end:])
-    chain = BeginningChain(int(match["n1"] or match["n2"]), counts)
-    return Convention(chain, not re.search(r"\w", _unless().sub("", rest)))
+    whole = not re.search(r"\w", _unless().sub("", rest))
+    if counts is None or not (match["begin"] or match["where"] or always or whole):
+        return None
+    return Convention(BeginningChain(int(match["n1"] or match["n2"]), counts), whole)
+
+
+def tells_of_chain(text: str) -> bool:
+    """Whether a text says what a beginning chain stands for, and so works none.
+
+    >>> tells_of_chain("The ch 3 in each row is the first dc."), tells_of_chain("Ch 3, 8 dc in ring.")
+    (True, False)
+    """
+    return _says().search(text) is not None
 
 
 def with_said_in_rows(document: Document) -> Document:
@@ -102,7 +112,7 @@ def _bracketed() -> re.Pattern[str]:
 def _said_in_row(text: str, system: TermSystem) -> Iterator[BeginningChain]:
     """The conventions in brackets behind the chains of a row that speak of more than this row."""
     for match in _bracketed().finditer(text):
-        inside = _throughout().sub(" ", match[3]).strip(" ,")
+        inside = scope().sub(" ", _throughout().sub(" ", match[3])).strip(" ,")
         if inside != match[3]:
             number = match[1] or match[2]
             found = read_convention(Passage(f"ch {number} {inside}{_throughout_word()}"), system)

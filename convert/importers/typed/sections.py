@@ -8,7 +8,7 @@ from collections.abc import Callable, Sequence
 from msgspec import Struct, field
 from msgspec.structs import replace
 
-from convert.importers.typed.conventions import sentences
+from convert.importers.typed.conventions import sentences, tells_of_chain
 from convert.importers.typed.headings import Heading, heading_at, names_piece
 from convert.importers.typed.legend import Legend
 from convert.importers.typed.order import (
@@ -299,7 +299,7 @@ class _Gatherer:
 
     def _begins_work(self, unit: Unit, index: int) -> bool:
         """Whether a paragraph outside a part begins one: it starts a piece of work, and a row or more work follows."""
-        if not unit.at_line or unit.bullet or " count" in unit.passage.text:
+        if not unit.at_line or unit.bullet or " count" in unit.passage.text or tells_of_chain(unit.passage.text):
             return False
         if self.current.id == "special-stitches" and not (unit.fresh and begins_with_chain(unit.passage.text)):
             return False

@@ -135,7 +135,7 @@ def _ring(cur: Cursor, number: Number, start: int) -> Begin | None:
         cur.take_mark(",")
         cur.take_words("and", "join")
     if cur.take_words("form-ring") or ((joined or slip) and place is not None and place.what is What.RING):
-        cur.take_words("with")
+        cur.take_words("with", "the")
         if cur.peek().kind == "stitch" and cur.peek().id == "sl-st":
             cur.at += 1
             read_place(cur)

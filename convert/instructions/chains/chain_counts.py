@@ -2,11 +2,16 @@
 
 from __future__ import annotations
 
+import re
+from functools import cache
+
 from msgspec.structs import replace
 
 from convert.document.steps import Chain, Counts, Origin, Work
 from convert.instructions.words.cursor import Cursor
 from convert.instructions.words.items import Item
+from convert.instructions.words.phrases import take_phrase
+from convert.trade.patterns import signs
 from convert.trade.stitches import stitches
 
 _COUNTING = frozenset({"counts-as", "not-counts", "as-first", "for", "total-of", "="})
@@ -29,10 +34,18 @@ def read_counts(cur: Cursor) -> Counts | None:
         return None
     cur.take_mark(",")
     cur.take_words("throughout", "the")
+    if bracket and not cur.is_mark(bracket):
+        take_phrase(cur, scope())
     if bracket and not cur.take_mark(bracket):
         cur.at = start
         return None
     return counts
+
+
+@cache
+def scope() -> re.Pattern[str]:
+    """For which rows it holds: "here or in any round that follows". Common practice, no source."""
+    return re.compile(rf"{signs('scope_heads')}(?:\s{signs('scope_words')})+\b", re.IGNORECASE)
 
 
 def _counts(cur: Cursor) -> Counts | None:

@@ -18,9 +18,11 @@ from convert.instructions.counts.stated_asides import (
 )
 from convert.instructions.counts.stated_marks import (
     CLOSERS,
+    at_end,
     follows_whole_row,
     is_between_signs,
     leads,
+    only_ended,
     repeats_in_front,
     take_leads,
     take_trail,
@@ -154,7 +156,7 @@ def _behind_a_dash(cur: Cursor) -> list[CountItem]:
         return []
     remarked = cur.is_word("in") and remark_follows(cur)
     closed = remarked or (lead in (":", "=") and _closes_behind(cur))
-    if found and (_at_end(cur) or _only_ended(cur) or _begins_sentence(cur) or closed):
+    if found and (at_end(cur) or only_ended(cur) or _begins_sentence(cur) or closed):
         return found
     return []
 
@@ -215,17 +217,17 @@ def _last_sentence(cur: Cursor) -> list[CountItem]:
     made = cur.take_words("total-of", "in-all") > 0
     if found and not made and takes_sign(cur, "are_left"):
         made, found[-1] = True, replace(found[-1], span=found[-1].span.to(cur.span(cur.at - 1)))
-    alone = before.id == "." and _ends_row(cur, start) and _at_end(cur)
+    alone = before.id == "." and _ends_row(cur, start) and at_end(cur)
     alone = alone or (before.id == "." and _ends_line(cur) and cur.ids[max(0, start - 2)] not in ("row", "round"))
     counts = not bare or alone or cur.is_word("in-all", ahead=-1)
     if found and cur.is_word("in-all", ahead=-1):
         found[-1] = replace(found[-1], span=found[-1].span.to(cur.span(cur.at - 1)))
     plain = all(item.kind is CountKind.TOTAL for item in found)  # nobody works "12 sts"
-    if whole and (plain or not repeats_in_front(cur, start)) and (_at_end(cur) or _words_behind(cur)):
+    if whole and (plain or not repeats_in_front(cur, start)) and (at_end(cur) or _words_behind(cur)):
         return found
     goes_on = before.id == "." and (behind or plain or referred) and (cur.is_mark(".") or _begins_sentence(cur))
     ended = before.id == "." and cur.is_word("fasten-off")  # "... across. 60 sc", and below "FO. It will curl."
-    closed = _at_end(cur) or cur.is_mark("**", "***") or goes_on or ended or (before.id == "." and _only_ended(cur))
+    closed = at_end(cur) or cur.is_mark("**", "***") or goes_on or ended or (before.id == "." and only_ended(cur))
     closed = closed or (made and cur.is_mark(",") and cur.is_word(*_CLOSING, ahead=1))
     if plain and not bare and before.id == "," and cur.is_mark(",") and cur.is_word(*_CLOSING, ahead=1):
         return found
@@ -234,15 +236,6 @@ def _last_sentence(cur: Cursor) -> list[CountItem]:
 
 
 _CLOSING = ("join", "turn", "fasten-off")
-
-
-def _only_ended(cur: Cursor) -> bool:
-    """Whether nothing but the end of the row stands behind a sentence: "... across. 24 sc. Turn." """
-    start = cur.at
-    cur.take_mark(".", ",", ";")
-    ended = cur.take_words("turn", "fasten-off") > 0 and _at_end(cur)
-    cur.at = start
-    return ended
 
 
 def _begins_sentence(cur: Cursor) -> bool:
@@ -255,13 +248,6 @@ def _begins_sentence(cur: Cursor) -> bool:
 def _ends_line(cur: Cursor) -> bool:
     """Whether a sentence begins on the next line: "... turn. 20", and below "Fasten off when square."."""
     return not cur.done and _begins_sentence(cur) and cur.span(cur.at - 1).line < cur.span(cur.at, cur.at + 1).line
-
-
-def _at_end(cur: Cursor) -> bool:
-    ahead = 0
-    while cur.is_mark(".", ahead=ahead):
-        ahead += 1
-    return cur.at + ahead >= len(cur.words)
 
 
 def _items(cur: Cursor) -> list[CountItem]:

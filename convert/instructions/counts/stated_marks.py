@@ -94,3 +94,33 @@ def repeats_in_front(cur: Cursor, at: int) -> bool:
 
 _REPEAT = 4
 """How far in front of "around," the words "rep from *" stand."""
+
+
+def at_end(cur: Cursor) -> bool:
+    """Whether nothing but full stops is left of the row."""
+    ahead = 0
+    while cur.is_mark(".", ahead=ahead):
+        ahead += 1
+    return cur.at + ahead >= len(cur.words)
+
+
+def only_ended(cur: Cursor) -> bool:
+    """Whether nothing but the end of the row stands behind a sentence: "... 24 sc. Turn.", "... 24 sc. Ch 1, turn."."""
+    start = cur.at
+    stopped = cur.take_mark(".", ",", ";") and cur.is_mark(".", ahead=-1)
+    chained = stopped and _take_chains(cur) and (cur.take_mark(",", ";") or cur.take_words("and", "then"))
+    ended = cur.take_words("turn", "fasten-off") > 0
+    if ended and stopped and not chained and (cur.take_mark(",", ";") or cur.take_words("and", "then")):
+        ended = _take_chains(cur)
+    ended = ended and at_end(cur)
+    cur.at = start
+    return ended
+
+
+def _take_chains(cur: Cursor) -> bool:
+    """Reads "ch 1" or "1 ch", which begin the next row behind a count."""
+    numbered, named = (1, 0) if cur.peek().id == "ch" else (0, 1)
+    if cur.peek(numbered).kind != "num" or cur.peek(named).id != "ch" or cur.peek(named).kind != "stitch":
+        return False
+    cur.at += 2
+    return True

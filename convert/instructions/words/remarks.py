@@ -54,10 +54,15 @@ def is_inert(text: str) -> bool:
     (True, False)
     >>> is_inert("taking care of the edge"), is_inert("taking care to work 3 sc in the edge")
     (True, False)
+    >>> is_inert("see that it is not twisted (you will thank me)"), is_inert("corner made (skip 2 dc)")
+    (True, False)
     """
     words = tuple(t.text for t in tokens(text) if t.text not in (",", "."))
     if not words or _tells(words):
         return bool(words)
+    if words[-1] == ")" and words[0] != "(":
+        front, _, chat = text.partition("(")
+        return is_inert(front) and not asks_for_work(chat) and not any(map(str.isdecimal, words))
     if wraps_told(" ".join(words)):
         return True
     aside = _phrases("asides").at(words)
