@@ -60,13 +60,18 @@ def is_inert(text: str) -> bool:
     words = tuple(t.text for t in tokens(text) if t.text not in (",", "."))
     if not words or _tells(words):
         return bool(words)
-    if words[-1] == ")" and words[0] != "(":
-        front, _, chat = text.partition("(")
-        return is_inert(front) and not asks_for_work(chat) and not any(map(str.isdecimal, words))
     if wraps_told(" ".join(words)):
         return True
     aside = _phrases("asides").at(words)
-    return aside is True or (aside is False and not asks_for_work(text))
+    return aside is True or (aside is False and not asks_for_work(text)) or _with_chat(words, text)
+
+
+def _with_chat(words: _Words, text: str) -> bool:
+    """Whether a remark goes on in a bracket that asks for nothing: "see that it is not twisted (trust me)"."""
+    if words[-1] != ")" or words[0] == "(" or any(map(str.isdecimal, words)):
+        return False
+    front, _, chat = text.partition("(")
+    return is_inert(front) and not asks_for_work(chat)
 
 
 def _tells(words: _Words) -> bool:
