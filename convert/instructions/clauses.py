@@ -112,7 +112,7 @@ def _leads_on(cur: Cursor) -> bool:
     """ "... and work the" at the end: the label of the next row stood behind it. "Placing (2 dc, ch 1, 2 dc) in each
     corner": what is placed stands in the bracket.
     """
-    exception = "exceptions" in cur.lists and cur.is_mark("(", "[", ahead=1) and cur.is_listed("exceptions")
+    exception = "exceptions" in cur.begun and cur.is_mark("(", "[", ahead=1) and cur.is_listed("exceptions")
     if exception or ("+" in cur.holds and joins_clauses(cur)):
         cur.at += 1
         return True

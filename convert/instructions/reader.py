@@ -255,19 +255,22 @@ def _look_alikes(passage: Passage) -> tuple[Finding, ...]:
     )
 
 
+_BRACKET = re.compile(r"[()\[\]]")
+
+
 def _unclosed(body: Passage) -> tuple[Finding, ...]:
     """Brackets that do not close or were never opened."""
     closers = {")": "(", "]": "["}
     open_at: list[tuple[str, int]] = []
     found: list[Finding] = []
-    for offset, char in enumerate(body.text):
+    for match in _BRACKET.finditer(body.text):
+        offset, char = match.start(), match.group()
         if char in "([":
             open_at.append((char, offset))
-        elif char in closers:
-            if open_at and open_at[-1][0] == closers[char]:
-                open_at.pop()
-            else:
-                found.append(_bracket_finding(body, char, offset, "never opened", closers[char]))
+        elif open_at and open_at[-1][0] == closers[char]:
+            open_at.pop()
+        else:
+            found.append(_bracket_finding(body, char, offset, "never opened", closers[char]))
     for char, offset in open_at:
         found.append(_bracket_finding(body, char, offset, "never closed", {"(": ")", "[": "]"}[char]))
     return tuple(found[:1])

@@ -19,7 +19,7 @@ def told_as_made(cur: Cursor) -> Place | None:
 
     Where more is said of it ("last dc made in the ring"), it may be of any row.
     """
-    if "was_made" not in cur.lists and "just_made" not in cur.lists:
+    if "was_made" not in cur.begun and "just_made" not in cur.begun:
         return None
     start = cur.at
     cur.take_words("the")
@@ -52,7 +52,7 @@ def _stitch_made(cur: Cursor, *, told: bool) -> Place | None:
 
 def _space_made(cur: Cursor) -> Place | None:
     """ "Loop just made", "ch-2 sp just formed": the one in which the row before closed, or the row's own."""
-    if "just_now" not in cur.lists:
+    if "just_now" not in cur.begun:
         return None
     start = cur.at
     space = read_space(cur)

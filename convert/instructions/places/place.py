@@ -70,7 +70,7 @@ def read_place(cur: Cursor, *, preposition: bool = True) -> Place | None:
         return joined_at
     if preposition:
         chains = cur.is_listed("around_chains")
-        over = "over_spaces" in cur.lists and _over_the_chain(cur)
+        over = "over_spaces" in cur.begun and _over_the_chain(cur)
         ring = _read_ring(cur, start)
         if ring is not None:
             return ring
@@ -83,7 +83,7 @@ def read_place(cur: Cursor, *, preposition: bool = True) -> Place | None:
                 return None
         if cur.is_word("between"):
             return _read_between(cur, start)
-        if had and "back" in cur.lists and at_back_of_work(cur):
+        if had and "back" in cur.begun and at_back_of_work(cur):
             return _behind_work(cur, start)
         if not had and not _says_which(cur):
             return None
@@ -192,7 +192,7 @@ def _read_plain_noun_phrase(cur: Cursor) -> Place | None:
     if free and number is None and cur.peek().kind in ("num", "mark"):
         number = read_number(cur)
     skipped = takes_passed(cur)
-    if "lone" in cur.lists:
+    if "lone" in cur.begun:
         take_lone(cur)
     known = _read_known(cur, which)
     if known is not None or cur.is_word("top", "base"):

@@ -23,11 +23,11 @@ def narrowed_behind(cur: Cursor, items: list[Item]) -> bool:
     if not items or first.kind in ("mark", "tog") or (first.kind == "stitch" and first.id not in SHAPING):
         return False
     return (
-        ("besides" in cur.lists and read_extras(cur, items))
+        ("besides" in cur.begun and read_extras(cur, items))
         or shaped_times(cur, items)
         or (first.id == "work" and worked_so_often(cur, items))
         or (first.id == "to" and stops_before(cur, items))
-        or ("included" in cur.lists and tells_included(cur, items))
+        or ("included" in cur.begun and tells_included(cur, items))
     )
 
 

@@ -14,7 +14,7 @@ from convert.document.slugs import slug
 from convert.instructions.words.cursor import Context
 from convert.instructions.words.lexicon import lexemes
 from convert.source import Passage
-from convert.trade.patterns import either, number_words, said, signs
+from convert.trade.patterns import either, listed, number_words, said, signs
 from convert.trade.stitches import stitches
 from convert.trade.tables import table
 
@@ -27,7 +27,16 @@ def named_in_passing(body: Passage, context: Context) -> tuple[Special, ...]:
     knot; repeat, making 12 knots in all".
     """
     found: dict[str, Special] = {}
-    told = (read(body, context) for read in (_bracketed, _compounds, _made, _counted))
+    words = frozenset(_LETTERS.findall(body.text.lower()))
+    readers = [
+        *((_bracketed,) if "(" in body.text else ()),
+        *((_compounds,) if not words.isdisjoint(listed("compound")) else ()),
+        *((_made,) if not words.isdisjoint(_results()) else ()),
+        *((_counted,) if not words.isdisjoint(listed("until")) else ()),
+    ]
+    if not readers:
+        return ()
+    told = (read(body, context) for read in readers)
     for name, plural, start in chain.from_iterable(told):
         id = slug(name)
         if id and not any(special.id == id for special in context.specials):
@@ -36,33 +45,34 @@ def named_in_passing(body: Passage, context: Context) -> tuple[Special, ...]:
     return tuple(found.values())
 
 
+_LETTERS = re.compile(r"[a-z]+")
+
+
+@cache
+def _results() -> frozenset[str]:
+    """The words that "which makes" and its like begin with."""
+    return frozenset(form.split(" ", 1)[0] for form in table("asides")["results"])
+
+
 _Found = Iterator[tuple[str, str, int]]
 """Name, plural (empty for the usual one) and where the name stands."""
 
 
 def _bracketed(body: Passage, context: Context) -> _Found:
-    if "(" in body.text:
-        for match in _NAME.finditer(body.text):
-            name = " ".join(match.group(1).split())
-            if _is_new_stitch(name, context):
-                yield name, "", match.start(1)
+    for match in _NAME.finditer(body.text):
+        name = " ".join(match.group(1).split())
+        if _is_new_stitch(name, context):
+            yield name, "", match.start(1)
 
 
 def _compounds(body: Passage, context: Context) -> _Found:
     """ "A reed-stitch in next space", "4 reed-stitches": used as stitches are, and no stitch of sewing."""
-    if _behind_hyphen().search(body.text):
-        for match in _compound().finditer(body.text):
-            first, noun = match["first"].lower(), match["noun"].lower()
-            used = match["counted"] or match["placed"]
-            if used and first not in table("signs")["sewn"] and _is_unknown(first, context):
-                one = noun.removesuffix("es")
-                yield f"{first}-{one}", f"{first}-{one}es", match.start("first")
-
-
-@cache
-def _behind_hyphen() -> re.Pattern[str]:
-    """What every compound holds: rows without it need not be searched for the whole."""
-    return re.compile(rf"-{signs('compound')}\b", re.IGNORECASE)
+    for match in _compound().finditer(body.text) if "-" in body.text else ():
+        first, noun = match["first"].lower(), match["noun"].lower()
+        used = match["counted"] or match["placed"]
+        if used and first not in table("signs")["sewn"] and _is_unknown(first, context):
+            one = noun.removesuffix("es")
+            yield f"{first}-{one}", f"{first}-{one}es", match.start("first")
 
 
 @cache

@@ -93,10 +93,8 @@ class Cursor(Struct):
 
     holds: frozenset[str] = frozenset()
     """The same, to ask whether the row holds a word at all."""
-    lists: frozenset[str] = frozenset()
-    """The lists of `shared/signs.yaml` that words of the row stand in, which are few."""
     begun: frozenset[str] = frozenset()
-    """The lists of it of which a phrase may begin in the row."""
+    """The lists of `shared/signs.yaml` of which a phrase may begin in the row; of the other lists nothing is there."""
     end: int = 0
     """How many words there are."""
     ended: list[Lexeme] = field(default_factory=list)
@@ -108,7 +106,6 @@ class Cursor(Struct):
         self.holds = frozenset(self.ids)
         self.ended = [*self.words, _END]
         self.end = len(self.words)
-        self.lists = _NONE.union(*[lists_of(word.text) for word in self.words])
         self.begun = _NONE.union(*[lists_begun_by(word.text) for word in self.words])
 
     def peek(self, ahead: int = 0) -> Lexeme:
@@ -139,11 +136,11 @@ class Cursor(Struct):
 
     def is_listed(self, name: str, ahead: int = 0) -> bool:
         """Whether the word there stands in a list of `shared/signs.yaml`, in the form that the text has."""
-        return name in self.lists and name in lists_of(self.peek(ahead).text)
+        return name in self.begun and name in lists_of(self.peek(ahead).text)
 
     def take_listed(self, name: str) -> bool:
         """Reads a word of a list of `shared/signs.yaml`, if one stands next."""
-        if name not in self.lists or not self.is_listed(name):
+        if name not in self.begun or not self.is_listed(name):
             return False
         self.at += 1
         return True

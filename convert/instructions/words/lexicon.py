@@ -157,6 +157,19 @@ def _stops() -> re.Pattern[str]:
     return re.compile(rf"\b{stopped}\.(?=\s?[,;:)])|{long}|\bchs?\.\s(?={_behind_chain()})|{inside}", re.IGNORECASE)
 
 
+def _types_stops(text: str) -> bool:
+    """Whether an abbreviation is typed with such a stop; only the words in front of stops are looked at."""
+    at = text.find(".")
+    while at >= 0:
+        start = at
+        while start and text[start - 1].isalpha():
+            start -= 1
+        if text[start:at].lower() in listed("stopped") and _stops().match(text, start):
+            return True
+        at = text.find(".", at + 1)
+    return False
+
+
 def _behind_chain() -> str:
     """What goes on behind the word for a chain, and begins no sentence."""
     return rf"{said('from', 'space', 'loop', 'counts-as', 'not-counts', 'across', 'around')}\b"
@@ -263,7 +276,7 @@ def lexemes(text: str, system: TermSystem, specials: tuple[Special, ...] = ()) -
     if not text.isascii():
         found = [_hyphened(token, text) for token in found]
     stopped = "." in text
-    if stopped and _stops().search(text):
+    if stopped and _types_stops(text):
         found = _without_stops(found, text)
     base, alone = base_trie(system), _alone(system)
     found = _spelt(found, vocabulary(system), specials)

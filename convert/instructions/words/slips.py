@@ -12,7 +12,6 @@ from convert.instructions.words.cursor import Cursor
 from convert.instructions.words.lexicon import own_words, vocabulary
 from convert.instructions.words.misspelt import meant
 from convert.source import Passage
-from convert.trade.patterns import either
 
 
 def slips_in(passage: Passage, cur: Cursor) -> tuple[Finding, ...]:
@@ -45,14 +44,18 @@ def _mistyped(cur: Cursor) -> Iterator[Finding]:
 _LETTERS = re.compile(r"[^\W\d_]+")
 
 
+_WORDS = re.compile(r"\w+")
+
+
 @cache
-def _slip() -> re.Pattern[str]:
-    return re.compile(rf"(?<!\w){either(slips())}(?!\w)", re.IGNORECASE)
+def _begun() -> frozenset[str]:
+    """The words that such slips begin with."""
+    return frozenset(form.split(" ", 1)[0] for form in slips())
 
 
 def _scanned(passage: Passage, cur: Cursor) -> tuple[Finding, ...]:
     """Ordinals as only a scanner writes them: understood, and reported."""
-    if not _slip().search(passage.text):
+    if _begun().isdisjoint(_WORDS.findall(passage.text.lower())):
         return ()
     first = passage.text.split(maxsplit=1)[0].lower() if cur.passage is not passage and passage.text.strip() else ""
     told = slips().get(first)
