@@ -29,7 +29,7 @@ def _aside() -> re.Pattern[str]:
 def leads_to_count(cur: Cursor) -> bool:
     """Reads "at the end of Row 7 you have", "Rnd 7 has" in front of a number."""
     start = cur.at
-    if cur.holds & _ROWS:
+    if not cur.begun.isdisjoint(_TOLD_OF_ROW) and not cur.holds.isdisjoint(_ROWS):
         at_end = take_end_of_row(cur)
         cur.take_mark(*((",", ":") if at_end else ()))
         if (at_end or take_row_holds(cur)) and (cur.is_word("total-of") or cur.peek().kind == "num"):
@@ -38,6 +38,7 @@ def leads_to_count(cur: Cursor) -> bool:
     return False
 
 
+_TOLD_OF_ROW = frozenset({"at_end_of", "row_holds"})
 _ROWS = frozenset({"row", "round", "row-end"})
 
 

@@ -4,8 +4,6 @@ through the arm and the body"), pieces closed flat ("sc 6 through both layers").
 
 from __future__ import annotations
 
-from functools import lru_cache
-
 from msgspec.structs import replace
 
 from convert.document.numbers import Number
@@ -88,10 +86,11 @@ def read_joined_with(cur: Cursor) -> list[Step] | None:
 
 def read_on_pieces(cur: Cursor, stitch: str, number: Number | None, start: int) -> list[Step] | None:
     """Where the stitch just read goes, if that is on another piece, through more than one, or around a chain's end."""
-    found = _read_counted_other_side(cur, stitch, number, start) or _read_seamed(cur, stitch, number, start)
+    found = _read_counted_other_side(cur, stitch, number, start) if "other-side" in cur.holds else None
+    found = found or _read_seamed(cur, stitch, number, start)
     if found is not None:
         return found
-    place = _read_on_piece(cur, number) if stitch != "sl-st" else None
+    place = _read_on_piece(cur, number) if stitch != "sl-st" and "limbs" in cur.begun else None
     return [Work(stitch, 1, place, span=cur.span(start))] if place is not None else None
 
 
@@ -112,16 +111,9 @@ def _read_counted_other_side(cur: Cursor, stitch: str, number: Number | None, st
     return None
 
 
-@lru_cache(maxsize=64)
-def _speaks_of_more(text: str) -> bool:
-    """Whether a line says at all that the hook goes through something: to read a place for that is dear."""
-    small = text.lower()
-    return any(word in small for word in listed("through"))
-
-
 def _read_seamed(cur: Cursor, stitch: str, number: Number | None, start: int) -> list[Step] | None:
     """ "Sc 6 through both layers", "sc in next 4 sts together with the arm", "sl st through both layers across"."""
-    if not ("layers" in cur.holds or "together" in cur.holds or _speaks_of_more(cur.passage.text)):
+    if not ("layers" in cur.holds or "together" in cur.holds or "through" in cur.begun):
         return None
     at = cur.at
     place = None

@@ -17,6 +17,8 @@ _SO_FAR = (None, Which.NEXT, Which.FIRST, Which.NTH)
 
 def read_passed_at_join(cur: Cursor) -> Place | None:
     """ "1 dc back in where you fastened in": the stitch where the yarn was joined, which the row has passed since."""
+    if "back_to" not in cur.begun:
+        return None
     start = cur.at
     if cur.peek().kind != "unknown" or not takes_sign(cur, "back_to"):
         return None
@@ -28,8 +30,10 @@ def read_passed_at_join(cur: Cursor) -> Place | None:
 
 def takes_passed(cur: Cursor) -> bool:
     """Reads "skipped", "missed" in front of a noun."""
+    if not cur.is_word("skip"):
+        return False
     passed = words()["skipped"]
-    if not cur.is_word("skip") or cur.peek().text.lower() not in (passed.us, passed.uk):
+    if cur.peek().text.lower() not in (passed.us, passed.uk):
         return False
     cur.at += 1
     return True

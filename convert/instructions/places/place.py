@@ -65,18 +65,18 @@ _NOUNS = {
 def read_place(cur: Cursor, *, preposition: bool = True) -> Place | None:
     """A place at the position, with its preposition; None (and nothing read) if none stands there."""
     start = cur.at
-    joined_at = read_passed_at_join(cur) if preposition else None
-    if joined_at is not None:
-        return joined_at
     if preposition:
-        chains = cur.is_listed("around_chains")
+        joined_at = read_passed_at_join(cur)
+        if joined_at is not None:
+            return joined_at
+        chains = "around_chains" in cur.begun and cur.is_listed("around_chains")
         over = "over_spaces" in cur.begun and _over_the_chain(cur)
         ring = _read_ring(cur, start)
         if ring is not None:
             return ring
-        every = _takes_in_all(cur)
+        every = "in-all" in cur.holds and _takes_in_all(cur)
         had = every or cur.take_words("in", "of") > 0
-        if cur.take_word("around") or take_round_about(cur):
+        if cur.take_word("around") or ("round" in cur.holds and take_round_about(cur)):
             had = True
             if not _starts_noun(cur):
                 cur.at = start
@@ -105,8 +105,13 @@ def _over_the_chain(cur: Cursor) -> bool:
     return over and cur.peek(2).id == "ch" and cur.peek(3).kind not in ("num", "ord") and not cur.is_mark("-", ahead=3)
 
 
+_RING = frozenset({"form-ring", "it"})
+
+
 def _read_ring(cur: Cursor, start: int) -> Place | None:
     """ "11 dc into ring", "make a magic circle and work 8 sc into it"."""
+    if cur.holds.isdisjoint(_RING):
+        return None
     formed = cur.is_word("form-ring") and cur.peek().text.casefold().startswith("in")
     it = "adjustable-ring" in cur.holds and cur.is_word("in") and cur.is_word("it", ahead=1)
     if not (formed or it):
@@ -191,7 +196,7 @@ def _read_plain_noun_phrase(cur: Cursor) -> Place | None:
     free = cur.take_words("unworked") > 0
     if free and number is None and cur.peek().kind in ("num", "mark"):
         number = read_number(cur)
-    skipped = takes_passed(cur)
+    skipped = "skip" in cur.holds and takes_passed(cur)
     if "lone" in cur.begun:
         take_lone(cur)
     known = _read_known(cur, which)

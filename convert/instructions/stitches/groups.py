@@ -222,12 +222,14 @@ def read_open_group(cur: Cursor) -> list[Step] | None:
     """
     start = cur.at
     cur.take_words("work", "then")
-    placed = cur.is_word("in", "around", "between", ahead=2)  # the first has a place of its own
-    entry = stitches().get(cur.peek(1).id) if cur.peek(1).kind == "stitch" else None
-    placed = placed or (entry is not None and entry.decoration)  # a picot stands on what was worked before
-    numbered = cur.peek().kind == "num" and cur.peek(1).kind == "stitch" and cur.peek(1).id != "ch"
-    bare = cur.peek().kind == "stitch" and cur.peek().id != "ch" and "corner" in cur.ids[cur.at : cur.at + _AHEAD]
-    if placed or not (numbered or bare):
+    first, second = cur.peek(), cur.peek(1)
+    numbered = first.kind == "num" and second.kind == "stitch" and second.id != "ch"
+    bare = first.kind == "stitch" and first.id != "ch" and "corner" in cur.ids[cur.at : cur.at + _AHEAD]
+    if not (numbered or bare) or cur.is_word("in", "around", "between", ahead=2):  # the first has a place of its own
+        cur.at = start
+        return None
+    entry = stitches().get(second.id) if second.kind == "stitch" else None
+    if entry is not None and entry.decoration:  # a picot stands on what was worked before
         cur.at = start
         return None
     found = up_to_place(cur)

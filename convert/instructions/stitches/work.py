@@ -27,6 +27,7 @@ from convert.instructions.places.on_pieces import read_on_pieces
 from convert.instructions.places.other_side import other_side_behind
 from convert.instructions.places.place import read_place
 from convert.instructions.places.place_chains import read_bare_loops
+from convert.instructions.places.which import WHICH
 from convert.instructions.places.work_places import read_places
 from convert.instructions.repeats.repeat import is_one, read_how_often
 from convert.instructions.shaping.so_many import read_so_many
@@ -232,8 +233,11 @@ def _in_loops(steps: list[Step], loops: Loops | None) -> list[Step]:
 def _yarn(cur: Cursor) -> ChangeColour | None:
     """ "5 sc in B", "1 dc with White", "5 sc B": the yarn of the stitches, in place of where they go."""
     start = cur.at
-    bare = names_yarn(cur) and not cur.is_word("adjustable-ring")
-    if not (bare or cur.is_word("in", "with")):
+    led = cur.is_word("in", "with")
+    if led and cur.ids[start + 1] in WHICH:
+        return None
+    bare = not led and names_yarn(cur) and not cur.is_word("adjustable-ring")
+    if not (bare or led):
         return None
     cur.at += not bare
     colour = cur.peek().text if names_yarn(cur) and not cur.is_word("adjustable-ring") else None

@@ -28,10 +28,11 @@ def wraps_told(text: str) -> int:
     (2, 3, 0)
     """
     said_words = text.lower().split()
-    wrapping = any(word in listed("wrapping") for word in said_words)
+    if listed("wrapping").isdisjoint(said_words):
+        return 0
     counted = [word for word in said_words if word not in _around()]
     times = next((int(form) for form in _TIMES if counted and counted[0] in words()[_TIMES[form]].forms), 0)
-    if not wrapping or not counted:
+    if not counted:
         return 0
     if times:
         return times if len(counted) == 1 else 0
