@@ -94,7 +94,7 @@ def _inside_space(worker: Worker, place: Place, span: Span) -> int:
         worker.last, worker.position = worker.base.length - 1, worker.base.length
         return many
     if found is None:
-        if worker.last is not None and worker.test(outer)(worker.base.at(worker.last)[0]):
+        if worker.last is not None and _holds(worker, worker.base.at(worker.last)[0], outer):
             return 1
         worker.not_found(outer, worker.test(outer), span)
     assert found is not None
@@ -106,6 +106,14 @@ def _inside_space(worker: Worker, place: Place, span: Span) -> int:
     used = (place.nth or 1) + many - 1 if place.which in (Which.FIRST, Which.NTH) else 0
     worker.chain_inside = used if used < length else 0
     return many
+
+
+def _holds(worker: Worker, cell: Cell, outer: Place) -> bool:
+    """Whether the place gone into last has a further chain. The chain that stands for the last stitch of a row has none
+    to come back to: "tr in each tr, tr in 3rd of 3 ch" leaves it to the last tr.
+    """
+    stands = worker.flat and cell.sort == STITCH and cell.chains > 0
+    return worker.test(outer)(cell) and not stands
 
 
 def _further_inside(worker: Worker, place: Place, many: int) -> int:

@@ -76,7 +76,7 @@ def read_convention(sentence: Passage, system: TermSystem) -> Convention | None:
     always = _always().match(text, end)
     rest = text[: match.start()] + (text[always.end() :] if always else text[end:])
     whole = not re.search(r"\w", _unless().sub("", rest))
-    if counts is None or not (match["begin"] or match["where"] or always or whole):
+    if counts is None or not (match["begin"] or match["where"] or always or (match["no"] and whole)):
         return None
     return Convention(BeginningChain(int(match["n1"] or match["n2"]), counts), whole)
 

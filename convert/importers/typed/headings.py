@@ -21,7 +21,7 @@ from convert.importers.typed.units import (
     label_length,
     numbered_length,
 )
-from convert.instructions.words.size_names import names_sizes
+from convert.instructions.words.size_names import means_all, names_sizes
 from convert.source import Passage
 from convert.terms.statement import stated_system
 from convert.trade.headings import forms_of, section_of
@@ -99,6 +99,14 @@ def heading_at(
     )
 
 
+def means_every_size(unit: Unit) -> bool:
+    """Whether a line says no more than that all sizes go on from there: "All sizes:"."""
+    return unit.alone and not unit.bullet and means_all(unit.passage.text.strip(_AROUND))
+
+
+_AROUND = " \t:.–—-()[]*_="
+
+
 def _heads_rows(unit: Unit, following: Sequence[Unit]) -> bool:
     """Whether a bullet adorns the name of a part, and begins no item: its first row, without one, stands below."""
     below = following[0] if following else None
@@ -166,6 +174,9 @@ def _whole_line(
     if prefix is not None and opens(unit.passage.cut(prefix[1])):
         return None
     after = following[0] if following else None
+    named_below = after is not None and after.kind is Kind.TEXT and after.alone and not reads_as_steps(after.passage)
+    if named_below and section in _PARTS and means_every_size(unit):
+        return None
     named = in_capitals(text) and not re.search(r"\d", text) and after is not None and after.kind is Kind.ROW
     piece = unit.fresh and len(text.split()) == 1 and after is not None and first_number(after) == 1  # "Shell"
     if not (says_make(text) or named or piece) and reads_as_steps(unit.passage):

@@ -9,7 +9,7 @@ from msgspec import Struct, field
 from msgspec.structs import replace
 
 from convert.importers.typed.conventions import sentences, tells_of_chain
-from convert.importers.typed.headings import Heading, heading_at, names_piece
+from convert.importers.typed.headings import Heading, heading_at, means_every_size, names_piece
 from convert.importers.typed.legend import Legend
 from convert.importers.typed.order import (
     NEARBY,
@@ -124,6 +124,8 @@ class _Gatherer:
         """Puts a unit where it belongs, opening the sections that it begins."""
         if self._is_listed(unit, index):
             return
+        if index and means_every_size(self.units[index - 1]):
+            unit = replace(unit, fresh=True)  # what stands below "All sizes:" is set apart by it
         if unit.kind is Kind.TEXT and self.titled and explains_beginning(unit.passage.text):
             self._add_text(unit)
             return

@@ -17,7 +17,7 @@ def read_sizes(words: str, context: Context) -> tuple[str, ...]:
         return named
     bracketed = _BRACKETED.search(words)  # "the larger sizes (M and L)": named again, and so without doubt
     inside = read_sizes(bracketed[1], context) if bracketed else ()
-    return inside or _placed(text, context) or _named(text, context, parts=True)
+    return inside or _placed(text, context) or _numbered(text, context) or _named(text, context, parts=True)
 
 
 _BRACKETED = re.compile(r"[(\[]([^()\[\]]+)[)\]]\s*\Z")
@@ -87,6 +87,29 @@ def _placed(text: str, context: Context) -> tuple[str, ...]:
     if not sure or many >= len(ids):
         return ()
     return ids[-many:] if found["high"] or found["sure_high"] else ids[:many]
+
+
+def _numbered(text: str, context: Context) -> tuple[str, ...]:
+    """ "2nd and 3rd", "second to fourth": sizes by their place in the list of sizes."""
+    ids = tuple(id for id, _ in context.sizes)
+    found: list[int] = []
+    for words in _listed().split(text.casefold()):
+        ends = [_place(end.strip()) for end in _span_of().split(words)]
+        if not 1 <= len(ends) <= 2 or not all(0 < end <= len(ids) for end in ends):
+            return ()
+        found += range(ends[0], ends[-1] + 1)
+    return tuple(id for place, id in enumerate(ids, start=1) if place in found)
+
+
+def _place(word: str) -> int:
+    """The number that an ordinal tells; 0 where the word is none."""
+    told = re.fullmatch(r"(\d{1,2})(?:st|nd|rd|th)", word)
+    return int(told[1]) if told else number_words("ordinals").get(word, 0)
+
+
+@cache
+def _span_of() -> re.Pattern[str]:
+    return re.compile(rf"\s?[-–—]\s?|\s(?:{said('to')})\s", re.IGNORECASE)
 
 
 _FEW = 20
