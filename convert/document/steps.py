@@ -113,7 +113,7 @@ class Place(Placed, frozen=True, eq=False):
     also: tuple[Place, ...] = ()
     words: str = ""
     """What else the author says of the place ("of second motif"): kept, printed, and beyond what is executed. A stitch
-    that the two systems name differently stands in it as `{id}`."""
+    that the two systems name differently stands in it as `{id}`; "3-{dc}" is the size by which a group is told."""
     span: Span = NOWHERE
 
 

@@ -9,6 +9,7 @@ from msgspec.structs import replace
 from convert.document.steps import Place, What, Which
 from convert.fabric.cells import CHAIN, SPACE
 from convert.fabric.faults import OTHER_EDGE, TOLD_IN_WORDS, Unknown
+from convert.fabric.places.by_size import told_by_size
 from convert.fabric.places.into_chains import into_beginning_chain, into_chain, into_ring
 from convert.fabric.places.into_gaps import into_gap, into_gap_of_groups
 from convert.fabric.places.into_stitches import into_stitches
@@ -37,6 +38,7 @@ def into(worker: Worker, place: Place | None, span: Span) -> int:
         return into_anywhere(worker, place, span)
     if is_of_stretch(place, worker.definitions.stretches):
         return into_stretch(worker, place, span)
+    place = told_by_size(worker, place, span) if place.words or place.within is not None else place
     if place.words and goes_through(place):
         folded = into_layers(worker, place, span)
         if folded is not None:

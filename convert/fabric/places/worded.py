@@ -7,6 +7,7 @@ from functools import cache
 
 from msgspec.structs import replace
 
+from convert.document.group_size import said_size
 from convert.document.steps import Chain, Place, Repeat, What, Which
 from convert.fabric.cells import PETAL, SPACE, STITCH, Strip
 from convert.fabric.places.place import base_kind
@@ -26,10 +27,10 @@ def in_next_group(worker: Worker, place: Place) -> int | None:
     group is there.
     """
     outer = place.within
-    match = _sized().fullmatch(outer.words) if outer is not None and outer.what is What.PIECE else None
-    if match is None or place.what is not What.STITCH:
+    told = said_size(outer.words) if outer is not None and outer.which is Which.NEXT else None
+    if told is None or place.what is not What.STITCH:
         return None
-    size, of = int(match[1]), match[2]
+    size, of = told
     begin = worker.base.find(
         lambda cell: cell.size == size and cell.part == 0 and base_kind(cell.kind) == of, worker.position
     )

@@ -6,6 +6,7 @@ from __future__ import annotations
 
 from msgspec.structs import replace
 
+from convert.document.group_size import said_size, size_words
 from convert.document.numbers import Number
 from convert.document.steps import Loops, Origin, Place, What, Which
 from convert.instructions.places.corners import center_of_corner, corner_by_size, middle_of
@@ -33,15 +34,15 @@ from convert.instructions.places.place_words import (
     FREE,
     along_in_words,
     foundation_chain,
-    group_by_size,
     of_foundation,
+    said_of_place,
     take_lone,
     told_in_words,
     with_words,
     words_of_place,
 )
 from convert.instructions.places.row_ends import ends_of_rows
-from convert.instructions.places.which import SPACES, WHICH, read_which, told_behind
+from convert.instructions.places.which import SPACES, WHICH, names_by_size, read_which, told_behind
 from convert.instructions.words.cursor import Cursor
 from convert.instructions.words.numbers import read_number
 from convert.trade.stitches import stitches
@@ -179,9 +180,8 @@ def _starts_noun(cur: Cursor) -> bool:
 
 def _read_noun_phrase(cur: Cursor) -> Place | None:
     corner = corner_by_size(cur) if "corner" in cur.holds else None
-    group = group_by_size(cur) if corner is None and "group" in cur.holds else None
     start = cur.at
-    place = corner or group or _read_plain_noun_phrase(cur)
+    place = corner or _read_plain_noun_phrase(cur)
     if place is not None and place.what is What.CORNER and place.which is Which.CENTER:
         return center_of_corner(cur, start, place)
     return place
@@ -194,7 +194,7 @@ def _read_plain_noun_phrase(cur: Cursor) -> Place | None:
         loops = read_loops(cur)
     cur.take_words("the", *(() if _is_counted(cur, which, number, nth) else ("of",)))
     free = cur.take_words("unworked") > 0
-    if free and number is None and cur.peek().kind in ("num", "mark"):
+    if free and number is None and cur.peek().kind in ("num", "mark") and not names_by_size(cur):
         number = read_number(cur)
     skipped = "skip" in cur.holds and takes_passed(cur)
     if "lone" in cur.begun:
@@ -226,7 +226,7 @@ def _read_plain_noun_phrase(cur: Cursor) -> Place | None:
         nth=nth if nth is not None and nth > 1 else None,
         every=every,
         loops=loops or Loops.BOTH,
-        words=FREE if free else place.words,
+        words=f"{FREE} {place.words}".strip() if free else place.words,
     )
     return _with_loops_behind(cur, place)
 
@@ -271,6 +271,9 @@ def _read_noun(cur: Cursor, number: Number | None) -> Place | None:
     if space is not None:
         return space
     lexeme = cur.peek()
+    sized = names_by_size(cur) if lexeme.kind == "num" else 0
+    if sized:
+        return _named_by_size(cur, sized)
     if number is not None and _begins_shaping(cur):
         return None
     if lexeme.kind == "stitch":
@@ -286,6 +289,15 @@ def _read_noun(cur: Cursor, number: Number | None) -> Place | None:
             return chain_of(cur)
         return Place(what, which=Which.ANY if lexeme.id == "row-ends" and number is None else Which.NEXT)
     return None
+
+
+def _named_by_size(cur: Cursor, words: int) -> Place:
+    """ "3-dc cluster", "3 dc group": a group told by how many stitches it has."""
+    cur.at += words
+    stitch, group = cur.peek(-2).id, cur.peek(-1)
+    size = size_words(cur.peek(-words).value, stitch)
+    named = group.kind == "stitch"
+    return Place(What.STITCH if named else What.GROUP, of=group.id if named else stitch, words=size)
 
 
 def _of_stitch(cur: Cursor, of: str, number: Number | None) -> Place:
@@ -489,8 +501,9 @@ def _read_between(cur: Cursor, start: int) -> Place | None:
             cur.at = start
             return None
         return Place(What.GAP, words=words, span=cur.span(start))
-    if inner.what is What.PIECE:
-        return Place(What.GAP, words=inner.words, span=cur.span(start))
+    if inner.what is What.PIECE or said_size(inner.words):
+        words = said_of_place(cur, begun) if said_size(inner.words) else inner.words
+        return Place(What.GAP, words=words, span=cur.span(start))
     if cur.is_word("of") or inner.within is not None:
         words = _rest_in_words(cur, begun, whatever=True)
         if words:

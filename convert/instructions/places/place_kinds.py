@@ -21,13 +21,22 @@ def settled(which: Which | None, nth: int | None, place: Place) -> Which:
 def is_cluster(cur: Cursor) -> bool:
     """Whether the word after a stitch names a group of them: "in next tr cluster"."""
     group, one = stitches().get(cur.peek().id), stitches().get(cur.peek(-1).id)
-    return bool(group and one and group.unit and not group.decoration and not one.unit) and cur.peek().kind == "stitch"
+    named = bool(group and one and group.unit and not group.decoration and (one.decoration or not one.unit))
+    return named and cur.peek().kind == "stitch"
 
 
 def is_group(place: Place, inner: Place) -> bool:
     """Whether the place is a group of stitches, or a space of which only the middle is meant."""
     entry = stitches().get(place.of) if place.of else None
     return place.what is What.GROUP or bool(entry and entry.unit) or inner.which is Which.CENTER
+
+
+def is_in_next(cur: Cursor, start: int, places: tuple[Place, ...]) -> bool:
+    """Whether the words since `start` name a part of the next thing: "sl st in first dc of next shell" closes no
+    round.
+    """
+    inside = any(place.within is not None or place.words for place in places)
+    return inside and any(id in ("next", "same") for id in cur.ids[start : cur.at])
 
 
 def part_of_chain(place: Place, chain: Place, nth: int | None) -> Place:

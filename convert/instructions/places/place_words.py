@@ -5,7 +5,6 @@ from __future__ import annotations
 from msgspec.structs import replace
 
 from convert.document.steps import Place, What, Which
-from convert.instructions.places.which import WHICH
 from convert.instructions.words.cursor import Cursor
 from convert.trade.stitches import alike, stitches
 
@@ -122,23 +121,6 @@ def take_lone(cur: Cursor) -> None:
     """ "The single dc between shells": a word that only says once more what stands behind the stitch."""
     behind = cur.is_listed("lone") and cur.peek(1).kind == "stitch" and cur.is_word("between", ahead=2)
     cur.at += behind and cur.at > 0 and cur.is_word("the", "next", ahead=-1)
-
-
-def group_by_size(cur: Cursor) -> Place | None:
-    """ "Last 7-dc group": which groups have that many stitches only the words tell."""
-    ahead = 0
-    while cur.is_word(*WHICH, "the", ahead=ahead) or cur.peek(ahead).kind == "ord":
-        ahead += 1
-    if cur.peek(ahead).kind == cur.peek(ahead + 1).kind == "num":
-        ahead += 1
-    size, stitch = cur.peek(ahead), cur.peek(ahead + 2)
-    if size.kind != "num" or not cur.is_mark("-", ahead=ahead + 1) or stitch.kind != "stitch":
-        return None
-    if stitch.id == "ch" or not cur.is_word("group", ahead=ahead + 3):
-        return None
-    start = cur.at
-    cur.at += ahead + 4
-    return Place(What.PIECE, words=said_of_place(cur, start))
 
 
 def told_in_words(cur: Cursor, start: int) -> Place | None:

@@ -8,6 +8,7 @@ from convert.document.numbers import Number
 from convert.document.steps import Which
 from convert.instructions.words.cursor import Cursor
 from convert.instructions.words.numbers import read_number
+from convert.trade.stitches import stitches
 
 WHICH = {
     "next": Which.NEXT,
@@ -126,12 +127,40 @@ def _is_phrase_on(cur: Cursor) -> bool:
     return following.kind in ("stitch", "num", "ord", "word") and following.id not in ("and", "work")
 
 
+def names_by_size(cur: Cursor) -> int:
+    """How many words name a group by its size: "3-dc cluster", "5-dc shells", "3 dc group"; 0 where they do not.
+
+    Without a dash the number may be that of the places: so it is in the plural, in front of stitches that no group is
+    made of, and where the group is one to be worked.
+    """
+    dash = cur.is_mark("-", ahead=1)
+    after = 2 if dash else 1
+    one, group = cur.peek(after), cur.peek(after + 1)
+    if cur.peek().kind != "num" or one.kind != "stitch" or one.id == "ch":
+        return 0
+    many, unit = stitches().get(one.id), stitches().get(group.id) if group.kind == "stitch" else None
+    named = (unit is not None and unit.unit and not unit.decoration) or cur.is_word("group", ahead=after + 1)
+    if many is None or not named or (many.unit and not many.decoration):
+        return 0
+    several = group.text.casefold().endswith("s") or cur.is_word("in", ahead=after + 2)
+    low = not many.decoration and (many.height or 0) <= _LOW
+    return after + 2 if dash or not (several or low or cur.peek().value == 1) else 0
+
+
+_LOW = 1
+"""The height of the lowest stitch; no group is made of it."""
+
+
 def _is_number_of_places(cur: Cursor) -> bool:
     """Whether the number at the position counts places and does not belong to a "3-ch sp"."""
     if cur.peek().kind == "mark":
         return cur.is_mark("{") or (cur.is_mark("–", "-") and cur.is_mark("(", "-", ahead=1))
     after = 2 if cur.is_mark("-", ahead=1) else 1
-    if cur.peek(after).kind == "stitch" and cur.peek(after).id == "ch":
+    if cur.peek(after).kind != "stitch":
+        return True
+    if names_by_size(cur):
+        return False
+    if cur.peek(after).id == "ch":
         further = after + (2 if cur.is_mark("-", ahead=after + 1) else 1)
         return not cur.is_word(*SPACES, ahead=further)
     return True

@@ -27,6 +27,7 @@ from convert.instructions.places.on_pieces import read_on_pieces
 from convert.instructions.places.other_side import other_side_behind
 from convert.instructions.places.place import read_place
 from convert.instructions.places.place_chains import read_bare_loops
+from convert.instructions.places.place_kinds import is_in_next
 from convert.instructions.places.which import WHICH
 from convert.instructions.places.work_places import read_places
 from convert.instructions.repeats.repeat import is_one, read_how_often
@@ -406,7 +407,7 @@ def _placed(
 ) -> list[Step] | None:
     span = cur.span(start)
     if stitch == "sl-st":
-        return _slips(cur, each, places, span, first=start == 0)
+        return _slips(cur, each, places, span, leads=start == 0 or is_in_next(cur, start, places))
     if not places:
         if cur.is_word("group") and not grouped:
             return None  # "3 dc groups along each side" are as many as there is room for
@@ -484,7 +485,7 @@ def _post(stitch: str, each: Number, place: Place, span: Span) -> Work:
 
 
 def _slips(
-    cur: Cursor, each: Number | None, places: tuple[Place, ...], span: Span, *, first: bool
+    cur: Cursor, each: Number | None, places: tuple[Place, ...], span: Span, *, leads: bool
 ) -> list[Step] | None:
     """Slip stitches: a join where the text says so or they go into the round's beginning; otherwise they travel."""
     joining = cur.take_words("join") > 0
@@ -494,7 +495,7 @@ def _slips(
         return [Slip(Place(number=1 if each is None else each), span)]
     place = places[0]
     closes = place.what is What.BEGINNING_CHAIN or (place.which is Which.FIRST and is_one(place.number))
-    if joining or (closes and not first):
+    if joining or (closes and not leads):
         return [Join(place, JoinBy.SLIP, span)]
     if each is not None and place.number == 1 and place.which is Which.NEXT and each != 1:
         place = replace(place, number=each)

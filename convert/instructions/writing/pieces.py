@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 
+from convert.document.group_size import said_size
 from convert.document.numbers import Number, PerSize
 from convert.document.prose import Form, Prose, Term
 from convert.document.steps import Loops, Origin, Place, What, Which
@@ -194,10 +195,14 @@ _STITCH = re.compile(r"\{([a-z0-9-]+)\}")
 
 
 def _words(place: Place, wording: Wording) -> Prose:
-    if place.words == PASSED:
+    if place.words == PASSED or _size(place) is not None:
         return ()
     words = place.words.removeprefix("free").strip() if _is_free(place) else place.words
     return joined(" ", worded(words, wording)) if words else ()
+
+
+def _size(place: Place) -> tuple[int, str] | None:
+    return said_size(place.words.removeprefix("free ") if _is_free(place) else place.words)
 
 
 def _is_free(place: Place) -> bool:
@@ -232,6 +237,11 @@ def _many(place: Place) -> Number:
 
 def _noun(place: Place, wording: Wording) -> Prose:
     many = _many(place)
+    size = _size(place)
+    if size is not None:
+        group = place.what is What.GROUP
+        noun = (plural_word("group", wording, many),) if group else counted_term(place.of or "", wording, many)
+        return joined(f"{size[0]}-", stitch_term(size[1], wording), " ", noun)
     if place.what is What.SPACE:
         space = plural_word("space", wording, many)
         return joined(Term("ch"), f"-{place.chains} ", space) if place.chains is not None else (space,)
