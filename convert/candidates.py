@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 
+from convert.importers.tables import columns_of
 from convert.importers.typed.signs import speaks_of_stitches
 from convert.instructions.reader import row_label_length
 
@@ -20,12 +21,14 @@ def holds_pattern(kind: str, text: str) -> bool:
     """Whether a file that nobody named is read as a pattern.
 
     YAML files say so by their name. A JSON file is one if it has a `format`, a Markdown file if it begins with front
-    matter or has a row, a typed text if it has a row: a line with a label, or two that speak of stitches and end with
-    a count.
+    matter or has a row, a typed text if it has a row: a line with a label, two that speak of stitches and end with a
+    count, or the head of a table of rows.
 
     >>> holds_pattern("text", "Rnd 1: 6 sc in ring."), holds_pattern("markdown", "# To do\\n\\n- buy yarn\\n")
     (True, False)
     >>> holds_pattern("text", "6 sc in ring (6)\\ninc around (12)"), holds_pattern("text", "Yarn (3 balls)\\nTea at 5")
+    (True, False)
+    >>> holds_pattern("markdown", "| Rnd | Work |\\n|---|---|\\n| 1 | 6 sc |"), holds_pattern("text", "| 1 | 6 sc |")
     (True, False)
     """
     if kind == "yaml":
@@ -35,7 +38,7 @@ def holds_pattern(kind: str, text: str) -> bool:
     if kind == "markdown" and text.startswith(("---\n", "---\r\n")):
         return True
     lines = text.split("\n")
-    return any(map(_is_row, lines)) or sum(map(_tells_row, lines)) >= _UNLABELLED
+    return any(map(_is_row, lines)) or sum(map(_tells_row, lines)) >= _UNLABELLED or any(map(_heads_table, lines))
 
 
 def _is_row(line: str) -> bool:
@@ -45,3 +48,7 @@ def _is_row(line: str) -> bool:
 
 def _tells_row(line: str) -> bool:
     return bool(_COUNTED.search(line[-80:])) and speaks_of_stitches(line)
+
+
+def _heads_table(line: str) -> bool:
+    return ("|" in line or "\t" in line) and columns_of((line.strip(" "), 0, 0)) is not None

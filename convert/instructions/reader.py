@@ -18,6 +18,7 @@ from convert.instructions.counts.stated_asides import spaces_between
 from convert.instructions.counts.stated_midway import with_midway
 from convert.instructions.counts.two_sizes import with_count_told
 from convert.instructions.repeats.settling import settle
+from convert.instructions.rows.foundations import name_length
 from convert.instructions.rows.label import label_match, read_label
 from convert.instructions.rows.one_at_a_time import with_rest_left
 from convert.instructions.rows.passes import is_only_back, is_way_back
@@ -87,17 +88,20 @@ def read_row(passage: Passage, context: Context) -> RowRead:
     rest = passage.cut(sized) if sizes else passage
     label, length, labelled_sizes, unread = read_label(rest, context)
     body = rest.cut(length)
+    named = 0 if length else name_length(body.text)
+    front: Prose = (body.text[:named].strip(),) if named else ()
+    body = body.cut(named)
     heading = _HEADING.match(body.text) if length else None
     if heading is not None and _is_heading(heading[1], context):
         body = body.cut(heading.end())
         unread = (*unread, heading[1])
     behind, behind_sizes = (0, ()) if sizes or labelled_sizes else _sizes_in_front(body.text, context)
     body = body.cut(behind) if behind_sizes else body
-    colours = tuple(ChangeColour(word, label.span) for word in unread if word in context.colours)
+    colours = tuple(ChangeColour(word, label.span) for word in unread if _is_colour(word, context))
     counted = [word for word in unread if any(map(str.isalpha, word)) or _counts_each(word, label, context)]
     counts = {word: found for word in counted if (found := read_count(Passage.at(f"({word})", 0, 0), context))}
-    words = [word for word in unread if word not in context.colours and word not in counts]
-    before: Prose = (f"({'; '.join(words)})",) if words else ()
+    words = [word for word in unread if not _is_colour(word, context) and word not in counts]
+    before: Prose = (f"({'; '.join(words)})",) if words else front
     read = _read(passage, label, body, context, sizes or labelled_sizes or behind_sizes, before)
     read = _with_length(read, words)
     if context.passes and label.numbers and (any(map(is_way_back, words)) or is_only_back(read.row.steps)):
@@ -107,6 +111,11 @@ def read_row(passage: Passage, context: Context) -> RowRead:
         return read
     row = replace(read.row, steps=(*colours, *read.row.steps), stated=(*stated, *read.row.stated))
     return replace(read, row=row)
+
+
+def _is_colour(word: str, context: Context) -> bool:
+    """Whether a word in a label calls the yarn of its rows."""
+    return word in context.colours or word.casefold() in listed("colours")
 
 
 def _with_length(read: RowRead, words: list[str]) -> RowRead:

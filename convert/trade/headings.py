@@ -6,6 +6,7 @@ import re
 from functools import cache
 from types import MappingProxyType
 
+from convert.trade.patterns import either
 from convert.trade.tables import TableError, record, table
 
 _FRAME = re.compile(r"\A[\s\W_]*?(?=[^\W_]|©|\(c\))|[\s:.…\-–—=_*#!]+\Z", re.IGNORECASE)
@@ -23,10 +24,26 @@ def bare_heading(text: str) -> str:
 def section_of(heading: str) -> str | None:
     """The id of the section that a heading opens; None if it stands for no section of the table.
 
-    >>> section_of("MATERIALS:"), section_of("Left ear")
-    ('materials', None)
+    The name of a term system beside it says nothing of what the section holds.
+
+    >>> section_of("MATERIALS:"), section_of("Left ear"), section_of("Abbreviations (US terms)")
+    ('materials', None, 'abbreviations')
     """
-    return headings().get(bare_heading(heading))
+    bare = bare_heading(heading)
+    found = headings().get(bare)
+    return found if found is not None or len(bare) > _LONGEST else headings().get(_system_beside().sub("", bare))
+
+
+_LONGEST = 60
+"""Characters of the longest heading that names a system as well."""
+
+
+@cache
+def _system_beside() -> re.Pattern[str]:
+    """The name of a system in front of a heading ("UK abbreviations"), or in a bracket behind it."""
+    said = table("systems")["statements"]
+    system, nouns = either([*said["us"], *said["uk"]]), either(said["nouns"])
+    return re.compile(rf"\A{system}\s(?=\S)|\s?[(\[]{system}(?:\s{nouns})?[)\]]?\Z", re.IGNORECASE)
 
 
 @cache

@@ -10,7 +10,7 @@ from typing import Any
 
 from msgspec import Struct, field
 
-from convert.importers.markdown.tables import rows_of_table
+from convert.importers.tables import rows_of_table
 from convert.source import Passage
 
 _FRONT = re.compile(r"---[ \t]*\r?\n(?P<data>.*?)^(?:---|\.\.\.)[ \t]*\r?$\n?", re.DOTALL | re.MULTILINE)

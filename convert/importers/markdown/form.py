@@ -19,11 +19,12 @@ from convert.importers.blocks import document_fields
 from convert.importers.entrance import admit
 from convert.importers.identities import find_same_names
 from convert.importers.markdown.blocks import Block, blocks, front_matter
+from convert.importers.markdown.bold import with_bold_headings
 from convert.importers.markdown.parts import parts_of, row_passages
 from convert.importers.markdown.pictures import pictures_apart
 from convert.importers.markdown.said import is_ours, of_a_page, said_conventions, with_said, with_terms_in_small
 from convert.importers.markdown.sections import OTHER, PART, Chapter, chapters, with_title_first
-from convert.importers.markdown.specials import specials_of
+from convert.importers.markdown.specials import specials_of, with_definitions_apart
 from convert.importers.markdown.supplies import supplies_apart, with_supplies
 from convert.importers.markdown.text import plain_words
 from convert.importers.measures import words
@@ -49,6 +50,8 @@ def read_markdown(source: Source, options: ReadOptions) -> Read:
     loaded, findings = load_yaml(head, 1) if head.strip() else (Located({}), ())
     data, wrong = sound_part(with_terms_in_small(loaded or Located({})), "authored")
     typed = blocks(body, first_line)
+    if data.get("parts") is None:
+        typed = with_bold_headings(typed)
     if data.get("title") is None:
         typed = with_title_first(typed, _names(data, "parts"))
     titled, found = chapters(typed, _names(data, "parts"), _texts(data, "generated"))
@@ -57,6 +60,7 @@ def read_markdown(source: Source, options: ReadOptions) -> Read:
     lacking = _lacking(data, found)
     if lacking and not data.mapping:
         return Read(source, None, (*findings, *wrong, *lacking))
+    found = with_definitions_apart(found)
     specials, texts = specials_of(_of(found, "special-stitches"))
     author, sizes = open_author(data, [p for c in _of(found, PART) for p in row_passages(c)], options, specials)
     found, pictures = pictures_apart(found, author)

@@ -23,6 +23,7 @@ from convert.importers.short_labels import in_rounds, with_rounds
 from convert.importers.typed.for_sizes import ForSizes
 from convert.importers.yaml.form import part_without_rows, shaped_row
 from convert.instructions.reader import read_steps, row_label_length
+from convert.instructions.rows.foundations import name_length
 from convert.source import Passage
 
 _STRESS = r"(?:\\.|[^*\\])+"
@@ -172,6 +173,7 @@ def _item(typed: Typed, author: Author) -> Row | Remark:
 
 def _reads_as_steps(passage: Passage, author: Author) -> bool:
     """Whether a paragraph without a label is instructions: every clause of it is understood."""
+    passage = passage.cut(name_length(passage.text))
     read = read_steps(passage, author.context)
     return read.clauses > 0 and read.verbatim_clauses == 0 and bool(read.row.steps)
 

@@ -11,9 +11,12 @@ from msgspec.structs import replace
 from convert.importers.making import split_make
 from convert.importers.markdown.blocks import Block, BlockKind, Lines
 from convert.importers.markdown.text import plain_words
+from convert.importers.typed.signs import begins_with_chain
 from convert.instructions.reader import row_label_length
+from convert.instructions.rows.foundations import name_length
 from convert.source import Passage
 from convert.trade.headings import section_of
+from convert.trade.patterns import chain, said, signs
 
 PART = "part"
 OTHER = "other"
@@ -85,8 +88,32 @@ def _with_rows_in_front(found: list[Chapter], title: Passage) -> list[Chapter]:
     at = next((index for index, block in enumerate(front.blocks) if _has_row(block)), None)
     if at is None:
         return found
+    while at and _founds(front.blocks[at - 1]):
+        at -= 1
     summary = [Chapter(front.id, front.heading, front.blocks[:at])] if at else []
     return [*summary, Chapter(PART, title, front.blocks[at:]), *found[1:]]
+
+
+def _founds(block: Block) -> bool:
+    """Whether a paragraph above the first row is the foundation that it is worked on."""
+    text = plain_words(block.raw()[0]).text.lstrip() if block.kind is BlockKind.PARAGRAPH else ""
+    begun = _FOUNDED.match(text) is not None or name_length(text) > 0
+    return begun and (begins_with_chain(text) or _RING.match(text) is not None)
+
+
+def _makes_piece(block: Block) -> bool:
+    """Whether a paragraph begins a piece with its foundation and works on it."""
+    return _founds(block) and bool(_WORKED_ON.search(block.raw()[0].text))
+
+
+_WORKED_ON = re.compile(rf"\b{said('hook', 'adjustable-ring')}\b", re.IGNORECASE)
+_RING = re.compile(
+    rf"(?:{said('in')}\s|{signs('begin')}\s)?(?:{said('the')}\s|an?\s)?{said('adjustable-ring')}\b", re.IGNORECASE
+)
+_FOUNDED = re.compile(
+    rf"(?:{signs('begin')}\s)?(?:{said('the')}\s|an?\s)?(?:{chain()}\s?\d|\d{{1,4}}\s?{chain()})\b|{_RING.pattern}",
+    re.IGNORECASE,
+)
 
 
 def _section(heading: str, parts: Sequence[str]) -> str:
@@ -102,7 +129,8 @@ def _settled(chapter: Chapter) -> Chapter:
     """A heading that the table does not know is a part's if there is a row under it; so is "Instructions" itself."""
     if chapter.id in ("instructions", OTHER, PART) and _numbers_rows(chapter.blocks):
         return Chapter(PART, chapter.heading, [_with_label(block) for block in chapter.blocks])
-    if chapter.id == "instructions" or (chapter.id == OTHER and any(_has_row(block) for block in chapter.blocks)):
+    worked = chapter.id == OTHER and (any(map(_has_row, chapter.blocks)) or any(map(_makes_piece, chapter.blocks[:1])))
+    if chapter.id == "instructions" or worked:
         return Chapter(PART, chapter.heading, chapter.blocks)
     return chapter
 
@@ -133,8 +161,13 @@ def _has_row(block: Block) -> bool:
 
 
 def begins_row(line: tuple[str, int, int]) -> bool:
-    """Whether a line begins with the label of a row."""
-    return bool(row_label_length(plain_words(Passage(line[0])).text))
+    """Whether a line begins with the label of a row, or is one to which the line below belongs."""
+    text = plain_words(Passage(line[0])).text
+    return bool(row_label_length(text)) or (len(text) < _LABEL and row_label_length(f"{text}:") == len(text) + 1)
+
+
+_LABEL = 30
+"""Characters of the longest label on a line by itself."""
 
 
 def rows_apart(lines: Lines) -> list[Lines]:

@@ -6,14 +6,41 @@ import re
 from collections.abc import Iterator, Sequence
 
 from convert.document.located import Located
+from convert.importers.markdown.blocks import Block
 from convert.importers.markdown.sections import Chapter
 from convert.importers.markdown.text import plain_words
+from convert.importers.typed.signs import speaks_of_stitches
+from convert.importers.typed.stitches import equates
 from convert.source import Passage
 
 _HEAD = re.compile(
     r"(?P<name>[^():;=]{1,80}?)\s*(?:\((?P<short>[^();:]{1,40})(?:;\s*plural\s+(?P<plural>[^();:]{1,80}))?\))?\s*[:=]\s*(?P<make>.*)\Z",
     re.DOTALL,
 )
+
+
+def with_definitions_apart(found: Sequence[Chapter]) -> list[Chapter]:
+    """The chapters, with what a paragraph of an introduction or a note defines ("**Fan** = 7 dc in same st") among the
+    special stitches.
+    """
+    texts = [chapter for chapter in found if chapter.id in ("summary", "notes")]
+    defined = [block for chapter in texts for block in chapter.blocks if _defines(block)]
+    if not defined:
+        return list(found)
+    kept = [
+        Chapter(chapter.id, chapter.heading, [block for block in chapter.blocks if block not in defined])
+        if chapter in texts
+        else chapter
+        for chapter in found
+    ]
+    return [chapter for chapter in kept if chapter.blocks or chapter not in texts] + [
+        Chapter("special-stitches", defined[0].raw()[0].cut(0, 0), defined)
+    ]
+
+
+def _defines(block: Block) -> bool:
+    texts = [plain_words(raw).text for raw in block.raw()]
+    return len(texts) == 1 and equates(texts[0]) and speaks_of_stitches(texts[0]) and _HEAD.match(texts[0]) is not None
 
 
 def specials_of(found: Sequence[Chapter]) -> tuple[tuple[Located, ...], tuple[Passage, ...]]:

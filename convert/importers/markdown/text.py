@@ -29,7 +29,11 @@ _MARKS = re.compile(rf"{_SURE}|{_COUNT}|{_COUNT_WITHIN}")
 _MARKS_BESIDE_ESCAPED = re.compile(rf"{_SURE}|{_SLANTED}")
 """Where the asterisks of repeats are escaped, those that are not are markup."""
 _ESCAPED = "\\*"
-_MARKS_IN_PROSE = re.compile(rf"{_SURE}|(?<![\w*\\])\*(?=[^\s*])(?P<stress>{_INNER}{{1,60}}?)(?<=[^\s*])\*(?![\w*])")
+_PARAGRAPH = rf"\A\*(?=[^\s*a-z])(?P<paragraph>{_INNER}{{1,600}}?)(?<=[.!?])\*\Z"
+"""A paragraph of sentences in italics, of any length."""
+_MARKS_IN_PROSE = re.compile(
+    rf"{_SURE}|{_PARAGRAPH}|(?<![\w*\\])\*(?=[^\s*])(?P<stress>{_INNER}{{1,60}}?)(?<=[^\s*])\*(?![\w*])"
+)
 _WORK = re.compile(r"[0-9;,\[\](){}]")
 """Signs of instructions: what stands between two asterisks with one of them is a repeat, not a stressed word."""
 _STRESSED_WORDS = 4

@@ -21,6 +21,7 @@ from convert.importers.typed.units import (
     label_length,
     numbered_length,
 )
+from convert.instructions.rows.foundations import name_length
 from convert.instructions.words.size_names import means_all, names_sizes
 from convert.source import Passage
 from convert.terms.statement import stated_system
@@ -166,7 +167,7 @@ def _whole_line(
 ) -> Heading | None:
     """A line by itself that names a part, or a section that the table does not know."""
     text = unit.passage.text
-    if not unit.alone or unit.bullet or not _is_shaped(unit) or label_length(text):
+    if not unit.alone or unit.bullet or not _is_shaped(unit) or label_length(text) or name_length(text):
         return None
     if unit.kind is Kind.NUMBERED and reads_as_steps(unit.passage.cut(numbered_length(text))):
         return None  # "5: sc, dec x 6" says nothing of pieces that are made
@@ -246,7 +247,12 @@ def _is_work(unit: Unit, following: Sequence[Unit], reads_as_steps: Reads, opens
 def _in_front(unit: Unit, section: str, reads_as_steps: Reads, opens: Reads) -> Heading | None:
     """The name of a part in front of its first row: "BODY: Ch 4 ...", "For the handle: Ch 30 ..."."""
     prefix = heading_prefix(unit.passage.text)
-    if prefix is None or section_of(prefix[0]) is not None or _for_sizes().match(prefix[0]):
+    if (
+        prefix is None
+        or section_of(prefix[0]) is not None
+        or _for_sizes().match(prefix[0])
+        or name_length(unit.passage.text)
+    ):
         return None
     name, length = prefix
     rest = unit.passage.cut(length)

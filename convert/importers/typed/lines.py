@@ -13,6 +13,7 @@ from collections.abc import Iterator
 
 from msgspec import Struct
 
+from convert.importers.tables import columns_of, is_row_of, rows_of_table
 from convert.source import Passage, Piece
 
 _ORNAMENT = re.compile(r"\A(?=\S*[-=_*~#+.•·–—]{2})[-=_*~#+.•·–—\s]{3,}\Z|\A\s*(?:[-*•·~#]\s+){2,}[-*•·~#]?\s*\Z")
@@ -32,6 +33,8 @@ _BOLD = (
 """Two asterisks around the words in front of a line, around a label or a count, one around a bracket at its end or in
 front of a colon: bold and italics as typed.
 """
+_CELLS = re.compile(r"[^|\t]{1,40}[|\t]\s*\S")
+"""A sign that parts cells."""
 _ESCAPED = re.compile(r"\\(?=[*_\[\]()#.!+-])")
 """A stroke that only keeps a mark from being taken for one of emphasis."""
 _HEAD = re.compile(r"\A\s{0,3}#{1,6}(?=\s)")
@@ -44,7 +47,7 @@ _FRAMED_ONCE = re.compile(r"\A\s*(?P<frame>[~•+#])\s+(?P<text>[^\W_][^-=~_#•
 _PICTURE = re.compile(r"\A\s*([^\w\s]+)(?=\s+\S)|(?<=\s)([^\w\s]+)\s*\Z")
 _ARROWS = "\u2190"
 """The first sign that is a picture and no sign of writing, such as that of a copyright."""
-_SURE_BULLET = re.compile(r"\A\s*[•▪◦‣●○■□▸►✦✿❀☐✓·](?=\s*\S)")
+_SURE_BULLET = re.compile(r"\A\s*[•▪◦‣●○■□▸►✦✿❀☐✓·]\ufe0f?(?=\s*\S)")
 _COUNTER = re.compile(r"\A\s*(?P<number>\d{1,2}[.)])(?=\s)")
 _COUNTED_LABEL = re.compile(rf"{_COUNTER.pattern}\s+(?:r(?:ow|nd|ound|d)s?)\s?\d", re.IGNORECASE)
 """A number that only counts the lines of a list, since a row with a number of its own stands behind it."""
@@ -80,10 +83,29 @@ def blocks(text: str) -> Iterator[Block]:
     for number, line in enumerate([*map(str.rstrip, text.split("\n")), ""]):
         if not line or _ORNAMENT.match(line):
             if gathered:
-                yield _block(gathered)
+                yield from _blocks_of(gathered)
             gathered = []
         else:
             gathered.append((number, line))
+
+
+def _blocks_of(lines: list[tuple[int, str]]) -> Iterator[Block]:
+    """The block that lines without a blank one between them are; the rows of a table among them by themselves."""
+    typed = [(line.lstrip(" "), number, len(line) - len(line.lstrip(" "))) for number, line in lines]
+    begun = next((at for at, line in enumerate(typed[:-1]) if _CELLS.search(line[0]) and columns_of(line)), None)
+    columns = columns_of(typed[begun]) if begun is not None else None
+    if begun is None or columns is None:
+        yield _block(lines)
+        return
+    end = next((at for at in range(begun + 1, len(typed)) if not is_row_of(typed[at], columns)), len(typed))
+    if begun:
+        yield _block(lines[:begun])
+    yield from (
+        Block(Passage.joined(list(row)), (Line(0, False, False),), frozenset())
+        for row in rows_of_table(typed[begun:end])
+    )
+    if end < len(lines):
+        yield from _blocks_of(lines[end:])
 
 
 def _block(lines: list[tuple[int, str]]) -> Block:
@@ -218,7 +240,7 @@ def _bullets(lines: list[str]) -> list[set[int]]:
         sure, dash = _SURE_BULLET.match(line), _DASH_BULLET.match(line)
         columns: set[int] = set()
         if sure:
-            columns.add(sure.end() - 1)
+            columns |= set(range(len(line) - len(line.lstrip()), sure.end()))
         elif dash and dash.group(1) == "*":
             columns |= {dash.end() - 1} if asterisks == starred else set()
         elif dash:

@@ -107,7 +107,7 @@ def _is_foundation(steps: Sequence[Step]) -> bool:
     """Whether the steps are a foundation chain and nothing else: "Make a chain of 20 stitches, turn"."""
     chain = steps[0] if steps else None
     made = isinstance(chain, Chain) and chain.counts is None and _is_long(chain.number)
-    return made and all(isinstance(step, Turn | Join) for step in steps[1:])
+    return made and all(isinstance(step, Turn | Join) or _says_only(step) for step in steps[1:])
 
 
 def _is_long(number: Number) -> bool:

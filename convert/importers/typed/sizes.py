@@ -11,7 +11,8 @@ from msgspec.structs import replace
 from convert.document.lengths import CENTIMETRES, Length, parse_length, with_glyphs
 from convert.document.sizing import Measure, Size
 from convert.document.slugs import free_slug, slug
-from convert.importers.size_lists import cells_of, names_in
+from convert.importers.size_lists import cells_of, is_size, names_in
+from convert.importers.typed.signs import names_supplies
 from convert.importers.typed.words import PER_SIZE, decimals, spaced
 from convert.source import Passage, Span
 
@@ -37,6 +38,8 @@ def read_sizes(passage: Passage) -> tuple[Size, ...]:
     names, _ = names_in(passage.text)
     if len(names) == 2 and not _CLOSED.search(passage.text) and not _PAIR.fullmatch(passage.text.rstrip(". ")):
         return ()
+    if not _CLOSED.search(passage.text) and names_supplies(passage.text) and not all(map(is_size, names)):
+        return ()  # "3 mm hook, green yarn, a button" below "Size: about 9 cm" are no sizes
     if len(names) < 2 or not all(name and len(name) <= 30 and len(name.split()) <= _NAME_WORDS for name in names):
         return ()
     return sizes_named(names, passage.whole)

@@ -234,7 +234,9 @@ def read_abbreviations(units: Sequence[Unit], context: Context) -> Explained:
     for passage in single_entries(units):
         match = _ENTRY.match(passage.text)
         if match is None:
-            rest.append(passage)
+            told, other = without_signs(passage, context.system)
+            known += told
+            rest += other
         elif _agree(match["name"], bare_form(match["text"]), context.system):
             (rest if _says_more(bare_form(match["text"]), context.system) else known).append(passage)
         elif (named := alias(match["name"], passage.cut(match.start("text")), context)) is not None:
@@ -305,6 +307,31 @@ def single_entries(units: Sequence[Unit]) -> Iterator[Passage]:
             yield from (passage.cut(a, b) for a, b in pairwise(edges))
         else:
             yield passage
+
+
+_SIDE_BY_SIDE = re.compile(r"[;,]\s")
+_SHORT_WORDS = 3
+"""The most words of a short form that stands beside its name without a sign."""
+
+
+def without_signs(passage: Passage, system: TermSystem) -> tuple[list[Passage], list[Passage]]:
+    """ "ch chain; dc double crochet; tr treble": the entries of a line that has no signs between a short form and its
+    name and is known to mean the same on both sides, and the others. All of it is the other kind where the most are.
+    """
+    edges = [0, *(match.end() for match in _SIDE_BY_SIDE.finditer(passage.text)), len(passage.text)]
+    pieces = [passage.cut(a, b) for a, b in pairwise(edges)]
+    known = [piece for piece in pieces if _tells_itself(piece.text.rstrip(";,. "), system)]
+    if 2 * len(known) <= len(pieces):
+        return [], [passage]
+    return known, [piece for piece in pieces if piece not in known]
+
+
+def _tells_itself(text: str, system: TermSystem) -> bool:
+    """Whether a short form stands in front of its name, with nothing but a blank between them."""
+    words = text.split()
+    splits = range(1, min(len(words), _SHORT_WORDS + 1))
+    halves = ((" ".join(words[:at]), " ".join(words[at:])) for at in splits)
+    return any(key(short) != key(name) and _agree(short, bare_form(name), system) for short, name in halves)
 
 
 def _agree(first: str, second: str, system: TermSystem) -> bool:

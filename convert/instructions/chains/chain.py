@@ -11,6 +11,7 @@ from convert.instructions.places.place_words import said_of_place
 from convert.instructions.words.cursor import Cursor
 from convert.instructions.words.numbers import read_number
 from convert.instructions.words.phrases import takes_sign
+from convert.instructions.words.remarks import is_inert
 from convert.trade.patterns import listed
 from convert.trade.stitches import stitches
 from convert.trade.tables import table
@@ -30,11 +31,23 @@ def read_chain(cur: Cursor) -> list[Step] | None:
         return None
     if number == 1 and _closes_stitch(cur):
         return [Verbatim((cur.text(start, cur.at),), True, cur.span(start))]
+    told = cur.at
+    manner = _manner(cur) if cur.peek().kind == "unknown" else ()
     ring = _ring(cur, number, start)
     if ring is not None:
-        return [ring]
+        return [ring, *manner]
+    cur.at = told
     counts = read_counts(cur)
     return [Chain(number, counts, span=cur.span(start))]
+
+
+def _manner(cur: Cursor) -> tuple[Verbatim, ...]:
+    """ "Ch 8 loosely, join ...": how the chain is made, in front of the ring that it forms."""
+    start = cur.at
+    if not is_inert(cur.peek().text) or cur.peek(1).kind not in ("mark", "word"):
+        return ()
+    cur.at += 1
+    return (Verbatim((cur.text(start, cur.at),), True, cur.span(start)),)
 
 
 def _closes_stitch(cur: Cursor) -> bool:

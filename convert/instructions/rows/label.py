@@ -7,6 +7,7 @@ from functools import cache
 from itertools import takewhile
 
 from msgspec import Struct
+from msgspec.structs import replace
 
 from convert.document.numbers import Formula, Number, PerSize
 from convert.document.records import Label, RowKind, Side, TermSystem
@@ -25,6 +26,7 @@ _ONE_ROW = r"(?:row|rnd|round|rd)"
 _SIGN = r"(?:\#\s?|no\.\s?)?"
 """In front of the number: "Rnd #3", "Row No. 3"."""
 _NUM = r"\d{1,5}(?:st|nd|rd|th|d)?"
+_ORDINAL = r"\d{1,5}(?:st|nd|rd|th|d)"
 _JOIN = r"\s*(?:[-–—‑‒―→~]|to|through|thru|and|&|,)\s*"
 _AGAIN = rf"(?:(?:{_ROW}\.?\s{{0,2}}|r)(?=\d))?"
 """The word once more in front of a further number: "R3-R8", "Row 4 to Row 9"."""
@@ -59,6 +61,7 @@ _BODIES = (
     rf"(?P<nums>\d{{1,3}})\s{{1,2}}(?P<kind>{_ONE_ROW})(?P<aside>{_ASIDE})(?P<end>\s?:|\s[-–—](?=\s)|(?=\s\((?!\d{{1,4}}\b[^,]{{0,12}}\)))){_AFTER}",
     rf"(?P<nums>\d{{1,3}}\s?[-–—]\s?\d{{1,3}})\s{{1,2}}(?P<kind>{_ROW})(?P<aside>{_ASIDE})(?P<end>\s?:|\s[-–—](?=\s)){_AFTER}",
     rf"(?P<nums>\d{{1,5}}(?:st|nd|rd|th|d)(?:{_JOIN}{_NUM}){{0,40}})\s{{1,3}}(?P<kind>{_ROW})(?P<aside>{_ASIDE})(?:\s+incl(?:usive)?)?{_MARKS}(?P<end>[:.)—–\-]+|;(?=\s+\d)|(?<=S\))(?=\s)|(?=\s+{_WORK})){_AFTER}",
+    rf"(?P<nums>{_ORDINAL}{_JOIN}{_ORDINAL})(?P<aside>\s?[(\[]{_ORDINAL}(?:\s?[,:;/]\s?{_ORDINAL}){{0,40}}[)\]])\s{{1,3}}(?P<kind>{_ROW}){_MARKS}(?P<end>[:.)—–\-]+){_AFTER}",
     rf"(?P<nums>\d{{1,5}}(?:st|nd|rd|th|d))\s{{1,3}}(?P<kind>{_ROW})\s(?P<of>of\s[^:;.()]{{1,40}}):{_AFTER}",
     rf"(?P<nums>first|second|third|fourth|fifth|sixth|seventh|eighth|ninth|tenth|eleventh|twelfth|[li]st)\s{{1,3}}(?P<kind>{_ROW})(?P<aside>{_ASIDE}){_MARKS}(?P<end>[:.)—–\-]+){_AFTER}",
     rf"(?P<next>next)\s{{1,3}}(?P<many>{_SIZED}|\{{[^{{}}]{{1,80}}\}})?\s{{0,3}}(?P<kind>{_ROW})(?P<aside>{_ASIDE}){_MARKS}(?P<end>[:.—–]+(?:-+(?=\s))?|\s-(?=\s)){_AFTER}",
@@ -144,6 +147,20 @@ def read_label(passage: Passage, context: Context) -> tuple[Label, int, tuple[st
     match = label_match(passage.text)
     if match is None:
         return Label(), 0, (), ()
+    label, length, sizes, unread = _as_label(match, passage, context)
+    facing = _FACING.match(passage.text, length) if label.side is None else None
+    if facing is None:
+        return label, length, sizes, unread
+    return replace(label, side=_SIDES[facing[1].lower()]), facing.end(), sizes, unread
+
+
+_FACING = re.compile(rf"\s?[(\[]({'|'.join(_SIDES)})[)\]][:.,]?\s", re.IGNORECASE)
+"""The side that faces the maker, in brackets behind the label: "1st row: (RS) Dc in ..."."""
+
+
+def _as_label(
+    match: re.Match[str], passage: Passage, context: Context
+) -> tuple[Label, int, tuple[str, ...], tuple[str, ...]]:
     groups = match.groupdict()
     rounds = groups["kind"].lower().startswith(("rnd", "round", "rd")) or (not groups["kind"] and context.around)
     asides = _asides(groups.get("aside") or "", context)
@@ -236,7 +253,7 @@ def _ranges_by_size(nums: str, others: tuple[int, ...], sizes: int) -> _BySize |
 
 _RANGE = rf"{_AGAIN}\d+\s?[-–—]\s?{_AGAIN}\d+"
 _RANGES = re.compile(rf"{_RANGE}(?:\s?[,:;/]\s?{_RANGE})*", re.IGNORECASE)
-_FIGURES = re.compile(rf"(?:{_AGAIN}\d+[\s,:;/]*)+", re.IGNORECASE)
+_FIGURES = re.compile(rf"(?:{_AGAIN}{_NUM}[\s,:;/]*)+", re.IGNORECASE)
 
 
 def _many(text: str | None) -> Number:
