@@ -56,6 +56,8 @@ def is_inert(text: str) -> bool:
     (True, False)
     >>> is_inert("see that it is not twisted (you will thank me)"), is_inert("corner made (skip 2 dc)")
     (True, False)
+    >>> is_inert("[ corner made)")
+    False
     """
     words = tuple(t.text for t in tokens(text) if t.text not in (",", "."))
     if not words or _tells(words):
@@ -70,8 +72,8 @@ def _with_chat(words: _Words, text: str) -> bool:
     """Whether a remark goes on in a bracket that asks for nothing: "see that it is not twisted (trust me)"."""
     if words[-1] != ")" or words[0] == "(" or any(map(str.isdecimal, words)):
         return False
-    front, _, chat = text.partition("(")
-    return is_inert(front) and not asks_for_work(chat)
+    front, opened, chat = text.partition("(")
+    return bool(opened) and is_inert(front) and not asks_for_work(chat)
 
 
 def _tells(words: _Words) -> bool:
