@@ -151,7 +151,8 @@ def read_label(passage: Passage, context: Context) -> tuple[Label, int, tuple[st
     facing = _FACING.match(passage.text, length) if label.side is None else None
     if facing is None:
         return label, length, sizes, unread
-    return replace(label, side=_SIDES[facing[1].lower()]), facing.end(), sizes, unread
+    span = label.span.to(passage.span(length, facing.end() - 1))
+    return replace(label, side=_SIDES[facing[1].lower()], span=span), facing.end(), sizes, unread
 
 
 _FACING = re.compile(rf"\s?[(\[]({'|'.join(_SIDES)})[)\]][:.,]?\s", re.IGNORECASE)
