@@ -54,6 +54,8 @@ class Reading(Struct, frozen=True):
     """Increases "in same st" go into the next one."""
     leg: bool = False
     """The beginning chain is the first leg of the cluster behind it and no stitch of its own."""
+    led: bool = False
+    """The beginning chain stands on the stitch that slip stitches ended in, and not on the one behind it."""
 
     def is_open_to(self, first: Outcome, stated: bool) -> bool:
         """Whether this reading may be tried at all, after what the usual one came to.

@@ -71,7 +71,7 @@ from convert.fabric.steps.gathering import gathered
 from convert.fabric.steps.knobs import without_knobs
 from convert.fabric.steps.meshes_beside import with_meshes_beside
 from convert.fabric.steps.named_bodies import with_named_bodies
-from convert.fabric.steps.slips_along import slips_told, slips_travel, stands_where_led
+from convert.fabric.steps.slips_along import slips_told, slips_travel, stands_where_led, with_led
 from convert.fabric.steps.stretches import names_stretch
 from convert.fabric.steps.worker import Worker
 from convert.trade.stitches import stitches, stood_for
@@ -176,7 +176,7 @@ def _is_short(steps: tuple[Step, ...], outcome: Outcome) -> bool:
 
 
 def _work_alone(job: RowJob, edge: Edge) -> Outcome:
-    options = readings(job, edge)
+    options = with_led(readings(job, edge), job)
     first = _work_in(job, edge, options[0])
     if len(options) == 1 or _comes_out(first, job):
         return replace(first, readings=len(options))
@@ -375,7 +375,7 @@ def _begin_with(worker: Worker, chain: Chain, reading: Reading, edge: Edge, body
     if counts.stitch is None:
         worker.pending = counts.chains
         return
-    stood = worker.stand() or stands_where_led(worker)
+    stood = worker.stand() or stands_where_led(worker) or reading.led
     if not stood and worker.base.length and (not worker.in_ring or works_chains(body)):
         worker.last = worker.position
         worker.position += 1

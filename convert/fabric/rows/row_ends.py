@@ -31,6 +31,7 @@ from convert.fabric.rows.jobs import Edge, Outcome, Reading, RowJob
 from convert.fabric.rows.joined_behind import joins_behind
 from convert.fabric.rows.readings import flat_steps
 from convert.fabric.rows.row_parts import RowParts
+from convert.fabric.steps.slips_along import slipped_past
 from convert.fabric.steps.turns import restore, save
 from convert.fabric.steps.worker import Worker
 from convert.trade.stitches import stitches
@@ -40,9 +41,7 @@ ELSEWHERE = "joins to other pieces"
 
 def finished(worker: Worker, job: RowJob, parts: RowParts, reading: Reading) -> Outcome:
     """What a row comes to whose steps have all been worked."""
-    if worker.remaining() == (joins_behind(job.steps) if job.flat else passed_by_last_chain(job.steps)):
-        worker.position = worker.base.length  # as many are left at the end as were passed at the beginning
-    if not job.flat and _passes_as_often(worker):
+    if _leaves_as_many(worker, job, parts) or (not job.flat and _passes_as_often(worker)):
         worker.position = worker.base.length
     attached = worker.extended and parts.turned_last and _ends_in_slips(job)
     _leave_last(worker, job, parts)
@@ -131,6 +130,14 @@ def _ends_in_slips(job: RowJob) -> bool:
     """
     worked = [step for step in flat_steps(job.steps) if isinstance(step, Work | Group | Decrease | Slip)]
     return bool(worked) and isinstance(worked[-1], Slip)
+
+
+def _leaves_as_many(worker: Worker, job: RowJob, parts: RowParts) -> bool:
+    """Whether as many stitches are left at the end as were passed at the beginning."""
+    left = worker.remaining()
+    if job.flat and (parts.turned_last or job.stated) and left in slipped_past(parts.lead):
+        return True
+    return left == (joins_behind(job.steps) if job.flat else passed_by_last_chain(job.steps))
 
 
 def _passes_as_often(worker: Worker) -> bool:

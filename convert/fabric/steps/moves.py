@@ -42,7 +42,7 @@ def do_slip(worker: Worker, step: Slip) -> None:
         worker.joined = True
         return
     place = replace(step.place, which=Which.MADE) if _is_on_last(worker, step.place) else step.place
-    leads = starting or _leads_past_space(worker)
+    leads = starting or _leads_on(worker)
     places = into(worker, place, step.span)
     if not places and worker.out.last() is not None:
         return
@@ -52,11 +52,10 @@ def do_slip(worker: Worker, step: Slip) -> None:
         worker.make("sl-st", places)
 
 
-def _leads_past_space(worker: Worker) -> bool:
-    """Whether slip stitches alone, the last of them over a space, have led to the stitch where a flat row begins."""
+def _leads_on(worker: Worker) -> bool:
+    """Whether nothing but slip stitches, which lead to where a flat row begins, has been worked so far."""
     last = worker.out.last() if worker.travels and worker.flat and not (worker.pending or worker.unit[0]) else None
-    at = worker.last if last is not None and last.sort == SLIP else None
-    if at is None or at >= worker.base.length or worker.base.at(at)[0].sort != SPACE:
+    if last is None or last.sort != SLIP:
         return False
     return all(cell.sort == SLIP for loop in worker.out.loops for cell, _ in loop.runs)
 

@@ -5,9 +5,14 @@ They come to that stitch and end in it, so that the one behind it is the next. C
 
 from __future__ import annotations
 
-from convert.document.steps import Decrease, Extent, Group, Repeat, Slip, Step, What, Which, Work
+from itertools import takewhile
+
+from msgspec.structs import replace
+
+from convert.document.steps import Chain, Decrease, Extent, Group, Repeat, Slip, Step, Turn, What, Which, Work
 from convert.fabric.cells import SLIP, SPACE, STITCH
 from convert.fabric.remembered import remembered
+from convert.fabric.rows.jobs import Reading, RowJob
 from convert.fabric.rows.readings import flat_steps
 from convert.fabric.steps.filet import begins_with_meshes
 from convert.fabric.steps.worker import Worker
@@ -17,7 +22,7 @@ from convert.fabric.steps.worker import Worker
 def slips_told(steps: tuple[Step, ...]) -> tuple[Step, ...]:
     """The steps, with slips over one space up to the next stitch as a slip into each of the two."""
     if not steps or not isinstance(steps[0], Repeat):
-        return steps
+        return _onto_next(steps)
     first = steps[0]
     slip = first.steps[0] if len(first.steps) == 1 else None
     to = first.place
@@ -26,6 +31,57 @@ def slips_told(steps: tuple[Step, ...]) -> tuple[Step, ...]:
     over = slip.place.what is What.SPACE and slip.place.number == 1 and slip.place.which in (Which.FIRST, Which.NEXT)
     onto = to.what is What.STITCH and to.which is Which.NEXT and to.number == 1 and not (to.words or slip.place.words)
     return (slip, Slip(to, first.span), *steps[1:]) if over and onto else steps
+
+
+def _onto_next(steps: tuple[Step, ...]) -> tuple[Step, ...]:
+    """The steps, with "ss across 5 tr and into 6th tr" as slips into five and the next one."""
+    slips = _slips(steps)
+    if len(slips) != 2 or slips[1].place.which is not Which.NTH or not isinstance(slips[0].place.number, int):
+        return steps
+    if slips[1].place.nth != slips[0].place.number + 1 or slips[1].place.within is not None:
+        return steps
+    at = steps.index(slips[1])
+    onto = replace(slips[1], place=replace(slips[1].place, which=Which.NEXT, nth=None))
+    return (*steps[:at], onto, *steps[at + 1 :])
+
+
+def _slips(steps: tuple[Step, ...]) -> tuple[Slip, ...]:
+    """The slip stitches into stitches with which steps begin; none where they go into anything else."""
+    begun = tuple(takewhile(lambda step: isinstance(step, Slip | Turn), steps))
+    slips = tuple(step for step in begun if isinstance(step, Slip))
+    along = all(
+        slip.place.what is What.STITCH and not slip.place.words and slip.place.which in _ALONG for slip in slips
+    )
+    return slips if along else ()
+
+
+_ALONG = (Which.NEXT, Which.FIRST, Which.NTH)
+
+
+def slipped_past(lead: tuple[Step, ...]) -> tuple[int, ...]:
+    """How many stitches a flat row that begins with slip stitches may pass at its beginning, and so leave at its end
+    without saying so: all that it slips along, or those in front of the one on which its chain stands. Common practice
+    of shaping, no source.
+    """
+    numbers = [slip.place.number for slip in _slips(lead)]
+    whole = sum(number for number in numbers if isinstance(number, int))
+    return (whole, whole - 1) if whole > 1 and all(isinstance(number, int) for number in numbers) else ()
+
+
+def with_led(options: tuple[Reading, ...], job: RowJob) -> tuple[Reading, ...]:
+    """The readings of a row with where its chain stands behind slip stitches: on the last one where that has a place
+    of its own ("ss across first 5 tr and into next tr, 3 ch"), otherwise there if the row does not come out on the
+    stitch behind it.
+    """
+    slips = _slips(job.steps) if job.flat else ()
+    behind = next((step for step in job.steps if not isinstance(step, Slip | Turn)), None)
+    if not slips or not isinstance(behind, Chain):
+        return options
+    own = len(slips) > 1 and slips[-1].place.number == 1 and slips[-2].place.number != 1
+    led = tuple(replace(option, led=True) for option in options)
+    if own:
+        return led
+    return (*options, *led) if slips[-1].place.number != 1 else options
 
 
 def slips_travel(steps: tuple[Step, ...]) -> bool:
