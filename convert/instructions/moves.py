@@ -157,6 +157,9 @@ def read_join(cur: Cursor) -> list[Step] | None:
         if place is None:
             cur.at = start
             return None
+    if start and place is not None and place.what is What.PIECE and "manner" in cur.ids[start : cur.at]:
+        cur.at = start  # "join 3rd motif in same manner": work of another piece, told before
+        return None
     loops_left = not start and place is not None and place.words.startswith(FREE)  # later in a row, pieces are joined
     if place is not None and (loops_left or (place.which is Which.ANY and not place.words)):
         return [Begin(Start.EDGE, 0, None, place, span=cur.span(start))]  # no round is closed anywhere

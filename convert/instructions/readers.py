@@ -29,6 +29,7 @@ from convert.instructions.moves import (
 )
 from convert.instructions.places.edges import read_along, read_edging
 from convert.instructions.places.in_front import read_in_front
+from convert.instructions.places.laid import read_laid
 from convert.instructions.places.loops import read_working_in
 from convert.instructions.places.loops_across import read_loops_across
 from convert.instructions.places.loops_of_round import read_loops_of_round
@@ -97,6 +98,7 @@ READERS: dict[Reader, str] = {
     read_meshes_more: "STITCH",
     read_shaped_ends: "work go-on increasing decreasing STITCH",
     read_loops_of_round: "work in",
+    read_laid: "",
     read_stitch_change: "change",
     read_in_front: "work",
     read_working_in: "layers ( [ work take-up in back-loop front-loop third-loop",
@@ -138,6 +140,7 @@ _WORDED: tuple[Reader, ...] = (
     read_handwork,
     read_other_side,
     read_drawn_through,
+    read_laid,
     read_stripes,
     read_ring,
     read_again,

@@ -10,7 +10,7 @@ from functools import cache
 
 from msgspec.structs import replace
 
-from convert.document.steps import Decrease, Group, Place, Slip, Step, What, Which, Work
+from convert.document.steps import Decrease, Group, Place, Slip, Step, Verbatim, What, Which, Work
 from convert.fabric.faults import OTHER_EDGE, Unknown
 from convert.fabric.rows.readings import flat_steps
 from convert.fabric.steps.worker import Worker
@@ -75,6 +75,25 @@ def only_closes(steps: Iterable[Step]) -> bool:
     worked = [step for step in flat_steps(tuple(steps)) if isinstance(step, Work | Group | Decrease | Slip)]
     place = worked[0].place if len(worked) == 1 and isinstance(worked[0], Work | Slip) else None
     return place is not None and goes_through(place)
+
+
+def lies_on_another(steps: Iterable[Step]) -> bool:
+    """Whether the row joins pieces that lie on one another: "with wrong sides together", "through back loops of both
+    squares". How much of their edges it takes, it tells alone.
+    """
+    told = (step.words for step in flat_steps(tuple(steps)) if isinstance(step, Verbatim) and step.inert)
+    return any(isinstance(words[0], str) and _laid().search(words[0]) is not None for words in told if words)
+
+
+def slips_together(steps: tuple[Step, ...]) -> bool:
+    """Whether slip stitches alone join such pieces: they lead nowhere."""
+    return lies_on_another(steps) and any(isinstance(step, Slip) for step in flat_steps(steps))
+
+
+@cache
+def _laid() -> re.Pattern[str]:
+    both = rf"{said('both')}\s{said('piece')}"
+    return re.compile(rf"\b(?:{signs('laid_together')}|{said('layers')}|{both})\b", re.IGNORECASE)
 
 
 def names_pieces(steps: Iterable[Step]) -> bool:

@@ -46,7 +46,7 @@ from convert.fabric.rows.begun_groups import with_begun_group
 from convert.fabric.rows.decided import decided_by_count
 from convert.fabric.rows.handles import before_handle, into_ring_called_loop, over_handle
 from convert.fabric.rows.jobs import Edge, Outcome, Reading, RowJob
-from convert.fabric.rows.layers import only_closes
+from convert.fabric.rows.layers import lies_on_another, only_closes
 from convert.fabric.rows.legs import TOP, Leg, leaves_row, legs_of
 from convert.fabric.rows.passes import is_back, on_hook, without_first
 from convert.fabric.rows.readings import extends, first_stitch, flat_steps, otherwise, readings, skipped_chains
@@ -103,7 +103,7 @@ def _work_anyhow(job: RowJob, edge: Edge, sides: Sides | None = None) -> Outcome
         return Outcome(Edge(None, flat=job.flat, fresh=False), why=FURTHER_DOWN, base=outcome.base)
     if edge.untested and not _comes_out(outcome, job):
         outcome = Outcome(Edge(None, flat=job.flat, fresh=False))
-    if outcome.faults and leaves_row(job.steps):
+    if outcome.faults and (leaves_row(job.steps) or lies_on_another(job.steps)):
         outcome = Outcome(Edge(None, flat=job.flat, fresh=False), why=OTHER_EDGE, base=outcome.base)
     if outcome.made is None:
         outcome = along_sides(job, edge, sides, outcome, _work_alone)

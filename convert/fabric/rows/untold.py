@@ -14,7 +14,7 @@ from convert.document.steps import Begin, Origin, Place, Repeat, Start, Step, Ve
 from convert.fabric.cells import Strip
 from convert.fabric.faults import UNTOLD, Unknown
 from convert.fabric.rows.jobs import Edge, RowJob
-from convert.fabric.rows.layers import names_pieces
+from convert.fabric.rows.layers import names_pieces, slips_together
 from convert.fabric.rows.readings import first_stitch
 from convert.fabric.rows.row_parts import demands_places, take_apart
 from convert.fabric.steps.worker import Worker
@@ -31,7 +31,8 @@ def untold_edge(job: RowJob, edge: Edge) -> Edge | None:
     first stitch is so low that no turning chain stands for one.
     """
     begins = [step for step in job.steps if isinstance(step, Begin)]
-    if any(step.start not in _TOLD_HERE for step in begins) or not demands_places(job.steps):
+    works = demands_places(job.steps) or slips_together(job.steps)
+    if any(step.start not in _TOLD_HERE for step in begins) or not works:
         return None
     begun = any(step.start is Start.EDGE for step in begins) or names_pieces(job.steps) or ring_unsaid(job)
     if edge.fresh and not begun:

@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from msgspec.structs import replace
 
-from convert.document.steps import Step, Verbatim, Work
+from convert.document.steps import Loops, Slip, Step, Verbatim, Work
+from convert.instructions.places.laid import takes_both
 from convert.instructions.places.on_pieces import through
 from convert.instructions.places.place_chains import read_loops
 from convert.instructions.stitches.work import read_work
 from convert.instructions.words.cursor import Cursor
+from convert.source import Span
 
 
 def read_working_in(cur: Cursor) -> list[Step] | None:
@@ -26,6 +28,7 @@ def read_working_in(cur: Cursor) -> list[Step] | None:
     cur.take_words("the")
     loops = read_loops(cur)
     cur.take_words("of", "the", "each", "stitch", "only", "throughout")
+    both = loops is not None and whole_row and takes_both(cur)
     if bracketed and not cur.take_mark(")", "]"):
         cur.at = start
         return None
@@ -42,14 +45,21 @@ def read_working_in(cur: Cursor) -> list[Step] | None:
         cur.at = start
         return None
     behind = cur.at
-    steps = read_work(cur)
+    steps = None if both else read_work(cur)
     if steps is None and (whole_row or taken or cur.is_mark("(", "[", "{", "*")):
         cur.at = behind  # the loops hold for the whole row; they change no count
         return [Verbatim((cur.text(start, behind).rstrip(" ,:"),), True, cur.span(start, behind))]
     if steps is None:
         cur.at = start
         return None
-    return [replace(s, place=replace(s.place, loops=loops)) if isinstance(s, Work) and s.place else s for s in steps]
+    said = cur.span(start, behind)
+    return [_in_loops(step, loops, said.to(step.span) if step is steps[0] else step.span) for step in steps]
+
+
+def _in_loops(step: Step, loops: Loops, span: Span) -> Step:
+    if not isinstance(step, Work | Slip) or step.place is None:
+        return step
+    return replace(step, place=replace(step.place, loops=loops), span=span)
 
 
 def _through_layers(cur: Cursor, start: int) -> list[Step] | None:
