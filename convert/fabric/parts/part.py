@@ -29,6 +29,7 @@ from convert.fabric.parts.rows_again import (
 )
 from convert.fabric.parts.rows_behind import ends_along, own_row
 from convert.fabric.parts.run import Memo, Run, WorkedRow, rows_of_piece
+from convert.fabric.parts.spaces_begun import with_spaces_begun
 from convert.fabric.parts.unshaped import rows_unshaped
 from convert.fabric.parts.varied import rows_told
 from convert.fabric.rows.jobs import Edge, Outcome
@@ -66,9 +67,11 @@ def work_part(
     """The part in one size. `spoilt` rows (by identity) are taken as unknown; `before` is what the part before left."""
     rows = [row for row in part.rows if works(row, document, size)]
 
-    def worked(chains: int = 0, *, trusted: bool = False, turns: int = TURNS) -> Run:
+    def worked(
+        chains: int = 0, *, trusted: bool = False, turns: int = TURNS, spaces: frozenset[int] = frozenset()
+    ) -> Run:
         run = Run(document, part, size, values, definitions, document.beginning_chains, memo, spoilt)
-        run.chains, run.trusted, run.turns = chains, trusted, turns
+        run.chains, run.trusted, run.turns, run.spaces = chains, trusted, turns, spaces
         run.sides_before = before.sides if before is not None else None
         run.free = before.free if before is not None else None
         _work_lines(run, rows, before)
@@ -76,7 +79,7 @@ def work_part(
 
     begin = open_foundation(rows)
     if begin is None:
-        run = on_open_turns(lambda turns: worked(turns=turns))
+        run = with_spaces_begun(lambda spaces: on_open_turns(lambda turns: worked(turns=turns, spaces=spaces)))
     else:
         run = on_open_foundation(begin, worked, counted=any(row.stated for row in rows))
     _leave_attached(run)

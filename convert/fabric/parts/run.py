@@ -101,6 +101,8 @@ class Run(Struct):
     tainted: bool = False
     held: dict[tuple[int, str], Counts] = field(default_factory=dict)
     """What beginning chains stood for so far, by their length and the stitch behind them."""
+    spaces: frozenset[int] = frozenset()
+    """The lengths of the beginning chains of low stitches that are spaces, where a later row works into them."""
     all_told: bool = False
     """Whether repeats "6 times" were six in all so far, where a count told."""
     results: list[WorkedRow] = field(default_factory=list)

@@ -116,6 +116,8 @@ class RowJob(Struct, frozen=True):
     """What such a beginning chain stood for in the rows before."""
     all_told: bool = False
     """Repeats "6 times" of the rows before were six in all, as their counts showed."""
+    spaces: frozenset[int] = frozenset()
+    """The lengths of beginning chains of low stitches that are spaces for the rows above."""
     completes: Strip | None = None
     """What the round of another piece made, as which this one is completed."""
     sides: Sides | None = None

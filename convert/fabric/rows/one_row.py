@@ -90,11 +90,22 @@ def work_once(run: Run, row: Row, *, last: bool) -> Outcome:
     sides = sides_here(run) if goes_along(steps) else None
     on = (run.edge, run.edge.pending, sides)
     turns = turns_for(run, steps, missing=earlier is not None and run.edge.strip is None)
-    key = (id(row), steps if steps is not row.steps else None, stated, flat, on, held, like, turns, all_told)
+    key = (
+        id(row),
+        steps if steps is not row.steps else None,
+        stated,
+        flat,
+        on,
+        held,
+        like,
+        turns,
+        all_told,
+        run.spaces,
+    )
     outcome = run.memo.outcomes.get(key)
     labelled = row.label.kind is not RowKind.UNLABELLED
     job = RowJob(steps, stated, flat, run.conventions, run.definitions, held=held, labelled=labelled, turns=turns)
-    job = replace(job, all_told=True) if all_told else job
+    job = replace(job, all_told=all_told, spaces=run.spaces) if all_told or run.spaces else job
     job = replace(job, completes=like[0]) if like is not None else job
     if outcome is None:
         outcome = work_row(job, run.edge, sides)

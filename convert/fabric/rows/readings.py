@@ -138,19 +138,19 @@ def _chain_options(job: RowJob, edge: Edge) -> tuple[tuple[Counts | None, bool],
     if picked_up is not None:
         return ((Counts(picked_up), True),)
     if edge.foundation:
-        return _on_foundation(job.steps)
+        return _on_foundation(job)
     chain = edge.pending or beginning_chain(job.steps, edge)
     if chain is None or not isinstance(chain.number, int):
         return ((None, True),)
     if extends(job.steps, chain.number, edge):
         skipped = skipped_chains(job.steps) or 0
-        return ((Counts(None, skipped), True),) if _names_space(job.steps, skipped) else _on_foundation(job.steps)
+        return ((Counts(None, skipped), True),) if _names_space(job.steps, skipped) else _on_foundation(job)
     if chain.counts is not None:
         return ((chain.counts, True),)
     if _begins_like_repeat(job.steps, chain):
         return ((Counts(None, chain.number), True),)
     if edge.fresh and edge.strip is not None and not edge.ring and not _makes_ring(job.steps):
-        return _on_foundation(job.steps)
+        return _on_foundation(job)
     stitch, height = first_stitch(job.steps)
     if edge.strip is not None and begins_with_meshes(job.steps):
         stitch, height = stitch_of(edge.strip)
@@ -159,8 +159,14 @@ def _chain_options(job: RowJob, edge: Edge) -> tuple[tuple[Counts | None, bool],
         return ((said, True),)
     if not job.flat and not edge.joined and _passes_next(job.steps, chain):
         return _unsaid((Counts(None, chain.number), Counts()))
-    options = _unsaid_options(job, edge, chain, stitch, height)
+    options = _as_space(job, chain.number, stitch) or _unsaid_options(job, edge, chain, stitch, height)
     return _held_first(_still_none(options) if chain.number == 1 and job.held == Counts() else options, job.held)
+
+
+def _as_space(job: RowJob, chains: int, stitch: str | None) -> tuple[tuple[Counts | None, bool], ...]:
+    """So many chains as a space, where a later row works into it; nothing where the stitch may need them."""
+    low = stitch is not None and not stitches()[stitch].counts
+    return _unsaid((Counts(None, chains),)) if low and chains in job.spaces else ()
 
 
 def _still_none(options: tuple[tuple[Counts | None, bool], ...]) -> tuple[tuple[Counts | None, bool], ...]:
@@ -259,13 +265,16 @@ def _closed_on(steps: tuple[Step, ...], number: int) -> Counts | None:
     return Counts(stitch, number - place.nth) if stitch is not None and place.nth < number else None
 
 
-def _on_foundation(steps: tuple[Step, ...]) -> tuple[tuple[Counts | None, bool], ...]:
+def _on_foundation(job: RowJob) -> tuple[tuple[Counts | None, bool], ...]:
     """What the chains at the hook may count as where a row is worked on a foundation chain."""
-    skipped = skipped_chains(steps)
+    skipped, (stitch, height) = skipped_chains(job.steps), first_stitch(job.steps)
     if skipped is None:
         return ((None, True),)
-    options = _foundation_readings(skipped, *first_stitch(steps))
-    if Counts() in options and _leads_around(steps):
+    spaced = _as_space(job, skipped, stitch)
+    if spaced:
+        return spaced
+    options = _foundation_readings(skipped, stitch, height)
+    if Counts() in options and _leads_around(job.steps):
         options = tuple(dict.fromkeys((Counts(), *options)))  # both sides alike: the other one has no chain at its end
     return _unsaid(options)
 

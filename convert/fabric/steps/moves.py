@@ -117,7 +117,8 @@ def do_skip(worker: Worker, step: Skip) -> None:
     slipped = place.of == "sl-st" and worker.base.find(worker.test(place), 0) is None
     if place.which is Which.SAME or slipped:  # slip stitches that fastened the row before are no stitches of it
         return
-    if place.what is What.CHAIN and not worker.base.find(lambda c: c.sort == CHAIN, 0) and place.within is None:
+    chained = worker.base.find(lambda c: c.sort == CHAIN, 0) is not None
+    if place.what is What.CHAIN and place.within is None and not (chained and place.which is Which.FIRST):
         many = worker.number(place.number, step.span)
         into(worker, Place(What.CHAIN, number=many), step.span)
         return

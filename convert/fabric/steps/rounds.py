@@ -238,12 +238,14 @@ def _up_to_stitch(steps: tuple[Step, ...]) -> tuple[Step, ...]:
 
 def _is_last_of(body: tuple[Step, ...], ending: tuple[Step, ...]) -> bool:
     """Whether an ending tells where the last stitch of a mesh goes: "*ch 2, skip next sp, dc in next dc; rep from *
-    across, ending with dc in 3rd ch of turning ch".
+    across, ending with dc in 3rd ch of turning ch", "*ch 1, sc in next ch-1 sp; ..., ending with sc in turning ch sp".
     """
     last, only = body[-1], ending[0] if len(ending) == 1 else None
     alike = isinstance(last, Work) and isinstance(only, Work) and (last.stitch, last.each) == (only.stitch, only.each)
-    mesh = isinstance(body[0], Chain) and any(isinstance(step, Skip) for step in body)
-    return alike and mesh
+    woven = all(
+        isinstance(place := getattr(step, "place", None), Place) and place.what is What.SPACE for step in (last, only)
+    )
+    return alike and isinstance(body[0], Chain) and (woven or any(isinstance(step, Skip) for step in body))
 
 
 def _skips(steps: tuple[Step, ...]) -> tuple[Step, ...]:

@@ -283,7 +283,7 @@ def _read_noun(cur: Cursor, number: Number | None) -> Place | None:
         cur.at += 1
         what = _NOUNS[lexeme.id]
         if what is What.BEGINNING_CHAIN:
-            return beginning_chain(cur)
+            return beginning_chain(cur, or_space=True)
         if what is What.STITCH and number is None and cur.is_word("of") and is_chain(cur, 1):
             cur.at += 1
             return chain_of(cur)

@@ -77,13 +77,20 @@ def _third_loop(cur: Cursor) -> bool:
     return True
 
 
-def beginning_chain(cur: Cursor) -> Place:
-    """The beginning chain whose word has just been read, with its length: "beg ch-3"."""
+def beginning_chain(cur: Cursor, *, or_space: bool = False) -> Place:
+    """The beginning chain whose word has just been read, with its length: "beg ch-3"; with `or_space` also the space
+    that it is: "turning ch sp", "beg ch-2 sp".
+    """
     start = cur.at
     cur.take_mark("-")
     number = cur.take_kind("num")
     if number is None:
         cur.at = start
+    behind = cur.at
+    cur.take_mark("-")
+    if or_space and cur.take_words(*SPACES):
+        return Place(What.SPACE, chains=number.value if number else None, within=Place(What.BEGINNING_CHAIN))
+    cur.at = behind
     return Place(What.BEGINNING_CHAIN, chains=number.value if number else None)
 
 

@@ -176,6 +176,8 @@ def _phrase(place: Place, wording: Wording, *, of_each: bool = False) -> Prose:
         return joined(loops, _noun(place, wording), " just made")
     if place.which is Which.MADE:
         return joined(loops, "top of ", _noun(place, wording), " just made")
+    if place == Place(What.SPACE, chains=place.chains, within=Place(What.BEGINNING_CHAIN)):
+        return joined(_begun(place, wording), f" {word('space', wording)}")
     passed = f"{word('skipped', wording)} " if place.words == PASSED else ""
     which = _which(place, wording, of_each) + ("free " if _is_free(place) else passed)
     return joined(loops, which, _noun(place, wording), _within(place, wording), _below(place), _words(place, wording))
@@ -296,12 +298,16 @@ def _noun_plural(place: Place, wording: Wording) -> Prose:
 
 
 def _beginning_chain(place: Place, wording: Wording) -> Prose:
-    start = word("beginning-chain", wording).removesuffix(" ch")
-    length = "" if place.chains is None else f"-{place.chains}"
-    chain = joined(f"{start} ", Term("ch"), length)
+    chain = _begun(place, wording)
     if place.nth is not None:
         return joined(f"{ordinal(place.nth)} ", Term("ch"), " of ", chain)
     return joined("top of ", chain)
+
+
+def _begun(place: Place, wording: Wording) -> Prose:
+    """ "Beg ch-3"."""
+    start = word("beginning-chain", wording).removesuffix(" ch")
+    return joined(f"{start} ", Term("ch"), "" if place.chains is None else f"-{place.chains}")
 
 
 def _within(place: Place, wording: Wording) -> Prose:
