@@ -5,13 +5,14 @@ from __future__ import annotations
 from msgspec.structs import replace
 
 from convert.document.steps import Join, Place, Skip, Slip, What, Which
-from convert.fabric.cells import CHAIN, SLIP, SPACE, STITCH, Cell, Loop, Strip
+from convert.fabric.cells import CHAIN, PICOT, SLIP, SPACE, STITCH, Cell, Loop, Strip, closed_chains
 from convert.fabric.faults import OTHER_EDGE, RanOut, Unknown
 from convert.fabric.places.into import into
-from convert.fabric.places.place import is_workable
+from convert.fabric.places.place import base_kind, is_workable
 from convert.fabric.steps.far_ends import leads_away
 from convert.fabric.steps.worker import Worker
 from convert.source import NOWHERE
+from convert.trade.stitches import stitches
 
 
 def do_slip(worker: Worker, step: Slip) -> None:
@@ -40,6 +41,8 @@ def do_slip(worker: Worker, step: Slip) -> None:
         return
     if _closes_spiral(worker, step.place):
         worker.joined = True
+        return
+    if _comes_back(worker, step.place):
         return
     place = replace(step.place, which=Which.MADE) if _is_on_last(worker, step.place) else step.place
     leads = starting or _leads_on(worker)
@@ -70,6 +73,30 @@ def _is_on_last(worker: Worker, place: Place) -> bool:
     last = worker.out.last()
     made = last is not None and last.sort == STITCH and last.kind == place.of
     return made and worker.base.find(worker.test(place), 0) is None
+
+
+def _comes_back(worker: Worker, place: Place) -> bool:
+    """ "Ch 3, sl st in same sc": chains led back to where they rose. Behind a picot they are another one on the same
+    stitch, and otherwise a loop that stands on it; nothing is worked into the slip stitch. Common practice, no source.
+    """
+    here = place.which is Which.SAME and place.number == 1 and place.within is None and not place.words
+    last = worker.out.last()
+    if not here or not worker.pending or last is None or worker.last is None or worker.in_ring:
+        return False
+    if last.sort == PICOT:
+        worker.out.add(closed_chains(worker.pending, worker.unit[0]))
+        worker.pending = 0
+        return True
+    entry = stitches().get(base_kind(last.kind))
+    if last.sort == SLIP or (entry is not None and entry.height is not None and entry.height <= _LOW):
+        worker.close_chains()
+        worker.out.add(Cell("sl-st", SLIP))
+        return True
+    return False
+
+
+_LOW = 1
+"""The height of stitches so low that a chain from their top and a slip stitch beside their foot make one loop."""
 
 
 def _behind_group(strip: Strip, position: int) -> int:
