@@ -108,3 +108,12 @@ def test_a_group_written_out_is_the_one_that_the_pattern_names() -> None:
     assert ["", "", ""] == faults([ring, shells, into])
     assert "4 sc, 4 ch-4 sps" == made([ring, shells, into])[-1]
     assert "8 sc, 8 ch-4 sps" == made([ring, shells.replace(" (shell)", ""), into.replace("shell", "group")])[-1]
+
+
+def test_clusters_of_a_group_without_a_name_are_met_one_after_the_other() -> None:
+    """Three clusters in each space: a stitch goes into each of them."""
+    ring = "Rnd 1: Ch 6, join with sl st to form a ring, ch 1, (sc in ring, ch 5) 6 times, join."
+    three = "3-dc cluster, ch 2, 3-dc cluster, ch 2, 3-dc cluster"
+    fans = f"Rnd 2: Sl st in next loop, *({three}) in loop, ch 1; rep from * around, join."
+    into = "Rnd 3: *(Sc in next cluster, ch 3) twice, sc in next cluster, ch 7; rep from * around, join."
+    assert "18 sc, 12 ch-3 sps, 6 ch-7 sps" == made([ring, fans, into])[-1]

@@ -118,6 +118,8 @@ def _past_group(worker: Worker, place: Place) -> None:
     unit = entry is None or (entry.unit and not entry.decoration)  # a picot is only a part of the group it stands in
     named = place.what is What.GROUP or (place.of is not None and unit)
     cell = worker.base.at(worker.last)[0] if named and worker.last is not None else None
+    if cell is not None and place.of is not None and is_cluster_in_group(cell, place.of):
+        return  # it is one stitch of the group, and the next of them comes next
     if cell is not None and cell.size and cell.unit and worker.last is not None:
         worker.position = max(worker.position, worker.last - cell.part + cell.size)
 

@@ -28,6 +28,8 @@ from convert.document.steps import (
 from convert.document.walking import unread
 from convert.fabric.faults import OTHER_EDGE, PIECE_EDGE, TOLD_ELSEWHERE, UNTOLD, Unknown
 from convert.fabric.parts.run import Run
+from convert.fabric.rows.corners import UNEVEN
+from convert.fabric.rows.evenly import goes_evenly
 from convert.fabric.rows.readings import flat_steps
 from convert.fabric.steps.far_ends import leads_away
 from convert.fabric.steps.rounds import demands
@@ -63,7 +65,8 @@ def _lacks(run: Run) -> bool:
     """Whether a row does not come out right on one that goes around an edge that nobody tells."""
     outcomes = [worked.outcome for worked in run.results if worked.outcome is not None]
     return any(
-        below.edge.turns and one.made is None and not one.why and not one.unread for below, one in pairwise(outcomes)
+        below.edge.turns and one.made is None and one.why in ("", UNEVEN) and not one.unread
+        for below, one in pairwise(outcomes)
     )
 
 
@@ -124,9 +127,11 @@ def _last_turn(step: Repeat, *, begun: bool) -> tuple[Step, ...] | None:
 
 def turns_for(run: Run, steps: tuple[Step, ...], *, missing: bool) -> int:
     """How often the repeats of a row may be worked all around an edge that nobody tells; 0 where the edge is one whose
-    rows were not understood, and the yarn is not joined anew, or is told by a round that is `missing`.
+    rows were not understood, and the yarn is not joined anew, or is told by a round that is `missing`. What goes evenly
+    along a piece asks for no row of it.
     """
-    return run.turns if not missing and (_joins(steps) or _told_elsewhere(run)) else 0
+    anywhere = _joins(steps) or _told_elsewhere(run) or goes_evenly(steps)
+    return run.turns if not missing and anywhere else 0
 
 
 def _joins(steps: tuple[Step, ...]) -> bool:

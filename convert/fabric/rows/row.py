@@ -45,6 +45,7 @@ from convert.fabric.rows.along import along_sides, edge_of, shared_out, work_leg
 from convert.fabric.rows.beginnings import foundation_of
 from convert.fabric.rows.begun_groups import with_begun_group
 from convert.fabric.rows.decided import decided_by_count
+from convert.fabric.rows.evenly import with_lengths
 from convert.fabric.rows.handles import before_handle, into_ring_called_loop, over_handle
 from convert.fabric.rows.jobs import Edge, Outcome, Reading, RowJob
 from convert.fabric.rows.layers import lies_on_another, only_closes
@@ -140,7 +141,7 @@ def _counted_alone(job: RowJob, edge: Edge, unknown: Outcome) -> Outcome:
         alone = decided
     turns = job.turns if alone.made is None else 0
     if turns:
-        alone = _work_alone(job, untold)
+        alone = _work_alone(with_lengths(job), untold)
     if alone.made is None or not _comes_out(alone, job):
         return unknown
     why = unknown.why or (OPEN_TURNS if turns else "")

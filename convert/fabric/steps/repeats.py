@@ -25,6 +25,7 @@ from convert.fabric.steps.far_ends import to_far_end
 from convert.fabric.steps.in_turn import as_they_come, one_at_a_time, works_spread
 from convert.fabric.steps.rounds import to_end, wanted_by
 from convert.fabric.steps.turns import Doer, Turns, note, restore, save
+from convert.fabric.steps.until_all import uses_all, work_all
 from convert.fabric.steps.until_made import tells_count, work_until_made
 from convert.fabric.steps.worker import RepeatFact, Worker
 from convert.source import Span
@@ -43,6 +44,9 @@ def do_repeat(worker: Worker, step: Repeat, tail: tuple[Step, ...], do: Doer) ->
         return
     if tells_count(step):
         work_until_made(worker, step, do)
+        return
+    if uses_all(step) and not worker.untold:
+        work_all(worker, step, tail, do)
         return
     step = to_far_end(step) if worker.flat else step
     if goes_around_open(worker, step):

@@ -1,10 +1,12 @@
-"""Gives a bracket the steps that it repeats from in front of it: "*A*, [B, repeat from * to *] 4 times"."""
+"""Marks that serve twice: steps that a bracket repeats from in front of it ("*A*, [B, repeat from * to *] 4 times"),
+and steps worked again under the mark of their first repeat.
+"""
 
 from __future__ import annotations
 
 from msgspec.structs import replace
 
-from convert.document.steps import Extent
+from convert.document.steps import Extent, Repeat
 from convert.instructions.words.items import Ends, HowOften, Item, Mark, RepeatFrom
 
 
@@ -29,3 +31,24 @@ def with_outer(inner: list[Item], outer: list[Item]) -> list[Item]:
 
 _ONCE_MORE = HowOften(Extent.END)
 """How often "repeat from * to *" is worked where nothing else is said."""
+
+
+def again_in_front(out: list[Item], at: int) -> int:
+    """Where the steps begin that "repeat from *" means behind a repeat from the mark at `at`: those right in front, if
+    they are the very steps that the first one repeats, and the row calls repeats around others by a mark of their own:
+    "**A, *B, repeat from * twice, C, repeat from ** 3 times, *B, repeat from * twice, C, B, repeat from * twice".
+    """
+    mark, first = out[at], out[at + 1] if at + 1 < len(out) else None
+    if not isinstance(mark, Mark) or not mark.used or not isinstance(first, Repeat):
+        return at
+    many = len(first.steps)
+    begin = len(out) - many
+    outer = any(isinstance(one, Mark) and one.used and one.sign != mark.sign for one in out)
+    if not outer or many < _PAIR or begin <= at + 2 or tuple(out[begin:]) != first.steps:
+        return at
+    out.insert(begin, replace(mark, used=False))
+    return begin
+
+
+_PAIR = 2
+"""One step alone may well stand in front by chance."""

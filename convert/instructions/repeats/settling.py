@@ -27,6 +27,7 @@ from convert.document.steps import (
     Work,
 )
 from convert.findings import Finding, Severity
+from convert.instructions.repeats.outer_marks import again_in_front
 from convert.instructions.repeats.repeat import plus
 from convert.instructions.words.cursor import Cursor
 from convert.instructions.words.items import Ends, Item, Mark, RepeatFrom
@@ -139,7 +140,7 @@ def _close(out: list[Item], items: list[Item], index: int, cur: Cursor) -> int:
         cur.findings.append(_no_mark(item.sign, item))
         out.append(_as_it_stands(item, cur))
         return index + 1
-    begin = marks[0] if item.first else marks[-1]
+    begin = marks[0] if item.first else again_in_front(out, marks[-1])
     following = index + 1
     closed = item.whole and len(marks) > 1 and marks[-1] == len(out) - 1 and not isinstance(out[-2], Mark)
     if (item.between or closed) and len(marks) > 1:
