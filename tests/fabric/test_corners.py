@@ -70,12 +70,11 @@ def test_a_round_evenly_around_a_piece_has_four_corners(line: str, expected: lis
 
 
 def test_so_many_stitches_are_along_each_side_as_suit_the_round_on_them() -> None:
-    """With 25 the stitch in every third comes to the middle of the corner; with 24 it does not."""
-    first = "Rnd 1: Join yarn in any corner and sc closely around, making 5 sc in each corner. Join."
-    mesh = MESH.replace("Rnd 3", "Rnd 2").replace("ch 1, skip 1 sc", "ch 2, skip 2 sc")
-    rows = [first, mesh]
-    assert ["120 sc", "44 dc, 4 ch-3 sps, 40 ch-2 sps"] == made(rows)
-    assert [25, 25] == [worked.outcome.edge.turns for worked in work(rows) if worked.outcome]
+    """With 26 the stitch in every third comes to the middle of the corner; with 24 or 25 it does not."""
+    first = "Rnd 1: Join yarn in any corner, work sc evenly around with 7 sc in each corner, join."
+    rows = [first, MESH.replace("Rnd 3", "Rnd 2").replace("ch 1, skip 1 sc", "ch 2, skip 2 sc")]
+    assert ["132 sc", "48 dc, 4 ch-3 sps, 44 ch-2 sps"] == made(rows)
+    assert [26, 26] == [worked.outcome.edge.turns for worked in work(rows) if worked.outcome]
 
 
 def test_a_round_evenly_around_is_never_called_wrong() -> None:

@@ -93,6 +93,8 @@ def _clause(cur: Cursor, start: int, *, grouped: bool) -> list[Step] | None:
     if isinstance(number, int) and _is_unit(cur):
         cur.at -= 2
         return _made_of(cur, number, start, grouped=grouped)
+    if number is None and _is_unit(cur) and not stitches()[cur.peek().id].decoration:
+        return None  # "dc cluster in next sp" is one clause, and tells a cluster of dc
     shaped = _shaped(cur, stitch, number, start)
     if shaped is not None:
         return shaped
