@@ -33,7 +33,7 @@ from convert.instructions.places.laid import read_laid
 from convert.instructions.places.loops import read_working_in
 from convert.instructions.places.loops_across import read_loops_across
 from convert.instructions.places.loops_of_round import read_loops_of_round
-from convert.instructions.places.on_pieces import read_from_piece, read_joined_with
+from convert.instructions.places.on_pieces import read_from_piece, read_joined_with, read_laid_on
 from convert.instructions.places.other_side import read_other_side
 from convert.instructions.rows.again import read_again, read_elsewhere
 from convert.instructions.rows.as_part import read_as_part
@@ -111,6 +111,7 @@ READERS: dict[Reader, str] = {
     read_standing: "work join attach with the standing",
     read_joined_with: "join attach",
     read_from_piece: "from in",
+    read_laid_on: "",
     read_edge: "",
     read_join: "join",
     read_fasten_off: "",
@@ -143,6 +144,7 @@ _WORDED: tuple[Reader, ...] = (
     read_laid,
     read_stripes,
     read_ring,
+    read_laid_on,
     read_again,
     read_edge,
     read_fasten_off,

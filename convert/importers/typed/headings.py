@@ -96,7 +96,7 @@ def heading_at(
     return (
         _known(unit, section)
         or (_whole_line(unit, following, section, reads_as_steps, opens) if titled or not unit.fresh else None)
-        or _in_front(unit, section, reads_as_steps, opens)
+        or _in_front(unit, following, section, reads_as_steps, opens)
     )
 
 
@@ -244,7 +244,9 @@ def _is_work(unit: Unit, following: Sequence[Unit], reads_as_steps: Reads, opens
     return row is not None and not any(_is_shaped(other) and other.alone for other in nearby[:row])
 
 
-def _in_front(unit: Unit, section: str, reads_as_steps: Reads, opens: Reads) -> Heading | None:
+def _in_front(
+    unit: Unit, following: Sequence[Unit], section: str, reads_as_steps: Reads, opens: Reads
+) -> Heading | None:
     """The name of a part in front of its first row: "BODY: Ch 4 ...", "For the handle: Ch 30 ..."."""
     prefix = heading_prefix(unit.passage.text)
     if (
@@ -268,7 +270,8 @@ def _in_front(unit: Unit, section: str, reads_as_steps: Reads, opens: Reads) -> 
         return Heading(PART if works or section in _PARTS else _OTHER, len(name), length)
     begins = name[0].isupper() or _counted().fullmatch(name)
     spoken = len(name.split()) <= _NAMED and begins and not reads_as_steps(unit.passage.cut(0, len(name)))
-    placed = section in _AFTER_PARTS or section == "front" or (unit.fresh and opens(rest))
+    below = first_number(following[0]) == 1 if following else False  # "Tab: Ch 9.", and on the next line "Row 1: ..."
+    placed = section in _AFTER_PARTS or section == "front" or ((unit.fresh or below) and opens(rest))
     if spoken and works and rest.text and placed:
         return Heading(PART, len(name), length)
     return None

@@ -24,8 +24,10 @@ from convert.importers.typed.order import (
 )
 from convert.importers.typed.signs import begins_with_chain, speaks_of_stitches, tells_rows
 from convert.importers.typed.stitches import explains_beginning
-from convert.importers.typed.units import Kind, Unit, kind_of, label_length, numbered_length
+from convert.importers.typed.units import Kind, Unit, heading_prefix, kind_of, label_length, numbered_length
+from convert.instructions.rows.foundations import name_length
 from convert.source import NOWHERE, Passage, Span
+from convert.trade.headings import section_of
 from convert.trade.patterns import said
 
 PART = "part"
@@ -102,6 +104,12 @@ def _name_in_front(passage: Passage) -> Passage | None:
     return passage.cut(0, len(name)) if len(name.split()) == 1 and names_piece([name]) and name[0].isupper() else None
 
 
+def _is_headed(unit: Unit) -> bool:
+    """Whether a heading of the table stands in front of the unit: "Abbreviations (US): ch = chain, ..."."""
+    prefix = heading_prefix(unit.passage.text) if unit.kind is Kind.TEXT else None
+    return prefix is not None and section_of(prefix[0]) is not None
+
+
 _FOUNDED = re.compile(r"(?<=[:.])\s+(?=[A-Z])")
 """Where a paragraph may come to a foundation."""
 
@@ -165,7 +173,9 @@ class _Gatherer:
 
     def _is_listed(self, unit: Unit, index: int) -> bool:
         """Takes up a list of abbreviations without a heading, and its entries one by one."""
-        if self.listing and self.current.id == ABBREVIATIONS:
+        if _is_headed(unit):
+            self.listing = False
+        elif self.listing and self.current.id == ABBREVIATIONS:
             self.listing = self.legend.goes_on(unit)
         else:
             self.listing = self.current.id in _BEFORE_LIST and self.legend.begins(self.units[index : index + NEARBY])
@@ -251,12 +261,13 @@ class _Gatherer:
         one and begins a piece of work.
         """
         begins = first_number(unit) == 1 and self.opens(unit.passage.cut(label_length(unit.passage.text)))
-        return unit.fresh or begins
+        return unit.fresh or begins or name_length(unit.passage.text) > 0
 
     def _open_work(self, unit: Unit) -> None:
         """Goes back to the part whose numbers the row follows on, or opens a part without a heading."""
         worked = next((s for s in reversed(self.sections) if s.id in (PART, INSTRUCTIONS)), None)
-        if worked is None or not goes_on(worked.units, unit):
+        waits = worked is not None and worked.headed is not None and not worked.units
+        if worked is None or not (waits or goes_on(worked.units, unit)):
             worked = Section(PART)
         self.sections = [*(section for section in self.sections if section is not worked), worked]
 
@@ -303,6 +314,8 @@ class _Gatherer:
         """Whether a paragraph outside a part begins one: it starts a piece of work, and a row or more work follows."""
         if not unit.at_line or unit.bullet or " count" in unit.passage.text or tells_of_chain(unit.passage.text):
             return False
+        if name_length(unit.passage.text):
+            return True
         if self.current.id == "special-stitches" and not (unit.fresh and begins_with_chain(unit.passage.text)):
             return False
         chained = begins_with_chain(unit.passage.text) and self.reads_as_steps(unit.passage)

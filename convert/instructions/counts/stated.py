@@ -21,6 +21,7 @@ from convert.instructions.counts.stated_marks import (
     at_end,
     follows_whole_row,
     is_between_signs,
+    is_thing,
     leads,
     only_ended,
     repeats_in_front,
@@ -399,6 +400,7 @@ def _word_of_author(cur: Cursor) -> tuple[CountKind, str | None, int | None]:
         return CountKind.SPACE, None, None
     entry = stitches().get(cur.peek().id) if cur.peek().kind == "stitch" else None
     cur.at += entry is not None and (entry.unit or entry.id == "ch")
+    cur.at += is_thing(cur)
     return CountKind.OTHER, cur.text(first, cur.at), None
 
 
@@ -414,11 +416,15 @@ def _corner_noun(cur: Cursor) -> tuple[CountKind, str | None, int | None]:
 
 
 def _chain_noun(cur: Cursor) -> tuple[CountKind, str | None, int | None]:
+    first = cur.at
     cur.at += 1
     cur.take_mark("-")
     length = cur.take_kind("num")
     cur.take_mark("-")
     corner = CORNER if cur.take_words("corner") else None
+    if length is not None and is_thing(cur) and not cur.is_word("space", "loop"):
+        cur.at += 1
+        return CountKind.OTHER, cur.text(first, cur.at), None
     if cur.take_words("space", "loop") or length is not None:
         return CountKind.SPACE, corner, length.value if length else None
     return CountKind.CHAIN, None, None

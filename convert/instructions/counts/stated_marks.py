@@ -124,3 +124,11 @@ def _take_chains(cur: Cursor) -> bool:
         return False
     cur.at += 2
     return True
+
+
+def is_thing(cur: Cursor) -> bool:
+    """Whether a word closes the name of what is counted, in the author's words: "2 handle loops", "2 ch-7 handles"."""
+    word = cur.peek()
+    named = (word.kind == "unknown" and word.text.isalpha()) or cur.is_word("space", "loop", "piece")
+    ends = cur.at + 1 == cur.end or cur.is_mark(")", "]", "}", ",", ";", "+", ahead=1)
+    return named and word.text.islower() and word.text.endswith("s") and ends

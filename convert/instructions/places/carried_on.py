@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from msgspec.structs import replace
 
-from convert.document.steps import Chain, Extent, Group, Place, Repeat, Step, Verbatim, What, Which, Work
+from convert.document.steps import Chain, Extent, Group, Place, Repeat, Slip, Step, Verbatim, What, Which, Work
 from convert.instructions.places.place import as_space, read_place
 from convert.instructions.places.work_places import read_places
 from convert.instructions.words.cursor import Cursor
@@ -13,9 +13,11 @@ from convert.source import NOWHERE
 
 
 def carried_on(cur: Cursor, items: list[Item]) -> list[Step] | None:
-    """ "And in each ch across" behind a remark: the last stitch goes on into further places."""
+    """ "And in each ch across" behind a remark: the last stitch goes on into further places. So do slip stitches:
+    "sl st in next dc, in next dc and in next sp".
+    """
     last = next((item for item in reversed(items) if not (isinstance(item, Chain) or _is_remark(item))), None)
-    if not isinstance(last, Work) or not cur.is_word("in", "each", "across", "around"):
+    if not isinstance(last, Work | Slip) or not cur.is_word("in", "each", "across", "around"):
         return None
     if isinstance(items[-1], Chain) and cur.is_listed("over_spaces"):
         return None  # "ch 1 over each ch-1 sp" tells where the chain lies
@@ -23,7 +25,7 @@ def carried_on(cur: Cursor, items: list[Item]) -> list[Step] | None:
     if cur.is_word("each") and not _behind_and(cur):
         return None
     places = read_places(cur)
-    if last.place is not None and last.place.what is What.CHAIN:
+    if isinstance(last, Work) and last.place is not None and last.place.what is What.CHAIN:
         places = tuple(replace(p, what=What.CHAIN) if p.which is Which.EACH and not p.of else p for p in places)
     if any(place.what is What.PIECE for place in places):
         places = ()
@@ -31,6 +33,8 @@ def carried_on(cur: Cursor, items: list[Item]) -> list[Step] | None:
     if not places or not ends:
         cur.at = start
         return None
+    if isinstance(last, Slip):
+        return [Slip(place, cur.span(start)) for place in places]
     return [Work(last.stitch, last.each, place, span=cur.span(start)) for place in places]
 
 

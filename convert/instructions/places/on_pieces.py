@@ -57,11 +57,28 @@ def read_from_piece(cur: Cursor) -> list[Step] | None:
         return None
     named = False
     while cur.peek().kind in ("word", "unknown", "ord", "num") and not _ends(cur):
-        if cur.peek().kind == "num" and not _is_limb(cur.peek(-1)):
+        chained = cur.peek(1).id == "ch" and cur.peek(2).kind != "num"
+        if cur.peek().kind == "num" and (chained or not _is_limb(cur.peek(-1))):
             break
         named = named or _is_limb(cur.peek())
         cur.at += 1
-    if not named or not (cur.peek().id == "ch" or cur.is_mark(",", ":")):
+    if not named or not (cur.peek().id == "ch" or cur.peek(1).id == "ch" or cur.is_mark(",", ":")):
+        cur.at = start
+        return None
+    return [Verbatim((cur.text(start, cur.at),), True, cur.span(start))]
+
+
+def read_laid_on(cur: Cursor) -> list[Step] | None:
+    """ "Hold the first arm against the body and sc ...": how another piece is held, in front of what is worked."""
+    start = cur.at
+    if not cur.take_listed("laying"):
+        return None
+    named = False
+    while cur.peek().kind in ("word", "unknown", "ord") and not cur.is_word("and"):
+        named = named or _is_limb(cur.peek())
+        cur.at += 1
+    worked = cur.peek(1).kind in ("num", "stitch") or cur.is_word("work", ahead=1)
+    if not named or not (cur.is_mark(",") or (cur.is_word("and") and worked)):
         cur.at = start
         return None
     return [Verbatim((cur.text(start, cur.at),), True, cur.span(start))]

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from convert.document.steps import Begin, Start, Step
 from convert.instructions.words.cursor import Cursor
+from convert.instructions.words.phrases import takes_sign
 from convert.trade.patterns import listed
 
 _LEADS = ("work", "then", "and", "go-on", "in", "the", "rotate")
@@ -16,6 +17,7 @@ def read_other_side(cur: Cursor) -> list[Step] | None:
     start = cur.at
     if cur.is_word("turn"):
         cur.take_words(*_TURNED)
+        _so_that(cur)
         found = cur.take_words("other-side") > 0 and _names_foundation(cur)
     else:
         cur.take_words(*_LEADS)
@@ -23,11 +25,38 @@ def read_other_side(cur: Cursor) -> list[Step] | None:
         if not cur.is_word("other-side", "unworked", "remaining") and cur.peek().kind == "unknown":
             cur.at += cur.peek().text.casefold() in listed("to_other_side")
             cur.take_words(*_LEADS)
-        found = _free_loops(cur) or (cur.take_words("other-side") > 0 and (_names_foundation(cur) or _has_chain(cur)))
+        found = (
+            _free_loops(cur)
+            or _along_bottom(cur)
+            or (cur.take_words("other-side") > 0 and (_names_foundation(cur) or _has_chain(cur)))
+        )
     if not found:
         cur.at = start
         return None
     return [Begin(Start.OTHER_SIDE, span=cur.span(start))]
+
+
+def _along_bottom(cur: Cursor) -> bool:
+    """ "Along the bottom of the chain", in a row that has worked from the hook along it."""
+    start = cur.at
+    if "bottoms" in cur.begun and "hook" in cur.ids[:start] and takes_sign(cur, "bottoms") and _names_foundation(cur):
+        return True
+    cur.at = start
+    return False
+
+
+def _so_that(cur: Cursor) -> None:
+    """Reads what the work is turned for, up to the other side: "turn your work so you can crochet along the ..."."""
+    at = cur.at
+    while at < len(cur.words) and at - cur.at < _FAR and cur.words[at].kind in ("word", "unknown"):
+        if cur.words[at].id == "other-side":
+            cur.at = at
+            return
+        at += 1
+
+
+_FAR = 9
+"""The most words in front of the other side that say what the work is turned for."""
 
 
 def other_side_in_bracket(cur: Cursor, start: int, end: int) -> list[Step] | None:

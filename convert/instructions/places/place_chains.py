@@ -123,6 +123,9 @@ def read_space(cur: Cursor) -> Place | None:
         cur.at += 3 if cur.is_mark("-", ahead=1) else 2
     before = cur.at
     cur.take_mark("-")
+    if cur.is_word("corner") and cur.is_word(*SPACES, ahead=1):
+        cur.at += 2
+        return Place(What.CORNER, chains=chains)
     if cur.is_word(*SPACES):
         cur.at += 1
         return Place(What.SPACE, chains=chains)

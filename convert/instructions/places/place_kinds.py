@@ -39,6 +39,13 @@ def is_in_next(cur: Cursor, start: int, places: tuple[Place, ...]) -> bool:
     return inside and any(id in ("next", "same") for id in cur.ids[start : cur.at])
 
 
+def is_behind_turning_chain(cur: Cursor, start: int) -> bool:
+    """Whether nothing but a turning chain stands before: "ch 1, sl st in first st, skip 1 st" closes no round."""
+    first = cur.words[:start]
+    one = any(word.kind == "num" and word.value == 1 for word in first)
+    return one and all(word.id in ("ch", "turn", "and", "then") or word.kind in ("num", "mark") for word in first)
+
+
 def part_of_chain(place: Place, chain: Place, nth: int | None) -> Place:
     """ "3rd st of starting ch" is one chain of it; "next 9 sts of ch" and "each st of ch" are chains one by one."""
     if nth is None and (place.number != 1 or place.which in (Which.EACH, Which.REST)):

@@ -38,3 +38,10 @@ def _sentence_end(cur: Cursor) -> int | None:
             break
         end += 1
     return end
+
+
+def closes_hole(cur: Cursor) -> bool:
+    """Whether a lone "close" pulls the last hole together, and closes no round: alone, or behind "fasten off and"."""
+    if not cur.is_listed("closes") or not (cur.peek(1).kind == "end" or cur.is_mark(".", ",", "!", ahead=1)):
+        return False
+    return cur.at == 0 or any(cur.is_word("fasten-off", ahead=-before) for before in (1, 2) if before <= cur.at)

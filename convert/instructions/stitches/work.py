@@ -27,7 +27,7 @@ from convert.instructions.places.on_pieces import read_on_pieces
 from convert.instructions.places.other_side import other_side_behind
 from convert.instructions.places.place import read_place
 from convert.instructions.places.place_chains import read_bare_loops
-from convert.instructions.places.place_kinds import is_in_next
+from convert.instructions.places.place_kinds import is_behind_turning_chain, is_in_next
 from convert.instructions.places.which import WHICH
 from convert.instructions.places.work_places import read_places
 from convert.instructions.repeats.repeat import is_one, read_how_often
@@ -409,7 +409,8 @@ def _placed(
 ) -> list[Step] | None:
     span = cur.span(start)
     if stitch == "sl-st":
-        return _slips(cur, each, places, span, leads=start == 0 or is_in_next(cur, start, places))
+        leads = start == 0 or is_in_next(cur, start, places) or is_behind_turning_chain(cur, start)
+        return _slips(cur, each, places, span, leads=leads)
     if not places:
         if cur.is_word("group") and not grouped:
             return None  # "3 dc groups along each side" are as many as there is room for
