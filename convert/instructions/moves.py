@@ -26,7 +26,6 @@ from convert.instructions.chains.chain import names_yarn, read_colour_name, take
 from convert.instructions.places.on_pieces import takes_limb
 from convert.instructions.places.place import read_place
 from convert.instructions.places.place_words import FREE, with_words
-from convert.instructions.stitches.handwork import closes_hole
 from convert.instructions.words.cursor import Cursor
 from convert.instructions.words.remarks import remark_follows
 from convert.instructions.words.yarns import take_yarn, take_yarn_left
@@ -133,9 +132,6 @@ def read_do_not(cur: Cursor) -> list[Step] | None:
 def read_join(cur: Cursor) -> list[Step] | None:
     """ "join with sl st in first sc", "join in top of beg ch-3", "join"."""
     start = cur.at
-    if closes_hole(cur):
-        cur.at += 1
-        return [Verbatim((cur.text(start, cur.at),), True, cur.span(start))]
     if not cur.take_words("join"):
         return None
     if cur.is_word("manner") and cur.is_listed("as_before") and not cur.is_listed("closes", -1):

@@ -55,7 +55,7 @@ from convert.instructions.stitches.groups import (
     read_open_group,
     read_place_first,
 )
-from convert.instructions.stitches.handwork import read_handwork
+from convert.instructions.stitches.handwork import read_closed, read_handwork
 from convert.instructions.stitches.hook_told import read_wrapped_work
 from convert.instructions.stitches.motion_runs import MOTIONS
 from convert.instructions.stitches.motions import read_motions
@@ -113,6 +113,7 @@ READERS: dict[Reader, str] = {
     read_from_piece: "from in",
     read_laid_on: "",
     read_edge: "",
+    read_closed: "join",
     read_join: "join",
     read_fasten_off: "",
     read_yarn_left: "cut",

@@ -40,8 +40,12 @@ def _sentence_end(cur: Cursor) -> int | None:
     return end
 
 
-def closes_hole(cur: Cursor) -> bool:
-    """Whether a lone "close" pulls the last hole together, and closes no round: alone, or behind "fasten off and"."""
+def read_closed(cur: Cursor) -> list[Step] | None:
+    """A lone "close" that pulls the last hole together, and closes no round: alone, or behind "fasten off and"."""
     if not cur.is_listed("closes") or not (cur.peek(1).kind == "end" or cur.is_mark(".", ",", "!", ahead=1)):
-        return False
-    return cur.at == 0 or any(cur.is_word("fasten-off", ahead=-before) for before in (1, 2) if before <= cur.at)
+        return None
+    ended = any(cur.is_word("fasten-off", ahead=-before) for before in (1, 2) if before <= cur.at)
+    if cur.at and not ended:
+        return None
+    cur.at += 1
+    return [Verbatim((cur.text(cur.at - 1, cur.at),), True, cur.span(cur.at - 1))]
