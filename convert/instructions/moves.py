@@ -163,11 +163,23 @@ def read_join(cur: Cursor) -> list[Step] | None:
         cur.at = start  # "join 3rd motif in same manner": work of another piece, told before
         return None
     loops_left = not start and place is not None and place.words.startswith(FREE)  # later in a row, pieces are joined
-    if place is not None and (loops_left or (place.which is Which.ANY and not place.words)):
+    if place is not None and (
+        loops_left or (place.which is Which.ANY and not place.words) or _opens(cur, start, place)
+    ):
         return [Begin(Start.EDGE, 0, None, place, span=cur.span(start))]  # no round is closed anywhere
     cur.take_words("join")
     by = _by_slip_stitch(cur) if place is not None and cur.is_word("with") else by
     return [Join(_of_beginning_chain(place), by, cur.span(start))]
+
+
+def _opens(cur: Cursor, start: int, place: Place) -> bool:
+    """Whether a row begins with the join, and work follows: "Join in next space between two dc. Ch 3, ..."."""
+    if place.which is Which.FIRST or place.what in (What.BEGINNING_CHAIN, What.CHAIN, What.RING) or place.words:
+        return False
+    before, behind = cur.words[:start], cur.words[cur.at :]
+    return not any(word.kind in ("stitch", "tog") for word in before) and any(
+        word.kind == "stitch" and word.id != "ch" for word in behind
+    )
 
 
 def _by_slip_stitch(cur: Cursor) -> JoinBy:

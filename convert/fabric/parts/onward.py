@@ -22,6 +22,7 @@ from convert.document.steps import (
     Step,
     Verbatim,
     What,
+    Which,
     Work,
 )
 from convert.fabric.cells import Strip
@@ -132,6 +133,24 @@ def only_attaches(row: Row) -> bool:
     steps = [step for step in row.steps if not isinstance(step, ChangeColour | Verbatim)]
     inert = all(step.inert for step in row.steps if isinstance(step, Verbatim))
     return inert and len(steps) == 1 and isinstance(steps[0], Begin) and steps[0].start is Start.EDGE and not row.stated
+
+
+def joined_for_next(row: Row) -> tuple[Step, ...]:
+    """How the next row begins, where a line without a label does no more than join the yarn for it in a stitch or space
+    of the last round ("Fasten off. Join green in any corner sp."); nothing for any other line.
+    """
+    quiet = (ChangeColour, FastenOff, Verbatim)
+    steps = [step for step in row.steps if not isinstance(step, quiet)]
+    begin = steps[0] if len(steps) == 1 and row.label.kind is RowKind.UNLABELLED and not row.stated else None
+    place = begin.place if isinstance(begin, Begin) and begin.start is Start.EDGE else None
+    inert = all(step.inert for step in row.steps if isinstance(step, Verbatim))
+    return tuple(steps) if inert and place is not None and _is_on_round(place) else ()
+
+
+def _is_on_round(place: Place) -> bool:
+    """Whether a place is a plain stitch or space of the last round."""
+    plain = place.which in (Which.ANY, Which.NEXT, Which.FIRST) and not (place.words or place.below)
+    return plain and place.what in (What.STITCH, What.SPACE, What.CORNER, What.GAP)
 
 
 FREE = "free"

@@ -15,7 +15,14 @@ from convert.fabric.faults import TOLD_ELSEWHERE, UNTOLD
 from convert.fabric.parts.again import work_again
 from convert.fabric.parts.earlier import back_on_last_round, edge_left, edges_left
 from convert.fabric.parts.marked import marked_to_fit
-from convert.fabric.parts.onward import Left, begins_on_edge, only_attaches, rows_once_more, rows_untold
+from convert.fabric.parts.onward import (
+    Left,
+    begins_on_edge,
+    joined_for_next,
+    only_attaches,
+    rows_once_more,
+    rows_untold,
+)
 from convert.fabric.parts.order import Line, in_order
 from convert.fabric.parts.own_foundation import on_own_foundation, own_foundation, whole_piece
 from convert.fabric.parts.pattern import row_that_fits
@@ -175,7 +182,9 @@ def _work_line(run: Run, line: Line) -> None:
     """One line of the part: a row, a range of rows, or earlier rows again."""
     row = line.row
     back_on_last_round(run, line.numbers[0] if line.numbers else None)
-    if only_inert(row):
+    attached = joined_for_next(row) if run.edge.flat is False and id(row) not in run.spoilt else ()
+    if only_inert(row) or attached:
+        run.attached = attached or run.attached
         run.results.append(WorkedRow(row, None, 0))
         return
     if id(row) in run.spoilt:

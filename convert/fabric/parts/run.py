@@ -98,6 +98,8 @@ class Run(Struct):
     """A row left stitches of an edge that nobody tells: yarn joined behind some of them is joined anywhere."""
     beside: tuple[int, Edge] | None = None
     """The number of the last round and what it left, where a line without a number was worked on an earlier one."""
+    attached: tuple[Step, ...] = ()
+    """Where a line by itself joined the yarn, with which the next row begins."""
     tainted: bool = False
     held: dict[tuple[int, str], Counts] = field(default_factory=dict)
     """What beginning chains stood for so far, by their length and the stitch behind them."""

@@ -65,7 +65,7 @@ def work_once(run: Run, row: Row, *, last: bool) -> Outcome:
     run.rows_done += 1
     if run.rows_done > LIMITS.worked_rows:
         raise LimitExceeded(f"more than {LIMITS.worked_rows:,} rows would be worked", row.span)
-    steps, below = by_depth(row), run.edge
+    steps, below = _with_attached(run, by_depth(row)), run.edge
     earlier = round_named(steps)
     if earlier is not None:
         keep_last_round(run, row, below)
@@ -122,6 +122,12 @@ def work_once(run: Run, row: Row, *, last: bool) -> Outcome:
     if any(isinstance(s, FastenOff) for s in steps):
         run.edge = replace(run.edge, turned=False, pending=None)
     return outcome
+
+
+def _with_attached(run: Run, steps: tuple[Step, ...]) -> tuple[Step, ...]:
+    """The steps, begun where a line above joined the yarn by itself, if they tell no other place."""
+    attached, run.attached = run.attached, ()
+    return steps if any(isinstance(step, Begin) for step in steps) else (*attached, *steps) if attached else steps
 
 
 def _learn(run: Run, job: RowJob, outcome: Outcome, kind: ChainKind | None, *, repeated: bool) -> None:

@@ -137,7 +137,26 @@ def _leaves_as_many(worker: Worker, job: RowJob, parts: RowParts) -> bool:
     left = worker.remaining()
     if job.flat and (parts.turned_last or job.stated) and left in slipped_past(parts.lead):
         return True
-    return left == (joins_behind(job.steps) if job.flat else passed_by_last_chain(job.steps))
+    if job.flat:
+        return left == joins_behind(job.steps)
+    return left == passed_by_last_chain(job.steps) or (left > 0 and left == _passed_by_each_chain(worker, job))
+
+
+def _passed_by_each_chain(worker: Worker, job: RowJob) -> int:
+    """ "Sc in first tr, (ch 6, sc in next tr) 11 times, ch 6, join": how many stitches each chain of the repeat passes
+    on its way to the one told, and so the last chain too; 0 where the round does not go so. Common practice, no source.
+    """
+    work = [step for step in job.steps if not isinstance(step, FastenOff | ChangeColour | Marker | Verbatim)]
+    fact = worker.repeats[-1] if worker.repeats else None
+    if fact is None or fact.times < _SEVERAL or len(work) < _LAST_CHAIN or not isinstance(work[-1], Join):
+        return 0
+    chain, repeat = work[-2], work[-3]
+    body = repeat.steps if isinstance(repeat, Repeat) and repeat.span == fact.span else ()
+    alike = len(body) == _PAIR and body[0] == chain and isinstance(chain, Chain) and isinstance(body[1], Work)
+    return fact.takes - 1 if alike else 0
+
+
+_PAIR = 2
 
 
 def _passes_as_often(worker: Worker) -> bool:

@@ -203,18 +203,28 @@ def read_foundation_stitches(cur: Cursor) -> list[Step] | None:
 
 
 def read_standing(cur: Cursor) -> list[Step] | None:
-    """ "Standing dc in first st": new yarn begins with a stitch of full height."""
+    """ "Standing dc in first st", "join with sc in any dc": new yarn begins with a stitch. Behind work of the row,
+    "join with dc in first sc" closes it with one.
+    """
     start = cur.at
+    joins = cur.is_word("join", "attach")
     cur.take_words("work", "join", "attach", "with", "the")
-    if not cur.take_words("standing"):
+    standing = cur.take_words("standing") > 0
+    if not standing and not (joins and cur.is_word("with", "the", ahead=-1)):
         cur.at = start
         return None
     stitch = cur.take_kind("stitch")
-    place = read_place(cur) if stitch is not None else None
-    if stitch is None or place is None:
+    entry = stitches().get(stitch.id) if stitch is not None else None
+    made = stitch is not None and stitch.id not in ("ch", "sl-st") and not (entry is not None and entry.foundation)
+    place = read_place(cur, preposition=not cur.take_words("to")) if made else None
+    begins = standing or not any(word.kind in ("stitch", "tog") for word in cur.words[:start])
+    closes = place is not None and (place.which is Which.FIRST or place.what is What.BEGINNING_CHAIN)
+    if stitch is None or place is None or not (begins or closes):
         cur.at = start
         return None
-    return [Begin(Start.EDGE, 0, None, place, stitch.id, span=cur.span(start))]
+    if begins:
+        return [Begin(Start.EDGE, 0, None, place, stitch.id, span=cur.span(start))]
+    return [Work(stitch.id, 1, place, span=cur.span(start))]
 
 
 def read_edge(cur: Cursor) -> list[Step] | None:
@@ -238,6 +248,7 @@ def read_edge(cur: Cursor) -> list[Step] | None:
     cur.take_words("with")
     colour = colour or _colour(cur)
     cur.take_words("with", "the", "and")
+    cur.take_words("standing")
     stitch = cur.take_kind("stitch")
     if stitch is not None and stitch.id != "sl-st":
         by = stitch.id
@@ -337,7 +348,9 @@ def _colour_follows(cur: Cursor, ahead: int) -> bool:
     if word.text == "A" and cur.peek(ahead + 1).kind == "stitch" and cur.passage.text.isupper():
         return False  # "JOIN WITH A SL ST": where all is in capitals, an article
     named = word.kind in ("unknown", "word") and (word.text[:1].isupper() or word.text in listed("colours"))
-    return word.text in cur.context.colours or (named and (ahead > 1 or _is_letter(word.text)))
+    return word.text in cur.context.colours or (
+        named and (ahead > 1 or _is_letter(word.text) or word.text in listed("colours"))
+    )
 
 
 def names_yarn(cur: Cursor) -> bool:

@@ -95,7 +95,7 @@ def _place_follows(cur: Cursor) -> bool:
     if lexeme.kind == "stitch" and lexeme.id == "ch":
         return cur.is_mark("-", ahead=ahead + 1) or cur.is_word("space", "loop", ahead=ahead + 1)
     if lexeme.kind == "num":
-        return False
+        return _is_space(cur, ahead + 1)
     return lexeme.kind == "word" and lexeme.id in (
         "next",
         "same",
@@ -109,6 +109,15 @@ def _place_follows(cur: Cursor) -> bool:
         "front-loop",
         "back-bump",
     )
+
+
+def _is_space(cur: Cursor, ahead: int) -> bool:
+    """Whether a number is that of chains of a space: "each tr and 1-ch space around"."""
+    ahead += cur.is_mark("-", ahead=ahead)
+    if cur.peek(ahead).id != "ch":
+        return False
+    ahead += 2 if cur.is_mark("-", ahead=ahead + 1) else 1
+    return cur.is_word("space", "loop", ahead=ahead)
 
 
 def _shared_pass(places: list[Place]) -> list[Place]:
