@@ -9,7 +9,20 @@ from msgspec.structs import replace
 
 from convert.document.prose import Prose
 from convert.document.records import CountItem, Label, Row, RowKind, Special
-from convert.document.steps import Again, Chain, ChangeColour, Counts, FastenOff, Join, Step, Turn, Until, Verbatim
+from convert.document.steps import (
+    Again,
+    Chain,
+    ChangeColour,
+    Counts,
+    FastenOff,
+    Join,
+    Origin,
+    Step,
+    Turn,
+    Until,
+    Verbatim,
+    Work,
+)
 from convert.findings import Finding, Severity
 from convert.instructions.chains.rings import with_ring, with_round_for_around, with_short_ring
 from convert.instructions.clauses import read_items
@@ -27,7 +40,7 @@ from convert.instructions.stitches.names import names_behind, told_by_steps
 from convert.instructions.stitches.only_named import named_in_passing
 from convert.instructions.stitches.spelled_rows import with_spelled
 from convert.instructions.stitches.wraps import by_wraps
-from convert.instructions.words.cursor import Context, Cursor
+from convert.instructions.words.cursor import Context, Counting, Cursor
 from convert.instructions.words.lexicon import lexemes
 from convert.instructions.words.said import with_terms
 from convert.instructions.words.size_names import read_sizes, sizes_in_front
@@ -225,14 +238,27 @@ def _with_counting(steps: tuple[Step, ...], cur: Cursor) -> tuple[Step, ...]:
         return steps
     at = next((index for index, step in enumerate(steps) if isinstance(step, Chain)), None)
     first = steps[at] if at is not None else None
-    if at is None and told.counts == Counts():
-        return (*steps, Verbatim((told.words,), True, told.span))  # no chain is there that could be counted
+    if at is None and (told.counts == Counts() or _begins_at_hook(steps)):
+        return _with_words(steps, told, inert=True)  # no chain is there that could be counted
     if isinstance(first, Chain) and told.counts == Counts("st") and first.counts not in (None, Counts()):
         return steps  # the chain says itself which stitch it counts as
     if at is None or not isinstance(first, Chain) or first.counts not in (None, told.counts):
         cur.verbatim += 1
-        return (*steps, Verbatim((told.words,), span=told.span))
+        return _with_words(steps, told, inert=False)
     return (*steps[:at], replace(first, counts=told.counts), *steps[at + 1 :])
+
+
+def _with_words(steps: tuple[Step, ...], told: Counting, *, inert: bool) -> tuple[Step, ...]:
+    """The steps with the words of a count where they stood."""
+    at = next((index for index, step in enumerate(steps) if step.span > told.span), len(steps))
+    return (*steps[:at], Verbatim((told.words,), inert, told.span), *steps[at:])
+
+
+def _begins_at_hook(steps: tuple[Step, ...]) -> bool:
+    """Whether the first stitch goes past chains at the hook, which may well be the stitch that is counted with them."""
+    first = next((step for step in steps if isinstance(step, Work)), None)
+    place = first.place if first is not None else None
+    return place is not None and place.origin is Origin.HOOK and (place.nth or 1) > 1
 
 
 def _with_spaces(steps: tuple[Step, ...], label: Label, cur: Cursor) -> tuple[tuple[Step, ...], list[CountItem]]:

@@ -192,7 +192,7 @@ def _read_plain_noun_phrase(cur: Cursor) -> Place | None:
     which, number, nth, every, said = read_which(cur)
     if loops is None:
         loops = read_loops(cur)
-    cur.take_words("the", *(() if _is_counted(cur, which, number, nth) else ("of",)))
+    cur.take_words("the", "indicated", *(() if _is_counted(cur, which, number, nth) else ("of",)))
     free = cur.take_words("unworked") > 0
     if free and number is None and cur.peek().kind in ("num", "mark") and not names_by_size(cur):
         number = read_number(cur)

@@ -1,65 +1,49 @@
-"""Reads stitches spelled out in motions of the hook: "yo, insert hook in next st, pull up a loop, yo and draw through".
-
-Wraps before the hook goes in make the height of a stitch: none a single (US), one a double, two a treble. A stitch of
-one wrap that is drawn off in one go is a half double. Legs that are left on the hook and drawn off together are one
-stitch. Common practice, no source.
-"""
+"""Reads stitches spelled out in motions of the hook: "yo, insert hook in next st, pull up a loop, yo, draw through"."""
 
 from __future__ import annotations
 
-from msgspec import Struct
 from msgspec.structs import replace
 
 from convert.document.steps import Decrease, Place, Step, Verbatim, What, Which, Work
 from convert.instructions.places.place import read_place
 from convert.instructions.places.place_words import said_of_place
 from convert.instructions.repeats.repeat import is_sign, read_times
+from convert.instructions.stitches.motion_legs import (
+    UNTOLD,
+    Leg,
+    Spelled,
+    in_one_place,
+    is_complete,
+    is_drawn_up,
+    like,
+    on_hook,
+    places_of,
+    stitch_of,
+)
 from convert.instructions.stitches.motion_runs import MOTIONS, WRAP
 from convert.instructions.stitches.spelled_names import explain, named_further_on, takes_lengthened, told_by_motions
 from convert.instructions.words.cursor import Cursor
 from convert.instructions.words.numbers import read_number, times_word
-from convert.trade.stitches import of_height
 
 _TWO = 2
 """Loops drawn off at a time."""
 
 
-class _Leg(Struct):
-    """One entry of the hook: wraps before it, where it goes in, and how often two loops were drawn off since."""
-
-    wraps: int
-    place: Place
-    drawn: bool = False
-    drawn_off: int = 0
-
-
-class _Spelled(Struct):
-    """What has been read so far. `wraps` are those not used yet, `closed` tells that all loops were drawn off."""
-
-    legs: list[_Leg]
-    wraps: int = 0
-    closed: bool = False
-    sign: str = ""
-    """The mark in front of the first motion."""
-    placed_behind: bool = False
-    """The place may stand behind the bracket of the motions: "(yo, insert hook, pull up a loop) 3 times in same st"."""
-    lengthened: bool = False
-    """The loop on the hook was drawn up long first, and is one leg of the stitch."""
-
-
 def read_motions(cur: Cursor) -> list[Step] | None:
     """One stitch or cluster told motion by motion."""
-    return _read(cur, _Spelled([]))
+    return _read(cur, Spelled([]))
 
 
-def _read(cur: Cursor, spelled: _Spelled, begun: int | None = None) -> list[Step] | None:
+def _read(cur: Cursor, spelled: Spelled, begun: int | None = None) -> list[Step] | None:
     """The stitch whose motions go on at the position; `begun` is where the first of them stands, if that is before."""
     start, end = cur.at if begun is None else begun, cur.at
     if not cur.is_word(*MOTIONS) and not (cur.is_word("hook") and spelled.legs):
         return None
+    spelled.may_be_untold = spelled.may_be_untold or start == 0
     while not spelled.closed and _motion(cur, spelled):
+        _loops_told(cur)
         end = cur.at
-        if _is_complete(spelled) and not _goes_on(cur):
+        if is_complete(spelled) and not _goes_on(cur):
             break
         if not cur.take_mark(",", ";"):
             cur.take_words("and", "then")
@@ -68,20 +52,23 @@ def _read(cur: Cursor, spelled: _Spelled, begun: int | None = None) -> list[Step
     span = cur.span(start)
     if spelled.closed and not spelled.legs and not spelled.lengthened:
         return [Verbatim((cur.text(start, end),), True, span)]
-    made = _stitch(spelled)
+    if not in_one_place(spelled):
+        cur.at = start
+        return None
+    made = stitch_of(spelled)
     own = _of_row(cur, spelled, start) if made is None or spelled.lengthened else None
     if own is not None:
         return [own]
     if made is None:
         cur.at = start
         return None
-    places = _places(spelled.legs)
+    places = places_of(spelled.legs)
     if len(spelled.legs) == 1:
         return [Work(made, 1, places[0], span=span)]
     return [Decrease(made, len(spelled.legs), places, span)]
 
 
-def _of_row(cur: Cursor, spelled: _Spelled, start: int) -> Work | None:
+def _of_row(cur: Cursor, spelled: Spelled, start: int) -> Work | None:
     """The author's stitch whose motions these are, which the row names further on; all its legs are in one place."""
     place, *others = (leg.place for leg in spelled.legs) if spelled.legs else (None,)
     one = place is not None and all(other in (place, replace(other, which=Which.SAME)) for other in others)
@@ -103,7 +90,7 @@ def read_marked_motions(cur: Cursor) -> list[Step] | None:
     if cur.peek().kind != "mark" or not cur.is_word(*MOTIONS, ahead=1) or not is_sign(cur):
         return None
     cur.at += 1
-    steps = _read(cur, _Spelled([], sign=sign))
+    steps = _read(cur, Spelled([], sign=sign))
     if steps is None or not any(word.kind == "mark" and word.id == sign for word in cur.words[start + 1 : cur.at]):
         cur.at = start
         return None
@@ -116,7 +103,7 @@ def read_bracketed_motions(cur: Cursor) -> list[Step] | None:
     if cur.peek().kind != "mark" or not closer or not cur.is_word(*MOTIONS, ahead=1):
         return None
     cur.at += 1
-    spelled = _Spelled([], placed_behind=True)
+    spelled = Spelled([], placed_behind=True)
     while _motion(cur, spelled) and not cur.is_mark(closer):
         cur.take_mark(",", ";")
         cur.take_words("and", "then")
@@ -125,7 +112,7 @@ def read_bracketed_motions(cur: Cursor) -> list[Step] | None:
     if found is None or not isinstance(found[0], int) or not 1 < found[0] <= _MOST:
         cur.at = start
         return None
-    spelled.legs = [replace(leg) for _ in range(found[0]) for leg in spelled.legs]
+    spelled.legs.extend([like(leg, None) for _ in range(found[0] - 1) for leg in spelled.legs])
     if not _place_behind(cur, spelled, start):
         cur.at = start
         return None
@@ -138,7 +125,7 @@ def read_bracketed_motions(cur: Cursor) -> list[Step] | None:
     return steps
 
 
-def _place_behind(cur: Cursor, spelled: _Spelled, start: int) -> bool:
+def _place_behind(cur: Cursor, spelled: Spelled, start: int) -> bool:
     """Reads the place of all legs behind their bracket; false where a leg has none at all. Where nothing stands in
     front that "same" could refer to, it is the place that the stitch is worked in.
     """
@@ -146,10 +133,10 @@ def _place_behind(cur: Cursor, spelled: _Spelled, start: int) -> bool:
     place = read_place(cur) if cur.is_word("in", "around") else None
     first = spelled.legs[0].place
     if place is None:
-        return all(leg.place != _UNTOLD for leg in spelled.legs)
-    if first != _UNTOLD and place.which is not Which.SAME:
+        return all(leg.place != UNTOLD for leg in spelled.legs)
+    if first != UNTOLD and place.which is not Which.SAME:
         return False
-    if first == _UNTOLD:
+    if first == UNTOLD:
         anew = place.which is Which.SAME and start == 0
         first = replace(place, which=Which.NEXT) if anew else place
     for index, leg in enumerate(spelled.legs):
@@ -157,11 +144,7 @@ def _place_behind(cur: Cursor, spelled: _Spelled, start: int) -> bool:
     return True
 
 
-_UNTOLD = Place(What.PIECE, words="untold")
-"""The place of a leg that is still to be told."""
-
-
-def _repeats(cur: Cursor, spelled: _Spelled) -> bool:
+def _repeats(cur: Cursor, spelled: Spelled) -> bool:
     """ "Repeat from * once": the legs so far once more."""
     start = cur.at
     if not spelled.sign or not cur.is_mark(spelled.sign, ahead=2):
@@ -171,23 +154,93 @@ def _repeats(cur: Cursor, spelled: _Spelled) -> bool:
     if times is None and cur.peek().kind == "num" and cur.is_word("times", "more", ahead=1):
         times = cur.peek().value
         cur.at += 2
-    cur.take_words("more")
-    if not times or times > _MOST or not spelled.legs or not spelled.legs[-1].drawn or spelled.wraps:
+    cur.take_words("more", "times")
+    place = read_place(cur) if cur.is_word("in", "around") else None
+    same = place is None or (place.which is Which.SAME and place.number == 1)
+    if not times or times > _MOST or not same or not is_drawn_up(spelled):
         cur.at = start
         return False
-    spelled.legs.extend([replace(leg) for _ in range(times) for leg in spelled.legs])
+    spelled.legs.extend([like(leg, place) for _ in range(times) for leg in spelled.legs])
     return True
+
+
+def _legs_again(cur: Cursor, spelled: Spelled) -> bool:
+    """ "[yo, insert hook in same st, pull up a loop] 3 times" behind the first leg: so many legs more."""
+    start, closer = cur.at, {"(": ")", "[": "]"}[cur.peek().id]
+    if not is_drawn_up(spelled) or not cur.is_word(*MOTIONS, ahead=1):
+        return False
+    cur.at += 1
+    inner = Spelled([], placed_behind=True)
+    while _motion(cur, inner) and not cur.is_mark(closer):
+        cur.take_mark(",", ";")
+        cur.take_words("and", "then")
+    found = read_times(cur) if is_drawn_up(inner) and cur.take_mark(closer) else None
+    place = read_place(cur) if found is not None and cur.is_word("in", "around") else None
+    untold = any(leg.place == UNTOLD for leg in inner.legs)
+    told = place is None or place.which is Which.SAME
+    if found is None or not isinstance(found[0], int) or not 0 < found[0] <= _MOST or not told:
+        cur.at = start
+        return False
+    place = Place(which=Which.SAME) if untold and place is None else place
+    spelled.legs.extend([like(leg, place) for _ in range(found[0]) for leg in inner.legs])
+    return True
+
+
+def _closes_legs(cur: Cursor, spelled: Spelled) -> bool:
+    """ "*Yo, insert hook in st, pull up a loop* 4 times": the sign closes what it opened."""
+    start = cur.at
+    if not spelled.sign or cur.peek().id != spelled.sign or not is_drawn_up(spelled):
+        return False
+    cur.at += 1
+    found = read_times(cur)
+    if found is None or not isinstance(found[0], int) or not 1 < found[0] <= _MOST:
+        cur.at = start
+        return False
+    spelled.legs.extend([like(leg, None) for _ in range(found[0] - 1) for leg in spelled.legs])
+    return True
+
+
+def _legs_marked(cur: Cursor, spelled: Spelled) -> bool:
+    """ "..., *yo, insert hook in same st, pull up a loop; rep from * 3 more times": further legs behind a mark."""
+    start = cur.at
+    if spelled.sign or not is_drawn_up(spelled) or not cur.is_word(*MOTIONS, ahead=1):
+        return False
+    inner = Spelled([], sign=cur.peek().id, placed_behind=True)
+    cur.at += 1
+    before = 0
+    while _motion(cur, inner):
+        if before and len(inner.legs) > before and is_drawn_up(inner):  # the repeat has been read
+            spelled.legs.extend(inner.legs)
+            return True
+        before = len(inner.legs) if is_drawn_up(inner) else 0
+        cur.take_mark(",", ";")
+        cur.take_words("and", "then")
+    cur.at = start
+    return False
+
+
+def _loops_told(cur: Cursor) -> None:
+    """Goes past "(2 loops on hook)": what the motions so far come to."""
+    start = cur.at
+    cur.take_mark(",")
+    if cur.take_mark("("):
+        number, loops = cur.take_kind("num"), cur.take_words("loop", "now", "on-hook", "remaining", "total-of")
+        if number is not None and loops and cur.take_mark(")"):
+            return
+    cur.at = start
 
 
 _MOST = 20
 """The most legs of one stitch that are told by a repeat."""
 
 
-def _motion(cur: Cursor, spelled: _Spelled) -> bool:
+def _motion(cur: Cursor, spelled: Spelled) -> bool:
     if cur.is_word("repeat") and cur.is_word("from", ahead=1):
         return _repeats(cur, spelled)
+    if is_sign(cur):
+        return _closes_legs(cur, spelled) or _legs_marked(cur, spelled)
     if cur.is_mark("(", "["):
-        return _several_times(cur, spelled)
+        return _several_times(cur, spelled) or _legs_again(cur, spelled)
     if cur.take_words("yarn-over") or _wraps_again(cur):
         times = times_word(cur)
         if times is None and cur.peek().kind == "num" and cur.is_word("times", ahead=1):
@@ -196,7 +249,9 @@ def _motion(cur: Cursor, spelled: _Spelled) -> bool:
         spelled.wraps += times or 1
         return True
     if cur.take_words("insert") or _hook_in(cur):
-        return _enters(cur, spelled, read_place(cur) or (_UNTOLD if spelled.placed_behind else None))
+        untold, start = spelled.placed_behind or (spelled.may_be_untold and cur.peek().kind == "mark"), cur.at
+        place = read_place(cur) or (UNTOLD if untold else None)
+        return _enters(spelled, place, bare="next" not in cur.ids[start : cur.at])
     if not spelled.legs and not spelled.wraps and takes_lengthened(cur):
         spelled.lengthened = True
         return True
@@ -206,7 +261,7 @@ def _motion(cur: Cursor, spelled: _Spelled) -> bool:
         if _draws_off(cur, spelled):
             return True
         place = read_place(cur, preposition=False) or (read_place(cur) if cur.is_word("in") else None)
-        if place is not None and (place.what is What.SPACE or not _enters(cur, spelled, place)):
+        if place is not None and (place.what is What.SPACE or not _enters(spelled, place)):
             return False  # a loop on the hook, or a second entry before the first was drawn up
         return _draws_up(spelled) and _shared_with(cur, spelled.legs[-1])
     return False
@@ -220,7 +275,7 @@ def _wraps_again(cur: Cursor) -> bool:
     return True
 
 
-def _shared_with(cur: Cursor, leg: _Leg) -> bool:
+def _shared_with(cur: Cursor, leg: Leg) -> bool:
     """ "Draw a loop through same stitch with last loop of previous comb": where another stitch went, which only the
     words tell. The place has been read as far as "last".
     """
@@ -236,7 +291,7 @@ def _shared_with(cur: Cursor, leg: _Leg) -> bool:
     return True
 
 
-def _several_times(cur: Cursor, spelled: _Spelled) -> bool:
+def _several_times(cur: Cursor, spelled: Spelled) -> bool:
     """ "(yo and draw through 2 loops) twice"."""
     start = cur.at
     closer = {"(": ")", "[": "]"}[cur.peek().id]
@@ -255,15 +310,16 @@ def _several_times(cur: Cursor, spelled: _Spelled) -> bool:
     return True
 
 
-def _enters(cur: Cursor, spelled: _Spelled, place: Place | None) -> bool:
+def _enters(spelled: Spelled, place: Place | None, *, bare: bool = False) -> bool:
     if place is None or (spelled.legs and not spelled.legs[-1].drawn):
         return False
-    spelled.legs.append(_Leg(spelled.wraps, place))
+    one = place.which is Which.NEXT and place.number == 1 and place.what is What.STITCH
+    spelled.legs.append(Leg(spelled.wraps, place, bare=bare and one))
     spelled.wraps = 0
     return True
 
 
-def _draws_up(spelled: _Spelled) -> bool:
+def _draws_up(spelled: Spelled) -> bool:
     if not spelled.legs or spelled.legs[-1].drawn:
         return False
     spelled.legs[-1].drawn = True
@@ -271,12 +327,13 @@ def _draws_up(spelled: _Spelled) -> bool:
     return True
 
 
-def _draws_off(cur: Cursor, spelled: _Spelled) -> bool:
+def _draws_off(cur: Cursor, spelled: Spelled) -> bool:
     """ "2 loops", "all loops on hook at one time"."""
     start = cur.at
     every = cur.take_words("each", "remaining", "the") > 0
+    cur.take_words("last", "first")
     number = read_number(cur) if cur.peek().kind == "num" else _TWO if cur.is_word("both-loops") else None
-    every = every or (isinstance(number, int) and number > _TWO and number == _on_hook(spelled))
+    every = every or (isinstance(number, int) and number > _TWO and number == on_hook(spelled))
     if (
         not cur.take_words("loop", "stitch", "both-loops")
         or not (every or number == 2)
@@ -294,11 +351,6 @@ def _draws_off(cur: Cursor, spelled: _Spelled) -> bool:
     return True
 
 
-def _on_hook(spelled: _Spelled) -> int:
-    """How many loops are on the hook: the one that is always there, and wraps and loops of the legs."""
-    return 1 + sum(leg.wraps + leg.drawn - leg.drawn_off for leg in spelled.legs)
-
-
 def _hook_in(cur: Cursor) -> bool:
     """ "..., hook in ring, draw loop through": the hook goes in, without a word for it."""
     if not (cur.is_word("hook") and cur.is_word("in", ahead=1)):
@@ -307,7 +359,7 @@ def _hook_in(cur: Cursor) -> bool:
     return True
 
 
-def _may_draw_off(spelled: _Spelled, *, every: bool) -> bool:
+def _may_draw_off(spelled: Spelled, *, every: bool) -> bool:
     if not spelled.legs:
         return every
     return spelled.legs[-1].drawn
@@ -319,45 +371,3 @@ def _goes_on(cur: Cursor) -> bool:
     while cur.is_mark(",", ahead=ahead) or cur.is_word("and", "then", ahead=ahead):
         ahead += 1
     return cur.is_word("draw-up", "work-off", ahead=ahead)
-
-
-def _is_complete(spelled: _Spelled) -> bool:
-    return len(spelled.legs) == 1 and spelled.legs[0].drawn_off == spelled.legs[0].wraps + 1
-
-
-def _stitch(spelled: _Spelled) -> str | None:
-    """The id of the stitch whose legs these are; None where they are of no kind, unlike, or not finished."""
-    if not spelled.legs or spelled.wraps or not all(leg.drawn for leg in spelled.legs):
-        return None
-    first = spelled.legs[0]
-    if any((leg.wraps, leg.drawn_off) != (first.wraps, first.drawn_off) for leg in spelled.legs):
-        return None
-    if not spelled.closed:
-        return of_height(_height(first.wraps)) if _is_complete(spelled) else None
-    if first.drawn_off == first.wraps:
-        return of_height(_height(first.wraps))
-    return of_height(_ONE_WRAP) if first.wraps == 1 and not first.drawn_off else None
-
-
-_ONE_WRAP = 2
-"""Height of the stitch of one wrap that is drawn off in one go."""
-
-
-def _height(wraps: int) -> int:
-    """Height in chains of a stitch drawn off two loops at a time: 1 without a wrap, 3 with one, 4 with two."""
-    return wraps + 2 if wraps else 1
-
-
-def _places(legs: list[_Leg]) -> tuple[Place, ...]:
-    """The places of the legs; equal ones that follow on are one with their number, and the same place stands once."""
-    places = [leg.place for leg in legs]
-    first = places[0]
-    if first.what is What.RING and all(place == first for place in places):
-        return (first,)
-    alike = first.which is Which.NEXT and first.what in (What.STITCH, What.SPACE) and first.number == 1
-    alike = alike and first.within is None
-    if alike and all(place == first for place in places) and not first.words:
-        return (replace(first, number=len(places)),)
-    if all(place.which is Which.SAME for place in places[1:]):
-        return (first,)
-    return tuple(places)
