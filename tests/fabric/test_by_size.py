@@ -53,3 +53,38 @@ def test_stitches_side_by_side_are_passed_as_the_group_they_are_called() -> None
     assert ["", ""] == faults(rows)
     wrong = [rows[0], rows[1].replace("3-dc group", "2-dc group")]
     assert ["12 dc, 4 ch-2 sps", "?"] == made(wrong)
+
+
+PICOTS = [
+    BEGIN[0],
+    "Rnd 2: *Sc in next sc, ch 3, sl st in sc just made, (ch 5, sl st in same place) twice; rep from *.",
+]
+
+
+@pytest.mark.parametrize(
+    "row",
+    [
+        "Rnd 3: *Ch 4, sc in center picot of next 3-picot group; rep from * around.",
+        "Rnd 3: *Ch 4, sc in 2nd picot of next picot group; rep from * around.",
+        "Rnd 3: *Ch 4, sc in last loop of next 3 picot cluster; rep from * around.",
+    ],
+)
+def test_picots_on_one_stitch_are_a_group(row: str) -> None:
+    """Whichever of them is meant, there are as many groups as stitches."""
+    assert ["6 ch-4 sps, 6 sc", ""] == [made([*PICOTS, row])[-1], faults([*PICOTS, row])[-1]]
+
+
+def test_the_next_loop_of_the_same_picots_is_the_next_picot() -> None:
+    """From one to the next on the same stitch, all around the edge."""
+    row = (
+        "Rnd 3: *Sl st in 1st loop of next 3-picot cluster, ch 2, sl st in next loop of same cluster, ch 4; rep from *."
+    )
+    assert "12 sl st, 6 ch-2 sps, 6 ch-4 sps" == made([*PICOTS, row])[-1]
+
+
+def test_picots_that_a_round_does_not_come_to_leave_it_unknown() -> None:
+    """The last working would end in the first stitch, which nobody tells; and of five picots nobody knows one."""
+    row = "Rnd 3: *Ch 4, sc in center picot of next 3-picot group, ch 4, sc in next sc; rep from * around."
+    assert ["?", ""] == [made([*PICOTS, row])[-1], faults([*PICOTS, row])[-1]]
+    other = "Rnd 3: *Ch 4, sc in center picot of next 5-picot group; rep from * around."
+    assert ["?", ""] == [made([*PICOTS, other])[-1], faults([*PICOTS, other])[-1]]

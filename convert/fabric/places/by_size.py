@@ -10,15 +10,19 @@ from msgspec.structs import replace
 
 from convert.document.group_size import said_size
 from convert.document.steps import Place, What, Which
-from convert.fabric.cells import STITCH, Cell
-from convert.fabric.faults import TOLD_IN_WORDS, Unknown
+from convert.fabric.cells import PICOT, STITCH, Cell
+from convert.fabric.faults import TOLD_IN_WORDS, RanOut, Unknown
 from convert.fabric.places.place import base_kind
 from convert.fabric.steps.worker import Worker
 from convert.source import Span
+from convert.trade.stitches import stitches
 
 
 def told_by_size(worker: Worker, place: Place, span: Span) -> Place:
     """The place by its kind alone, where the row below bears its size out. Raises `Unknown` where it does not."""
+    picot = _picot_of_group(worker, place, span) if place.within is not None else None
+    if picot is not None:
+        return picot
     if place.within is not None and place.within.words:
         if _walks(worker, place, place.within):
             return replace(place, within=None)
@@ -39,6 +43,51 @@ def told_by_size(worker: Worker, place: Place, span: Span) -> Place:
             return plain
         found = worker.base.find(test, found + 1)
     return plain if worker.base.find(test, 0) is not None else _stitches(worker, place, span, *size)
+
+
+def _picot_of_group(worker: Worker, place: Place, span: Span) -> Place | None:
+    """ "First loop of next 3-picot cluster", "next loop of same picot cluster": one of picots that stand on one stitch;
+    None where no such group is named. Raises `Unknown` where the next picots are fewer or more.
+    """
+    outer = place.within
+    of, size = picots_told(outer), said_size(outer.words) if outer is not None else None
+    if outer is None or worker.base.find(_is_picot, 0) is None:
+        return None
+    at = worker.last if worker.last is not None and worker.last < worker.base.length else None
+    if outer.which is Which.SAME and at is not None and _is_picot(worker.base.at(at)[0]):
+        return Place(What.STITCH, of=of or PICOT, span=place.span) if place.which is Which.NEXT else None
+    if of is None:
+        return None
+    begin = worker.base.find(begins_picots, worker.position)
+    if begin is None and worker.base.find(begins_picots, 0) is not None:
+        raise RanOut(span, what=place, wanted=1, left=0)
+    many = 0 if begin is None else (worker.base.find(_is_no_further, begin + 1) or worker.base.length) - begin
+    inside = {Which.CENTER: many // 2, Which.LAST: many - 1, Which.NTH: (place.nth or 1) - 1}.get(place.which, 0)
+    if begin is None or outer.which is not Which.NEXT or (size is not None and many != size[0]) or inside >= many:
+        raise Unknown(span, why=TOLD_IN_WORDS)
+    worker.position = begin + inside
+    return Place(What.STITCH, of=of, span=place.span)
+
+
+def picots_told(outer: Place | None) -> str | None:
+    """The picot, where a place is one of several that stand on one stitch: "3-picot cluster", "picot group"."""
+    size = said_size(outer.words) if outer is not None else None
+    of = size[1] if size is not None else outer.of if outer is not None and outer.what is What.GROUP else None
+    entry = stitches().get(of) if of is not None else None
+    return of if entry is not None and entry.decoration else None
+
+
+def begins_picots(cell: Cell) -> bool:
+    """Whether the cell is the first of the picots on a stitch."""
+    return _is_picot(cell) and cell.part == 0
+
+
+def _is_picot(cell: Cell) -> bool:
+    return cell.sort == PICOT
+
+
+def _is_no_further(cell: Cell) -> bool:
+    return cell.sort != PICOT or cell.part == 0
 
 
 def _walks(worker: Worker, place: Place, outer: Place) -> bool:

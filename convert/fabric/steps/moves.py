@@ -84,7 +84,7 @@ def _comes_back(worker: Worker, place: Place) -> bool:
     if not here or not worker.pending or last is None or worker.last is None or worker.in_ring:
         return False
     if last.sort == PICOT:
-        worker.out.add(closed_chains(worker.pending, worker.unit[0]))
+        worker.out.add(closed_chains(worker.pending, worker.unit[0])._replace(part=last.part + 1))
         worker.pending = 0
         return True
     entry = stitches().get(base_kind(last.kind))

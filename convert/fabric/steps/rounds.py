@@ -24,7 +24,8 @@ from convert.document.steps import (
     Work,
 )
 from convert.fabric.cells import SPACE
-from convert.fabric.faults import Fault, NotFound, RanOut, Unknown
+from convert.fabric.faults import TOLD_IN_WORDS, Fault, NotFound, RanOut, Unknown
+from convert.fabric.places.by_size import begins_picots, picots_told
 from convert.fabric.places.place import Test, base_kind, is_workable
 from convert.fabric.places.worded import loop_by_look
 from convert.fabric.rows.picots import first_without_these, picots_in
@@ -66,13 +67,15 @@ def _place_of(step: Step) -> Place | None:
 
 def _wanted(worker: Worker, place: Place | None, *, inside: bool = False) -> Test | None:
     """The test for what a place is looked for in; `inside` asks only for places in something larger."""
-    if place is None or place.which not in (Which.NEXT, Which.EACH, Which.CENTER, Which.NTH):
+    outer = place.within if place is not None else None
+    inside_picots = outer is not None and outer.which is Which.NEXT and picots_told(outer) is not None
+    if place is None or (place.which not in (Which.NEXT, Which.EACH, Which.CENTER, Which.NTH) and not inside_picots):
         return None
     if place.words:
         place = loop_by_look(worker, place) or place
     if place.within is None:
         return worker.test(place) if not inside or place.what is What.SPACE else None
-    return worker.test(place.within)
+    return begins_picots if picots_told(place.within) is not None else worker.test(place.within)
 
 
 def _passed_first(worker: Worker, step: Repeat, fresh: Saved) -> int:
@@ -96,7 +99,17 @@ def _leaves(steps: tuple[Step, ...]) -> tuple[Step, ...]:
 
 
 def to_end(worker: Worker, step: Repeat, tail: tuple[Step, ...], do: Doer) -> None:
-    """All around or across: as many workings as fit, the last one cut short or changed where the row says so."""
+    """All around or across: as many workings as fit, the last one cut short or changed where the row says so. Raises
+    `Unknown` where picots are left that it works into: the last working may come to the round's beginning.
+    """
+    _all_around(worker, step, tail, do)
+    places = (getattr(leaf, "place", None) for leaf in _leaves(step.steps))
+    into_picots = any(place is not None and picots_told(place.within) is not None for place in places)
+    if into_picots and worker.base.find(begins_picots, worker.position) is not None:
+        raise Unknown(step.span, why=TOLD_IN_WORDS)
+
+
+def _all_around(worker: Worker, step: Repeat, tail: tuple[Step, ...], do: Doer) -> None:
     if worker.in_ring and not worker.base.length:
         raise Unknown(step.span, why="a repeat around a ring without a number")
     fresh, begun = save(worker), picots_in(worker.out)
