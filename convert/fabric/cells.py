@@ -25,6 +25,9 @@ SLIP = "slip"
 PICOT = "picot"
 SPUR = "spur"
 """A stitch along a chain that stands out from the row: later rows leave it."""
+ARCH = "arch"
+"""Where a chain goes back over as many stitches of the row as `Cell.chains` tells; no place, and gone once the row is
+made."""
 ROW_END = "row-end"
 """The end of a row at the side of a piece; its kind is that of the stitch there."""
 PAIR = 2

@@ -78,3 +78,10 @@ def test_a_rib_along_the_last_row_leaves_its_stitches_on_purpose() -> None:
     assert ["7 sc, 2 sl st", "7 sc"] == made([*FLAT, *rib])[2:4]
     longer = "Row 3: Ch 8, sc in 2nd ch from hook and in each ch across, sc in next 2 sc, turn."
     assert "stitches-left-over" == faults([*FLAT, longer])[-1]
+
+
+def test_petals_leave_a_ring() -> None:
+    """Seven stitches back along each chain, and one in the ring behind it."""
+    ring = "Ch 7, join with sl st to form a ring."
+    petals = "Rnd 1: Ch 1, (ch 8, sc in 2nd ch from hook and in each ch across, sc in ring) 5 times, join."
+    assert "40 sc" == made([ring, petals])[-1]

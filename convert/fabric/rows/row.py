@@ -21,7 +21,7 @@ from convert.document.steps import (
     What,
     Work,
 )
-from convert.fabric.cells import CHAIN, SPACE, SPUR, STITCH, Strip
+from convert.fabric.cells import ARCH, CHAIN, SPACE, SPUR, STITCH, Strip
 from convert.fabric.counts import agrees
 from convert.fabric.faults import (
     FURTHER_DOWN,
@@ -67,6 +67,7 @@ from convert.fabric.rows.row_parts import (
 from convert.fabric.rows.same_next import in_next
 from convert.fabric.rows.sides import Sides
 from convert.fabric.rows.untold import ring_unsaid, untold_edge
+from convert.fabric.steps.arches import with_arches, with_covered
 from convert.fabric.steps.blocks import with_blocks
 from convert.fabric.steps.doing import do_steps
 from convert.fabric.steps.gathering import gathered
@@ -111,7 +112,11 @@ def _work_anyhow(job: RowJob, edge: Edge, sides: Sides | None = None) -> Outcome
         outcome = along_sides(job, edge, sides, outcome, _work_alone)
     if outcome.made is None:
         return _counted_alone(job, edge, outcome)
+    if outcome.made.count(lambda cell: cell.sort == ARCH):
+        outcome = replace(outcome, edge=replace(outcome.edge, strip=with_covered(outcome.made)))
     made = outcome.made
+    if made is None:
+        return replace(outcome, why="an arch over more stitches than there are")
     if made.count(lambda cell: cell.sort == SPUR):
         return _with_spurs(job, outcome)
     if edge.untested and not any(agrees(made, item, job.size) for item in job.stated):
@@ -195,7 +200,7 @@ def _work_alone(job: RowJob, edge: Edge) -> Outcome:
 def _gathered(job: RowJob) -> RowJob:
     begun = with_begun_group(slips_told(in_their_places(job.steps)), job.definitions, flat=job.flat)
     steps = with_named_bodies(gathered(into_ring_called_loop(begun)), job.definitions)
-    steps = without_knobs(with_meshes_beside(steps))
+    steps = with_arches(without_knobs(with_meshes_beside(steps)))
     return job if steps is job.steps else replace(job, steps=steps)
 
 

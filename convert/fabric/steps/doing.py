@@ -40,6 +40,7 @@ from convert.fabric.rows.completed import complete, piece_named
 from convert.fabric.rows.corners import turns_corners, work_sides
 from convert.fabric.rows.mirrored import is_mirrored, work_mirrored
 from convert.fabric.rows.untold import counts_along, share_of, stops_at_edge
+from convert.fabric.steps.arches import Arch, make_arch
 from convert.fabric.steps.drawn import draw_through
 from convert.fabric.steps.filet import meshes_told, work_meshes
 from convert.fabric.steps.meshes_beside import OuterStitch, make_outer
@@ -493,6 +494,7 @@ def _repeat(worker: Worker, step: Repeat) -> None:
 _DO: dict[type, Callable[[Worker, Any], None]] = {
     Work: _work,
     OuterStitch: make_outer,
+    Arch: make_arch,
     Group: _group,
     Chain: _chain_step,
     Slip: do_slip,

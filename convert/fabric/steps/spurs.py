@@ -42,7 +42,8 @@ def spur_length(worker: Worker, steps: tuple[Step, ...], index: int) -> int:
     if first is None or first.origin is not Origin.HOOK:
         return 0
     left = worker.pending - (first.nth or 1)
-    if left < 1 or worker.base.find(lambda cell: cell.sort == CHAIN, 0) is not None or not _is_along(steps[index + 1]):
+    on_chain = not worker.in_ring and worker.base.find(lambda cell: cell.sort == CHAIN, 0) is not None
+    if left < 1 or on_chain or not _is_along(steps[index + 1]):
         return 0
     end = index + 1
     for at in range(index + 1, len(steps)):
@@ -107,6 +108,7 @@ def work_spur(worker: Worker, steps: tuple[Step, ...], do: Doer) -> None:
     """Works the steps along the chain. Raises `Unknown` where it is shorter than the work along it."""
     kept = worker.base, worker.position, worker.last, worker.chain_inside, worker.hooked, worker.entered
     around, travels, passed, out = worker.around, worker.travels, worker.passed, worker.out
+    in_ring, worker.in_ring = worker.in_ring, False
     worker.base, worker.pending = foundation_of(worker.pending), 0
     worker.position, worker.last, worker.chain_inside, worker.hooked, worker.travels = 0, None, 0, False, False
     worker.out = Builder(colour=out.colour)
@@ -119,7 +121,7 @@ def work_spur(worker: Worker, steps: tuple[Step, ...], do: Doer) -> None:
     finally:
         out.colour, worker.out = worker.out.colour, out
         worker.base, worker.position, worker.last, worker.chain_inside, worker.hooked, worker.entered = kept
-        worker.around, worker.travels, worker.passed = around, travels, passed
+        worker.around, worker.travels, worker.passed, worker.in_ring = around, travels, passed, in_ring
     if stem:
         out.add(Cell("ch", SPACE, stem, worker.unit[0]))
     for cell, number in made:

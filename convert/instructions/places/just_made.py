@@ -24,7 +24,7 @@ def told_as_made(cur: Cursor) -> Place | None:
     start = cur.at
     cur.take_words("the")
     place = _space_made(cur) or _stitch_made(cur, told=True)
-    if place is None or not (cur.done or cur.peek().kind == "mark" or cur.is_word("for", "to", "and", "turn")):
+    if place is None or not (cur.done or cur.peek().kind == "mark" or cur.is_word("for", "to", "and", "turn", "work")):
         cur.at = start
         return None
     return place

@@ -37,6 +37,7 @@ from convert.instructions.places.place_words import (
     of_foundation,
     said_of_place,
     take_lone,
+    take_unfinished,
     told_in_words,
     with_words,
     words_of_place,
@@ -194,6 +195,7 @@ def _read_plain_noun_phrase(cur: Cursor) -> Place | None:
         loops = read_loops(cur)
     cur.take_words("the", "indicated", *(() if _is_counted(cur, which, number, nth) else ("of",)))
     free = cur.take_words("unworked") > 0
+    begun = take_unfinished(cur)
     if free and number is None and cur.peek().kind in ("num", "mark") and not names_by_size(cur):
         number = read_number(cur)
     skipped = "skip" in cur.holds and takes_passed(cur)
@@ -226,7 +228,7 @@ def _read_plain_noun_phrase(cur: Cursor) -> Place | None:
         nth=nth if nth is not None and nth > 1 else None,
         every=every,
         loops=loops or Loops.BOTH,
-        words=f"{FREE} {place.words}".strip() if free else place.words,
+        words=f"{FREE if free else begun} {place.words}".strip(),
     )
     return _with_loops_behind(cur, place)
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from msgspec.structs import replace
 
 from convert.document.steps import Place, What, Which
+from convert.instructions.places.which import SPACES
 from convert.instructions.words.cursor import Cursor
 from convert.trade.stitches import alike, stitches
 
@@ -115,6 +116,13 @@ def _between_groups(cur: Cursor) -> str:
         return ""
     cur.at += 2
     return cur.text(cur.at - 2, cur.at)
+
+
+def take_unfinished(cur: Cursor) -> str:
+    """ "Unfinished loop": one that has some of its stitches, and gets the others now."""
+    loop = cur.is_listed("unfinished") and cur.peek(1).id in SPACES
+    cur.at += loop
+    return cur.peek(-1).text.lower() if loop else ""
 
 
 def take_lone(cur: Cursor) -> None:

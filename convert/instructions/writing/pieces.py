@@ -11,6 +11,7 @@ from convert.document.steps import Loops, Origin, Place, What, Which
 from convert.instructions.places.passed import PASSED
 from convert.instructions.repeats.repeat import is_one
 from convert.instructions.writing.wording import Wording
+from convert.trade.patterns import listed
 from convert.trade.stitches import post_stitch, stitches
 from convert.trade.words import words
 
@@ -179,7 +180,7 @@ def _phrase(place: Place, wording: Wording, *, of_each: bool = False) -> Prose:
     if place == Place(What.SPACE, chains=place.chains, within=Place(What.BEGINNING_CHAIN)):
         return joined(_begun(place, wording), f" {word('space', wording)}")
     passed = f"{word('skipped', wording)} " if place.words == PASSED else ""
-    which = _which(place, wording, of_each) + ("free " if _is_free(place) else passed)
+    which = _which(place, wording, of_each) + (_state(place) or passed)
     return joined(loops, which, _noun(place, wording), _within(place, wording), _below(place), _words(place, wording))
 
 
@@ -199,16 +200,18 @@ _STITCH = re.compile(r"\{([a-z0-9-]+)\}")
 def _words(place: Place, wording: Wording) -> Prose:
     if place.words == PASSED or _size(place) is not None:
         return ()
-    words = place.words.removeprefix("free").strip() if _is_free(place) else place.words
+    words = place.words.removeprefix(_state(place).strip()).strip()
     return joined(" ", worded(words, wording)) if words else ()
 
 
 def _size(place: Place) -> tuple[int, str] | None:
-    return said_size(place.words.removeprefix("free ") if _is_free(place) else place.words)
+    return said_size(place.words.removeprefix(_state(place)))
 
 
-def _is_free(place: Place) -> bool:
-    return place.words.split(" ", 1)[0] == "free"
+def _state(place: Place) -> str:
+    """The word in front of the noun that tells whether something was worked there, with a blank; else empty."""
+    word = place.words.split(" ", 1)[0]
+    return f"{word} " if word == "free" or word in listed("unfinished") else ""
 
 
 def _which(place: Place, wording: Wording, of_each: bool) -> str:
