@@ -13,7 +13,7 @@ def _round(arch: str) -> str:
 
 
 def test_the_stitches_under_an_arch_are_made_and_not_met_again() -> None:
-    """Six, seven over the arch and two more, three times; the next round passes the four of the six that are covered."""
+    """Six, seven over the arch and two more, three times; the next round passes four of the six."""
     rows = [RING, _round("ch 5, turn, skip 3 sc, sl st in next sc, turn, 7 sc in loop"), PLAIN]
     assert ["24 sc", "45 sc", "33 sc"] == made(rows)
     assert ["", "", ""] == faults(rows)
