@@ -34,6 +34,7 @@ def test_what_does_not_fit_on_any_number_is_never_called_wrong() -> None:
     ("line", "expected"),
     [
         ("Row 3: Join yarn at the right corner, work 1 row of dc evenly along the neck edge, turn.", "24 dc"),
+        ("Work a row of dc along the straight edge of the flap.", "24 dc"),
         ("Row 3: Join yarn, *sc evenly along the side, 3 sc in corner; rep from * 2 times more, fasten off.", "81 sc"),
         ("Row 3: Join yarn, *sc evenly along the side, 3 sc in corner; rep from * around, fasten off.", "?"),
     ],

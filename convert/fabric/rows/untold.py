@@ -28,7 +28,7 @@ def untold_edge(job: RowJob, edge: Edge) -> Edge | None:
     """The edge on which the row may be counted by itself; None where that would be a guess.
 
     A piece of work must have begun, and the row must begin with the yarn joined or a chain of its own, unless its
-    first stitch is so low that no turning chain stands for one.
+    first stitch is so low that no turning chain stands for one, or nobody tells how many stitches go along.
     """
     begins = [step for step in job.steps if isinstance(step, Begin)]
     works = demands_places(job.steps) or slips_together(job.steps)
@@ -38,9 +38,16 @@ def untold_edge(job: RowJob, edge: Edge) -> Edge | None:
     if edge.fresh and not begun:
         return None
     parts = take_apart(job, edge)
-    if job.flat and parts.chain is None and not parts.lead and (first_stitch(job.steps)[1] or 0) > 1:
+    bare = job.flat and parts.chain is None and not parts.lead and not _begins_along(job.steps)
+    if bare and (first_stitch(job.steps)[1] or 0) > 1:
         return None
     return Edge(Strip(), fresh=False, flat=job.flat, pending=edge.pending, untested=True)
+
+
+def _begins_along(steps: tuple[Step, ...]) -> bool:
+    """Whether the first stitches go along an edge that words name, as many as that takes."""
+    place = next((step.place for step in steps if isinstance(step, Work)), None)
+    return place is not None and place.what is What.PIECE and place.which is Which.EACH
 
 
 def ring_unsaid(job: RowJob) -> bool:

@@ -49,6 +49,8 @@ def make_arch(worker: Worker, step: Arch) -> None:
 @remembered
 def with_arches(steps: tuple[Step, ...]) -> tuple[Step, ...]:
     """The steps with each arch as one, and its stitches behind it; the same steps where there is none."""
+    if not any(isinstance(step, Turn) or _turns(step) for step in steps):
+        return steps
     found = _arched(steps, steps[-1:])
     return steps if found == list(steps) else tuple(found)
 
@@ -58,7 +60,7 @@ def _arched(steps: tuple[Step, ...], before: tuple[Step, ...]) -> list[Step]:
     at = 0
     while at < len(steps):
         step = steps[at]
-        arch = _arch(steps, at, (*before, *steps[:at]))
+        arch = _arch(steps, at, steps[at - 1 : at] or before[-1:])
         if arch is None:
             out.append(replace(step, steps=tuple(_arched(step.steps, step.steps))) if _turns(step) else step)
             at += 1
@@ -115,7 +117,7 @@ def _over_arch(steps: tuple[Step, ...], begin: int) -> int:
     """Where the stitches end that are worked over the arch, with the arches over them."""
     at = end = begin
     while at < len(steps):
-        further = _arch(steps, at, steps[:at]) if at > begin else None
+        further = _arch(steps, at, steps[at - 1 : at]) if at > begin else None
         if further is not None:
             at = end = _over_arch(steps, further[1])
         elif _is_over(steps[at], first=at == begin):

@@ -8,7 +8,7 @@ from convert.document.steps import Verbatim
 from convert.instructions.repeats.repeat import is_sign
 from convert.instructions.stitches.motion_runs import take_motions
 from convert.instructions.words.cursor import Cursor
-from convert.instructions.words.remarks import is_inert
+from convert.instructions.words.remarks import is_fastened, is_inert
 
 
 def is_ornament(cur: Cursor) -> bool:
@@ -56,10 +56,15 @@ def keep(cur: Cursor, closer: str) -> Verbatim:
         cur.at += 1
     text = cur.text(start, cur.at)
     ornament = len(text) <= _ORNAMENT and not any(char.isalnum() for char in text)
-    inert = ornament or is_inert(text) or _is_purpose(cur, start)
+    inert = ornament or is_inert(text) or _is_purpose(cur, start) or (_begins(cur, start) and is_fastened(text))
     cur.clauses += 1
     cur.verbatim += 0 if inert else 1
     return Verbatim((text,), inert, cur.span(start))
+
+
+def _begins(cur: Cursor, start: int) -> bool:
+    """Whether the words begin a sentence."""
+    return start == 0 or cur.words[start - 1].id == "."
 
 
 def _is_long_dash(cur: Cursor) -> bool:

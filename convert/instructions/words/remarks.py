@@ -68,6 +68,16 @@ def is_inert(text: str) -> bool:
     return aside is True or (aside is False and not asks_for_work(text)) or _with_chat(words, text)
 
 
+def is_fastened(text: str) -> bool:
+    """Whether a sentence only tells where something is sewn or laid.
+
+    >>> is_fastened("Lay both stars on the flap and sew in place"), is_fastened("make 3 sc and sew in place")
+    (True, False)
+    """
+    words = tuple(t.text for t in tokens(text) if t.text not in (",", "."))
+    return bool(words) and _phrases("fastened").at(words) is not None and not asks_for_work(text)
+
+
 def _with_chat(words: _Words, text: str) -> bool:
     """Whether a remark goes on in a bracket that asks for nothing: "see that it is not twisted (trust me)"."""
     if words[-1] != ")" or words[0] == "(" or any(map(str.isdecimal, words)):
