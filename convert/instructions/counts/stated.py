@@ -85,6 +85,11 @@ def _bracketed(cur: Cursor, closer: str) -> list[CountItem]:
         return [sized]
     of_number = cur.peek(-1).kind == "num"
     cur.at += 1
+    if cur.stated and cur.counting is None and not cur.begun.isdisjoint(_OF_CHAIN):
+        told = take_counting_chain(cur)  # "30 dc (including ch 3)"
+        if told and cur.take_mark(closer):
+            return [cur.stated.pop()]
+        cur.counting = None
     cur.take_words("total-of", "in-all", "count-words")
     cur.take_mark("=", ":")
     take_aside(cur)
@@ -115,6 +120,9 @@ def _bracketed(cur: Cursor, closer: str) -> list[CountItem]:
     if cur.is_word("repeat") and often:
         return []  # "[1 sc, 1 dc] repeat across"
     return _with_noun_behind(cur, found)
+
+
+_OF_CHAIN = frozenset({"counting", "not_counting", "counted", "not_counted"})
 
 
 def _with_noun_behind(cur: Cursor, found: list[CountItem]) -> list[CountItem]:

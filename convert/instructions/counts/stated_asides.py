@@ -94,15 +94,27 @@ def read_among(cur: Cursor) -> Counts | None:
     for which, counts in (("counting", Counts("st")), ("not_counting", Counts())):
         if which in cur.begun and take_phrase(cur, _counted(which)):
             return counts
+    for which, counts in (("not_counted", Counts()), ("counted", Counts("st"))):
+        if which in cur.begun and take_phrase(cur, _counted_behind(which)):
+            return counts
     return None
 
 
 @cache
 def _counted(which: str) -> re.Pattern[str]:
+    return re.compile(rf"{signs(which)}\s{articles()}{_chain_named()}(?=\s?[)\]}}])", re.IGNORECASE)
+
+
+@cache
+def _counted_behind(which: str) -> re.Pattern[str]:
+    return re.compile(rf"{articles()}{_chain_named()}\s{signs(which)}(?=\s?[)\]}}])", re.IGNORECASE)
+
+
+def _chain_named() -> str:
+    """The beginning chain, or the chains skipped at the hook: "ch-3", "turning ch", "skipped chs"."""
     begins = rf"(?:{said('beginning')}|{said('turning-chain')}|{said('beginning-chain')})"
     length = rf"(?:{chain_length()}|{chain()})"
-    named = rf"(?:{begins}(?:\s{length})?|{length})"
-    return re.compile(rf"{signs(which)}\s{articles()}{named}(?=\s?[)\]}}])", re.IGNORECASE)
+    return rf"(?:{said('skip')}\s)?(?:{begins}(?:\s{length})?|{length})"
 
 
 def take_groups_of(cur: Cursor) -> bool:
@@ -124,15 +136,17 @@ def take_size_of_group(cur: Cursor) -> None:
         cur.at += 3
 
 
-def take_counting_chain(cur: Cursor) -> None:
-    """ "(10 dc, counting ch 3 as 1 dc)": what the beginning chain stands for, told with the count."""
+def take_counting_chain(cur: Cursor) -> bool:
+    """ "(10 dc, counting ch 3 as 1 dc)": what the beginning chain stands for, told with the count; whether
+    it is told here.
+    """
     start = cur.at
-    cur.take_mark(",", ";")
+    cur.take_mark(",", ";", "-", "–")
     first = cur.at
     among = read_among(cur)
     if among is not None:
         cur.counting = Counting(among, cur.text(first, cur.at), cur.span(first))
-        return
+        return True
     if cur.take_words("counting"):
         cur.take_words("the", "beginning")
         named = cur.take_words("beginning-chain", "turning-chain") > 0
@@ -148,8 +162,9 @@ def take_counting_chain(cur: Cursor) -> None:
         if stitch is not None or plain:
             counts = Counts(stitch.id if stitch is not None else "st")
             cur.counting = Counting(counts, cur.text(first, cur.at), cur.span(first))
-            return
+            return True
     cur.at = start
+    return False
 
 
 def with_chains_between(cur: Cursor, found: list[CountItem]) -> list[CountItem]:
