@@ -54,6 +54,8 @@ class Cell(NamedTuple):
     part: int = 0
     size: int = 0
     colour: str = ""
+    marked: bool = False
+    """A stitch marker hangs in it."""
 
 
 def closed_chains(chains: int, unit: str) -> Cell:

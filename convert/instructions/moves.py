@@ -23,6 +23,7 @@ from convert.document.steps import (
     Which,
 )
 from convert.instructions.chains.chain import names_yarn, read_colour_name, takes_fastened
+from convert.instructions.places.marked import among_made
 from convert.instructions.places.on_pieces import takes_limb
 from convert.instructions.places.place import read_place
 from convert.instructions.places.place_words import FREE, with_words
@@ -364,7 +365,7 @@ def read_marker(cur: Cursor) -> list[Step] | None:
     acts = {"place-marker": MarkerAct.PLACE, "move-marker": MarkerAct.MOVE, "remove-marker": MarkerAct.REMOVE}
     for id, act in acts.items():
         if cur.take_words(id):
-            place = read_place(cur)
+            place = among_made(cur) or read_place(cur)
             if place is None and cur.is_word("to"):
                 cur.at += 1
                 place = read_place(cur, preposition=False)

@@ -20,6 +20,7 @@ from convert.fabric.rows.layers import goes_through, into_layers
 from convert.fabric.rows.legs import names_bottom
 from convert.fabric.rows.untold import goes_beyond, into_anywhere, is_anywhere
 from convert.fabric.steps.blocks import single_between
+from convert.fabric.steps.markers import into_marked
 from convert.fabric.steps.stretches import into_stretch, is_of_stretch
 from convert.fabric.steps.worker import Worker
 from convert.source import Span
@@ -110,7 +111,8 @@ def _is_right_here(worker: Worker, place: Place) -> bool:
 
 
 def _marker(worker: Worker, place: Place, span: Span) -> int:
-    raise Unknown(span, why="a marked stitch")
+    into_marked(worker, place, span)
+    return into_stitches(worker, Place(), span)
 
 
 def _into_row_ends(worker: Worker, place: Place, span: Span) -> int:

@@ -30,6 +30,7 @@ from convert.document.steps import (
     Which,
     Work,
 )
+from convert.fabric.places.marked import goes_up_to_marker
 from convert.fabric.remembered import remembered
 from convert.fabric.rows.jobs import Edge, Reading, RowJob
 from convert.fabric.rows.joined_behind import joins_behind
@@ -45,7 +46,7 @@ _QUIET = (Turn, FastenOff, Marker, ChangeColour)
 def readings(job: RowJob, edge: Edge) -> tuple[Reading, ...]:
     """Every way to read the row on this edge, the likeliest first."""
     chains = _chain_options(job, edge)
-    open_to = any(_doubtful(step) for step in job.steps) or _bare_repeat(job.steps)
+    open_to = any(_doubtful_at(job.steps, at) for at in range(len(job.steps))) or _bare_repeat(job.steps)
     doubtful = ((True, False) if job.all_told else (False, True)) if open_to else (False,)
     onward = (False, True) if says_same(job.steps) else (False,)
     if not all(said for _, said in chains) and is_leg(job, edge):
@@ -89,6 +90,11 @@ def _drawn_together(step: Step, job: RowJob) -> tuple[str, int, Place | None] | 
         if inner is not None and defined is not None and all(isinstance(s, Verbatim) for s in defined[1:]):
             return inner[0], inner[1], step.place
     return None
+
+
+def _doubtful_at(steps: tuple[Step, ...], at: int) -> bool:
+    stretch = goes_around(steps[at]) and goes_up_to_marker(steps[:at])
+    return _doubtful(steps[at]) and not stretch
 
 
 def _doubtful(step: Step) -> bool:

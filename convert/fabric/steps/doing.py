@@ -43,6 +43,7 @@ from convert.fabric.rows.untold import counts_along, share_of, stops_at_edge
 from convert.fabric.steps.arches import Arch, make_arch
 from convert.fabric.steps.drawn import draw_through
 from convert.fabric.steps.filet import meshes_told, work_meshes
+from convert.fabric.steps.markers import do_marker
 from convert.fabric.steps.meshes_beside import OuterStitch, make_outer
 from convert.fabric.steps.moves import do_join, do_skip, do_slip
 from convert.fabric.steps.repeats import do_each, do_repeat
@@ -505,7 +506,7 @@ _DO: dict[type, Callable[[Worker, Any], None]] = {
     Turn: _turn,
     FastenOff: _nothing,
     ChangeColour: _change,
-    Marker: _nothing,
+    Marker: do_marker,
     Begin: do_begin,
     Again: _again,
     Verbatim: _verbatim,

@@ -18,11 +18,13 @@ from convert.document.steps import (
 )
 from convert.fabric.cells import Cell
 from convert.fabric.faults import Fault, NotFound, RanOut, Unknown
+from convert.fabric.places.marked import is_up_to_marker
 from convert.fabric.places.worded import first_of_groups, in_next_group
 from convert.fabric.rows.open_rounds import goes_around_open, turn_around
 from convert.fabric.rows.untold import may_begin_later, stops_at_edge
 from convert.fabric.steps.far_ends import to_far_end
 from convert.fabric.steps.in_turn import as_they_come, one_at_a_time, works_spread
+from convert.fabric.steps.markers import up_to_marker
 from convert.fabric.steps.rounds import to_end, wanted_by
 from convert.fabric.steps.turns import Doer, Turns, note, restore, save
 from convert.fabric.steps.until_all import uses_all, work_all
@@ -60,7 +62,7 @@ def do_repeat(worker: Worker, step: Repeat, tail: tuple[Step, ...], do: Doer) ->
     if step.extent is Extent.TO_LAST and not gaps and not _ends_in_last(step):
         _to_last(worker, step, do)
     elif step.extent is Extent.TO_PLACE:
-        _to_place(worker, step, do)
+        _to_place(worker, step, tail, do)
     else:
         to_end(worker, step, tail, do)
 
@@ -160,11 +162,12 @@ def _to_last(worker: Worker, step: Repeat, do: Doer) -> None:
     note(worker, step, turns, start, made)
 
 
-def _to_place(worker: Worker, step: Repeat, do: Doer) -> None:
+def _to_place(worker: Worker, step: Repeat, tail: tuple[Step, ...], do: Doer) -> None:
     place = step.place
-    if place is None or place.what is What.MARKER:
+    if place is None:
         raise Unknown(step.span, why="a repeat up to a marker")
-    target = _target(worker, place, step.span)
+    marked = is_up_to_marker(place)
+    target = up_to_marker(worker, place, tail, step.span) if marked else _target(worker, place, step.span)
     if _all_at_once(worker, step, target):
         return
     start, made = worker.position, worker.out.made

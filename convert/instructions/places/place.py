@@ -321,7 +321,7 @@ def _of_stitch(cur: Cursor, of: str, number: Number | None) -> Place:
 
 def _read_known(cur: Cursor, which: Which | None) -> Place | None:
     """Places of the row's own: "top of ch-3", "st at base of ch", which the row's chain rises from, "marked st"."""
-    if cur.is_word("marker") and cur.is_word("stitch", ahead=1):
+    if cur.is_word("marker") and (cur.is_word("stitch", ahead=1) or cur.peek(1).kind == "stitch"):
         cur.at += 2
         return Place(What.MARKER, which=which or Which.NEXT)
     if not cur.is_word("stitch", "base", "top"):

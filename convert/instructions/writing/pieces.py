@@ -175,6 +175,8 @@ def _phrase(place: Place, wording: Wording, *, of_each: bool = False) -> Prose:
         return joined(loops, word("row-ends", wording), _within(place, wording), _words(place, wording))
     if place.which is Which.MADE and place.what is What.SPACE:
         return joined(loops, _noun(place, wording), " just made")
+    if place.which is Which.MADE and not is_one(place.number):
+        return joined(f"the {write_number(place.number, wording)} ", _noun(place, wording), " just made")
     if place.which is Which.MADE:
         return joined(loops, "top of ", _noun(place, wording), " just made")
     if place == Place(What.SPACE, chains=place.chains, within=Place(What.BEGINNING_CHAIN)):
