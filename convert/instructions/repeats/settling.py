@@ -143,7 +143,7 @@ def _close(out: list[Item], items: list[Item], index: int, cur: Cursor) -> int:
     begin = marks[0] if item.first else again_in_front(out, marks[-1])
     following = index + 1
     closed = item.whole and len(marks) > 1 and marks[-1] == len(out) - 1 and not isinstance(out[-2], Mark)
-    if (item.between or closed) and len(marks) > 1:
+    if (item.between or closed) and len(marks) > 1 and _stands_between(out, marks):
         return _again_between(out, marks, item, following)
     body_items = out[begin + 1 :]
     ending, following = _read_ending(items, following, item, body_items, cur)
@@ -206,6 +206,11 @@ def _as_it_stands(item: RepeatFrom, cur: Cursor) -> Verbatim:
     how = item.how
     said = Repeat((), how.extent, how.times, how.place, said_doubtful=how.doubtful, span=item.span)
     return Verbatim((item.words,), said_repeat=said, span=item.span)
+
+
+def _stands_between(out: list[Item], marks: list[int]) -> bool:
+    """Whether work stands between the last two marks."""
+    return any(not isinstance(item, Mark | Ends | RepeatFrom) for item in out[marks[-2] + 1 : marks[-1]])
 
 
 def _again_between(out: list[Item], marks: list[int], item: RepeatFrom, following: int) -> int:
