@@ -38,6 +38,8 @@ class Edge(Struct, frozen=True):
     """Counted by rows alone whose own edge nobody tells: what does not fit on it is unknown, and not wrong."""
     counted: bool = False
     """A stated count tells how many stitches it has, and nothing tells where its corners and spaces are."""
+    on_round: bool = False
+    """Yarn was joined in a line by itself, on a round."""
     turns: int = 0
     """How many turns were taken around an edge that nobody tells: the counts are those of so many; 0 if it is told."""
 

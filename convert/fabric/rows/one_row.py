@@ -13,7 +13,7 @@ from convert.fabric.cells import Cell, Loop, Strip
 from convert.fabric.counts import agrees
 from convert.fabric.parts.earlier import edge_left, keep_last_round, on_that_round, round_named
 from convert.fabric.parts.held import ChainKind, chain_kind, says_times, told
-from convert.fabric.parts.onward import begins_on_free, joined_anew
+from convert.fabric.parts.onward import begins_on_free, joined_anew, only_attaches
 from convert.fabric.parts.rejoined import behind, leave_before_turn, leaves_some, rejoined
 from convert.fabric.parts.run import Run, WorkedRow
 from convert.fabric.parts.several import rows_in
@@ -121,6 +121,8 @@ def work_once(run: Run, row: Row, *, last: bool) -> Outcome:
     _keep_free(run, outcome, steps)
     if any(isinstance(s, FastenOff) for s in steps):
         run.edge = replace(run.edge, turned=False, pending=None)
+    if below.flat is False and only_attaches(row):
+        run.edge = replace(run.edge, on_round=True)
     return outcome
 
 

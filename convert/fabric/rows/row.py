@@ -310,6 +310,8 @@ def _worker_for(job: RowJob, edge: Edge, parts: RowParts, legs: tuple[Leg, ...])
     worker.untold = edge.untested and edge.strip is not None and not base.length
     worker.others, worker.completes = other_pieces(job.steps), job.completes
     worker.turns, worker.around_below = job.turns, edge.flat is False and edge.joined
+    joined = any(isinstance(step, Begin) and step.start is Start.EDGE for step in parts.lead)
+    worker.flap = job.flat and (edge.on_round or (joined and edge.flat is False))
     worker.folds = only_closes(job.steps)
     worker.closes_to = number_for(job.stated[0].number, job.size) or 0 if worker.folds and job.stated else 0
     worker.travels = slips_travel(job.steps)

@@ -265,6 +265,8 @@ def _left_over(worker: Worker, *, turned: bool) -> list[Fault]:
         return [Fault("stitches-left-over", facts={"left": worker.left_beside, "what": "stitches"})]
     if worker.left or not base.length or (worker.in_ring and not worker.position):
         return []
+    if worker.flap and worker.out.made:
+        return []
     if turned and (worker.in_ring or 0 < worker.first_ones == worker.position):
         return []  # rows on a part of the ring, or on so many of the first stitches
     if worker.position == 0 and worker.out.made == 0:

@@ -106,6 +106,8 @@ class Worker(Struct):
     """How many of them have been worked into since."""
     passes_on: bool = False
     """Nothing is worked where the slip stitches at the beginning lead to: the round comes back to it at its end."""
+    flap: bool = False
+    """Yarn was joined on a round, and the row turns back: the stitches that it does not come to are left on purpose."""
     around_below: bool = False
     """The row below is a round that was joined."""
     comes_back: bool = False
