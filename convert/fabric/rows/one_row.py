@@ -119,11 +119,16 @@ def work_once(run: Run, row: Row, *, last: bool) -> Outcome:
         run.edge = replace(below, untested=True, pending=None)
     outcome = _with_rest_free(run, outcome, stated) if run.on_free else outcome
     _keep_free(run, outcome, steps)
+    _end_yarn(run, row, steps, below)
+    return outcome
+
+
+def _end_yarn(run: Run, row: Row, steps: tuple[Step, ...], below: Edge) -> None:
+    """What the end of the yarn changes on the edge, and that it was joined in a line by itself."""
     if any(isinstance(s, FastenOff) for s in steps):
         run.edge = replace(run.edge, turned=False, pending=None)
     if below.flat is False and only_attaches(row):
         run.edge = replace(run.edge, on_round=True)
-    return outcome
 
 
 def _with_attached(run: Run, steps: tuple[Step, ...]) -> tuple[Step, ...]:
