@@ -156,7 +156,8 @@ def _of_kind(strip: Strip, of: str) -> frozenset[int]:
     outside = strip.count(lambda c: c.sort == STITCH and base_kind(c.kind) == of and (not c.unit or c.unit == "group"))
     units = strip.count(lambda c: c.unit == of and c.part == 0)
     if units:
-        return frozenset({units + _made_alike(strip, of)})
+        begun = strip.count(lambda c: c.part == 0 and _begins_round(c.unit, of))
+        return frozenset({units + _made_alike(strip, of), units + begun})
     clusters = strip.count(lambda c: c.kind.endswith("tog")) if drawn_together(of) else 0
     if clusters:
         return frozenset({clusters})
@@ -165,6 +166,11 @@ def _of_kind(strip: Strip, of: str) -> frozenset[int]:
     # A beginning chain that counts as a stitch of no kind is called by that of the row's others.
     begun = strip.count(lambda c: c.sort == STITCH and c.chains > 0 and base_kind(c.kind) != of)
     return frozenset({exact, family, outside, exact + begun, family + begun})
+
+
+def _begins_round(unit: str, of: str) -> bool:
+    """Whether a group is the one that the author begins rounds with: the "beginning cluster" beside clusters."""
+    return unit.endswith(f"-{of}") and unit.removesuffix(f"-{of}") in listed("beginning")
 
 
 def _made_alike(strip: Strip, of: str) -> int:

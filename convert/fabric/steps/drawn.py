@@ -11,7 +11,7 @@ from convert.trade.stitches import closed_stitch
 def draw_through(worker: Worker) -> None:
     """The last stitches in one place become one; where chains or nothing stand there, nothing is drawn together."""
     last = worker.out.last()
-    if worker.pending or last is None or last.sort != STITCH:
+    if worker.pending or last is None or last.sort != STITCH or last.kind == closed_stitch():
         return
     for _ in range(last.size or _in_a_row(worker.out, last)):
         worker.out.drop_last()

@@ -11,6 +11,7 @@ from convert.document.steps import (
     Extent,
     Place,
     Repeat,
+    Skip,
     Step,
     What,
     Which,
@@ -19,6 +20,7 @@ from convert.document.steps import (
 from convert.fabric.cells import Cell
 from convert.fabric.faults import Fault, NotFound, RanOut, Unknown
 from convert.fabric.places.marked import is_up_to_marker
+from convert.fabric.places.place import is_workable
 from convert.fabric.places.worded import first_of_groups, in_next_group
 from convert.fabric.rows.open_rounds import goes_around_open, turn_around
 from convert.fabric.rows.untold import may_begin_later, stops_at_edge
@@ -175,11 +177,22 @@ def _to_place(worker: Worker, step: Repeat, tail: tuple[Step, ...], do: Doer) ->
     wanted = wanted_by(worker, step.steps)
     first = getattr(step.steps[0], "place", None)
     gaps = first is not None and first.what is What.GAP
+    passes = isinstance(step.steps[0], Skip)
     while _before(worker, target, wanted):
         worker.tick(step.span)
-        before, saved = worker.position, save(worker) if gaps else None
-        turns.once()
-        if saved is not None and worker.position > target:
+        before, saved = worker.position, save(worker) if gaps or passes else None
+        ends = saved is not None and passes and _only_passed(worker, step, before, target)
+        try:
+            turns.once()
+        except (RanOut, NotFound):
+            if not ends:
+                raise
+            worker.position = target + 1
+        if ends and saved is not None and worker.position > target:
+            restore(worker, saved)
+            worker.position = target
+            break
+        if gaps and saved is not None and worker.position > target:
             restore(worker, saved)  # the next gap between groups lies behind the place
             break
         if worker.position > target or worker.position == before:
@@ -189,6 +202,15 @@ def _to_place(worker: Worker, step: Repeat, tail: tuple[Step, ...], do: Doer) ->
         if _before(worker, target, wanted):
             turns.leap(turns.done + target - worker.position)
     note(worker, step, turns, start, made)
+
+
+def _only_passed(worker: Worker, step: Repeat, position: int, target: int) -> bool:
+    """ "*Skip next 2 dc, shell in next sc; rep from * to turning ch": whether only what a working passes first is left
+    in front of the place. Common practice, no source.
+    """
+    first = step.steps[0]
+    many = first.place.number if isinstance(first, Skip) and first.place.within is None else 0
+    return isinstance(many, int) and 0 < worker.base.count(is_workable, position, target) <= many
 
 
 def _all_at_once(worker: Worker, step: Repeat, target: int) -> bool:

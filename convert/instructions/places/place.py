@@ -482,9 +482,10 @@ def _read_between(cur: Cursor, start: int) -> Place | None:
         cur.at += 1
         cur.take_kind("ord")
         noun = _read_noun(cur, None)
-        if noun is None and not (cur.done or cur.peek().kind == "mark"):
+        groups = noun is not None and (noun.what is What.GROUP or bool(said_size(noun.words)))
+        if groups or (noun is None and not (cur.done or cur.peek().kind == "mark")):
             cur.at = start + 1
-            words = words_of_place(cur)
+            words = words_of_place(cur, whatever=groups)
             cur.at = cur.at if words else start
             return Place(What.GAP, words=words, span=cur.span(start)) if words else None
         words = _rest_in_words(cur, start + 1) if cur.is_word("of", "piece") else ""

@@ -150,6 +150,7 @@ def words_of_place(cur: Cursor, *, loose: bool = False, whatever: bool = False) 
     while not cur.done and not (cur.peek().kind == "mark" and cur.peek().id not in ("-", "'")):
         word = cur.peek()
         noun = cur.at == start or (word.id == "work" and (cur.at + 1 == len(cur.words) or cur.peek(1).kind == "mark"))
+        noun = noun or (word.id == "work" and cur.is_word("piece", ahead=1))  # "on working square"
         noun = noun or (word.id == "join" and cur.is_word("last", "first", "the", "between", ahead=-1))
         several = word.id == "and" and (cur.peek(-1).kind == cur.peek(1).kind == "ord" or cur.peek(1).kind == "unknown")
         if word.kind in ("tog", "formula") or (cur.is_word(*_ENDING) and not noun and not several):

@@ -11,7 +11,9 @@ from convert.document.prose import Prose
 from convert.document.steps import Step, Verbatim
 from convert.instructions.words.cursor import Cursor
 from convert.instructions.words.said import said_from, untranslatable
-from convert.trade.patterns import listed, said, signs
+from convert.source import Span
+from convert.trade.patterns import either, listed, said, signs
+from convert.trade.stitches import closed_stitch, stitches
 
 
 def read_drawn_through(cur: Cursor) -> list[Step] | None:
@@ -31,16 +33,35 @@ def read_drawn_through(cur: Cursor) -> list[Step] | None:
     return [Verbatim(said_from(cur, start), True, cur.span(start))]
 
 
+def closed_to(unit: str, span: Span) -> list[Step]:
+    """ "5-dc popcorn in next st": what the five are closed to, behind them in a bracket; nothing for another group."""
+    return [Verbatim((f"({stitches()[unit].us.name})",), True, span)] if unit == closed_stitch() else []
+
+
 def draws_through(words: Prose) -> bool:
-    """Whether the words draw the stitches before them together to a popcorn.
+    """Whether the words draw the stitches before them together to a popcorn, or call them so.
 
     >>> draws_through(("drop loop from hook, insert hook in first st, pull loop through",))
     True
+    >>> draws_through(("(popcorn)",)), draws_through(("(shell)",))
+    (True, False)
     """
     first = words[0] if words else ""
-    if not isinstance(first, str) or _drops().match(first) is None:
+    if not isinstance(first, str):
+        return False
+    if len(words) == 1 and first.startswith("("):
+        return _named().fullmatch(first) is not None
+    if _drops().match(first) is None:
         return False
     return any(isinstance(part, str) and _through().search(part) for part in words)
+
+
+@cache
+def _named() -> re.Pattern[str]:
+    """A bracket that names what the stitches before it are: "(popcorn)", "(popcorn made)"."""
+    closed = stitches()[closed_stitch()]
+    forms = (form for names in (closed.us, closed.uk) for form in (names.name, names.plural, *names.variants))
+    return re.compile(rf"\(\s*{either(forms)}(?:\s{signs('just_made')})?\s*\)", re.IGNORECASE)
 
 
 @cache

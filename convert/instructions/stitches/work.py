@@ -33,6 +33,7 @@ from convert.instructions.places.work_places import read_places
 from convert.instructions.repeats.repeat import is_one, read_how_often
 from convert.instructions.shaping.so_many import read_so_many
 from convert.instructions.stitches.clusters import held_back, takes_held, unit_of, with_chains_between
+from convert.instructions.stitches.drawn_through import closed_to
 from convert.instructions.stitches.over import is_spread, one_by_one, said_each, spread_over
 from convert.instructions.words.cursor import Cursor
 from convert.instructions.words.lexicon import Lexeme
@@ -344,7 +345,7 @@ def _made_of(cur: Cursor, legs: Number, start: int, *, grouped: bool) -> list[St
         return [Decrease(kind.id, legs, (place or Place(number=1),), span)]
     if place is None and not grouped:
         return None
-    return [Work(kind.id, legs, place, span=span)]
+    return [Work(kind.id, legs, place, span=span), *closed_to(unit.id, span)]
 
 
 def _first_place(cur: Cursor) -> Place | None:
