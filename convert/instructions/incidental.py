@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from msgspec.structs import replace
+
 from convert.document.numbers import Number
 from convert.document.steps import (
     Chain,
@@ -22,6 +24,7 @@ from convert.instructions.places.place import read_place
 from convert.instructions.places.place_words import words_of_place
 from convert.instructions.words.cursor import Cursor
 from convert.instructions.words.items import Ends, Item, RepeatFrom
+from convert.instructions.words.phrases import takes_sign
 from convert.instructions.words.remarks import is_inert
 from convert.instructions.words.said import said_from
 from convert.source import NOWHERE
@@ -99,26 +102,38 @@ _LEADING = 4
 """How far from the row's beginning its chain may stand: behind the yarn, a ring, a turn."""
 
 
+_OMITS = frozenset({"omitting", "last_repeat"})
+
+
 def said_in_passing(cur: Cursor, items: list[Item]) -> Verbatim | Ends | None:
     """What is said behind work that is repeated: what changes nothing of it, or what its last working leaves out."""
-    if cur.is_word("skip"):
-        return _read_omitted(cur, items)
+    if not cur.begun.isdisjoint(_OMITS) and (omitted := _read_omitted(cur, items)) is not None:
+        return omitted
     if cur.is_word("but"):
         return _read_joined_on(cur, items)
-    lands = cur.is_word("work", "with", "ending") or cur.is_listed("exceptions")
+    lands = cur.is_word("work", "with", "ending") or cur.is_listed("exceptions") or _names_last(cur)
     return _read_last_in_chain(cur, items) if lands else None
 
 
 def _read_omitted(cur: Cursor, items: list[Item]) -> Ends | None:
-    """ "Rep from * around, omitting last sc", "omitting last ch-3 on last rep"."""
+    """ "Rep from * around, omitting last sc", "omitting last ch-3 on last rep", "but on the last repeat leave out the
+    ch 3".
+    """
     start = cur.at
     repeat = items[-1] if items else None
     if not isinstance(repeat, RepeatFrom) or repeat.how.extent is not Extent.END:
         return None
-    if not cur.is_listed("omitting"):
+    cur.take_words("but", "and")
+    there = takes_sign(cur, "last_repeat")
+    cur.take_mark(",") if there else None
+    if not (takes_sign(cur, "omitting") or (cur.at > start and cur.take_words("skip"))):
+        cur.at = start
         return None
-    cur.at += 1
     place = read_place(cur, preposition=False)
+    if place is not None and there and place.which is Which.NEXT and place.number == 1:
+        place = replace(place, which=Which.LAST)
+    if place is not None and place.what is What.CHAIN and isinstance(place.number, int) and place.number > 1:
+        place = replace(place, what=What.SPACE, chains=place.number, number=1)  # "the last 3 ch"
     if place is None or place.which is not Which.LAST or (place.what is What.STITCH and place.of is None):
         cur.at = start
         return None
@@ -144,8 +159,14 @@ def _read_joined_on(cur: Cursor, items: list[Item]) -> Verbatim | None:
     return Verbatim(said_from(cur, start), True, cur.span(start))
 
 
+def _names_last(cur: Cursor) -> bool:
+    """Whether the last stitch is spoken of: "the last sc goes in top of ch 2"."""
+    return cur.is_word("last") or (cur.is_word("the") and cur.is_word("last", ahead=1))
+
+
 def _read_last_in_chain(cur: Cursor, items: list[Item]) -> Verbatim | None:
-    """ "..., working last sc in top of turning ch" behind work that goes to the end of the row.
+    """ "..., working last sc in top of turning ch", "..., last sc goes in top of ch 2" behind work that goes to the end
+    of the row.
 
     A beginning chain that counts as a stitch is the last place of the row anyway, so that nothing is worked otherwise.
     """
@@ -154,7 +175,8 @@ def _read_last_in_chain(cur: Cursor, items: list[Item]) -> Verbatim | None:
     each = isinstance(last, Work) and last.place is not None and last.place.which is Which.EACH
     if not (each or isinstance(last, Repeat | RepeatFrom)):
         return None
-    if not cur.take_words("work", "with", "put", "ending"):
+    named = _names_last(cur)
+    if not named and not cur.take_words("work", "with", "put", "ending"):
         cur.at += 1
     if not cur.take_words("the", "last"):
         cur.at = start
@@ -162,6 +184,8 @@ def _read_last_in_chain(cur: Cursor, items: list[Item]) -> Verbatim | None:
     if cur.is_word("the", "last"):
         cur.take_words("the", "last")
     stitch = cur.take_kind("stitch") is not None or cur.take_words("stitch") > 0
+    if named:
+        takes_sign(cur, "landing")
     place = read_place(cur) if stitch else None
     chain = place is not None and place.what in (What.BEGINNING_CHAIN, What.CHAIN) and place.number == 1
     if not chain or not (cur.done or cur.peek().kind == "mark" or cur.is_word("and")):

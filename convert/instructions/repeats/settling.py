@@ -144,7 +144,7 @@ def _close(out: list[Item], items: list[Item], index: int, cur: Cursor) -> int:
     following = index + 1
     closed = item.whole and len(marks) > 1 and marks[-1] == len(out) - 1 and not isinstance(out[-2], Mark)
     if (item.between or closed) and len(marks) > 1 and _stands_between(out, marks):
-        return _again_between(out, marks, item, following)
+        return _again_between(out, marks, item, items, following, cur)
     body_items = out[begin + 1 :]
     ending, following = _read_ending(items, following, item, body_items, cur)
     body = tuple(x for x in body_items if not isinstance(x, Mark | Ends | RepeatFrom))
@@ -213,20 +213,23 @@ def _stands_between(out: list[Item], marks: list[int]) -> bool:
     return any(not isinstance(item, Mark | Ends | RepeatFrom) for item in out[marks[-2] + 1 : marks[-1]])
 
 
-def _again_between(out: list[Item], marks: list[int], item: RepeatFrom, following: int) -> int:
+def _again_between(
+    out: list[Item], marks: list[int], item: RepeatFrom, items: list[Item], following: int, cur: Cursor
+) -> int:
     """ "*A* B; rep from * to * twice": A is worked again, behind B; directly behind A the workings add up."""
     first, second = marks[-2], marks[-1]
     body = tuple(x for x in out[first + 1 : second] if not isinstance(x, Mark | Ends | RepeatFrom))
     tail = out[second + 1 :]
     how = item.how
+    ending, following = _read_ending(items, following, item, out[first + 1 : second], cur)
     del out[first:]
     if not any(not isinstance(x, Mark | Ends) for x in tail):
-        out.append(Repeat(body, how.extent, how.times, how.place, None, how.doubtful, item.span))
+        out.append(Repeat(body, how.extent, how.times, how.place, ending, how.doubtful, item.span))
         return following
     out.extend(body)
     out.extend(tail)
     times = plus(how.times, -1) if how.extent is Extent.TIMES else how.times
-    out.append(Repeat(body, how.extent, times, how.place, None, False, item.span))
+    out.append(Repeat(body, how.extent, times, how.place, ending, False, item.span))
     return following
 
 

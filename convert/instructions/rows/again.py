@@ -32,7 +32,7 @@ def read_again(cur: Cursor) -> list[Step] | None:
     if taken and cur.is_word("as", ahead=-1):
         cur.take_words("in")
     if not taken:
-        if cur.peek().id != "like":
+        if cur.peek().id != "like" and not cur.is_listed("alternates"):
             return None
         cur.at += 1
     in_pattern = bool(taken) and cur.is_word("manner", ahead=-1) and cur.peek(-1).text.lower().endswith("pattern")

@@ -27,7 +27,7 @@ _SIGN = r"(?:\#\s?|no\.\s?)?"
 """In front of the number: "Rnd #3", "Row No. 3"."""
 _NUM = r"\d{1,5}(?:st|nd|rd|th|d)?"
 _ORDINAL = r"\d{1,5}(?:st|nd|rd|th|d)"
-_JOIN = r"\s*(?:[-–—‑‒―→~]|to|through|thru|and|&|,)\s*"
+_JOIN = r"\s*(?:[-–—‑‒―→~]|to|till|til|until|through|thru|and|&|,)\s*"
 _AGAIN = rf"(?:(?:{_ROW}\.?\s{{0,2}}|r)(?=\d))?"
 """The word once more in front of a further number: "R3-R8", "Row 4 to Row 9"."""
 _NUMS = rf"{_NUM}(?:{_JOIN}{_AGAIN}{_NUM}){{0,40}}(?:\s+incl(?:usive)?\.?)?"
@@ -298,11 +298,13 @@ def _in_figures(text: str) -> str:
     return str(_IN_WORDS.index(word) + 1) if word in _IN_WORDS else text
 
 
-_DASHED = re.compile(rf"\d\w{{0,2}}\s*(?:[-–—‑‒―→~]|to\b|through\b|thru\b)\s*(?:{_ROW}\.?\s*|r)?\d", re.IGNORECASE)
+_DASHED = re.compile(
+    rf"\d\w{{0,2}}\s*(?:[-–—‑‒―→~]|to\b|till?\b|until\b|through\b|thru\b)\s*(?:{_ROW}\.?\s*|r)?\d", re.IGNORECASE
+)
 
 
 _DASHED_NUMBERS = re.compile(
-    rf"\d\w{{0,2}}\.?\s*(?:[-–—‑‒―→~]|to\b|through\b|thru\b)\s*(?:(?:{_ROW}|r)\.?\s?)?\d", re.IGNORECASE
+    rf"\d\w{{0,2}}\.?\s*(?:[-–—‑‒―→~]|to\b|till?\b|until\b|through\b|thru\b)\s*(?:(?:{_ROW}|r)\.?\s?)?\d", re.IGNORECASE
 )
 
 
