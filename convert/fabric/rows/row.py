@@ -56,6 +56,7 @@ from convert.fabric.rows.row_ends import ELSEWHERE, finished
 from convert.fabric.rows.row_parts import (
     RowParts,
     begins_anew,
+    begins_in_chain,
     changes_yarn,
     counts_all,
     demands_places,
@@ -275,7 +276,7 @@ def _work_as(job: RowJob, edge: Edge, reading: Reading, *, described: bool = Fal
         return Outcome(unknown, tuple(worker.faults), (), base, reading, why=why, unread=why in REPORTED_ELSEWHERE)
     except RowStops as stop:
         why = ELSEWHERE if worker.others else UNTOLD if edge.counted and _asks_more(stop) else ""
-        why = OTHER_EDGE if not job.labelled and _lacks_corner(stop) else why
+        why = OTHER_EDGE if (not job.labelled and _lacks_corner(stop)) or begins_in_chain(job.steps) else why
         why = NO_BEGINNING if edge.fresh and ring_unsaid(job) else why
         why = OTHER_EDGE if _goes_around_chain(worker, job, stop) else why
         if why:

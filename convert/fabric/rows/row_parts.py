@@ -54,6 +54,12 @@ class RowParts(Struct, frozen=True):
     """The yarn that the work begins with, if the row changes to it before."""
 
 
+def begins_in_chain(steps: tuple[Step, ...]) -> bool:
+    """Whether yarn is joined in a chain: that of the foundation, perhaps, at the other edge of the piece."""
+    begins = (step.place for step in steps if isinstance(step, Begin) and step.start is Start.EDGE)
+    return any(place is not None and place.what is What.CHAIN and place.within is None for place in begins)
+
+
 def take_apart(job: RowJob, edge: Edge) -> RowParts:
     """Tells the beginning of a row, on this edge, from its work and its end."""
     lead: list[Step] = []

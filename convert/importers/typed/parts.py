@@ -32,7 +32,7 @@ from convert.document.steps import (
 from convert.findings import Finding
 from convert.importers.making import named
 from convert.importers.short_labels import with_rounds
-from convert.importers.typed.conventions import is_spiral
+from convert.importers.typed.conventions import is_spiral, read_convention, sentences, tells_of_chain
 from convert.importers.typed.for_sizes import ForSizes
 from convert.importers.typed.rounds import ended_apart, rounds_apart, with_rings
 from convert.importers.typed.sections import Section
@@ -68,6 +68,11 @@ class PartRead(Struct, frozen=True):
 
 def reads_as_steps(passage: Passage, context: Context) -> bool:
     """Whether a passage is instructions: a third of its clauses at least are read, and one of them makes fabric."""
+    if tells_of_chain(passage.text):  # "Ch 1 is not a stitch." tells how rows are counted and works nothing
+        told = sentences(passage)
+        work = [sentence for sentence in told if not _is_convention(sentence, context)]
+        if len(work) < len(told):
+            return any(reads_as_steps(sentence, context) for sentence in work)
     read = read_steps(passage, context)
     made = [step for step in read.row.steps if not _says_only(step)]
     if not made or not read.clauses:
@@ -77,6 +82,11 @@ def reads_as_steps(passage: Passage, context: Context) -> bool:
     return _READ * (read.clauses - read.verbatim_clauses) >= read.clauses and any(
         isinstance(step, _FABRIC) for step in made
     )
+
+
+def _is_convention(sentence: Passage, context: Context) -> bool:
+    convention = read_convention(sentence, context.system)
+    return convention is not None and convention.whole
 
 
 def _says_only(step: Step) -> bool:

@@ -31,6 +31,8 @@ from convert.trade.headings import section_of
 from convert.trade.patterns import said
 
 PART = "part"
+_HEADING_WORDS = 6
+"""The most words of a numbered heading, without its number."""
 FRONT = "front"
 OTHER = "other"
 ABBREVIATIONS = "abbreviations"
@@ -130,7 +132,7 @@ class _Gatherer:
 
     def take(self, unit: Unit, index: int) -> None:
         """Puts a unit where it belongs, opening the sections that it begins."""
-        if self._is_listed(unit, index):
+        if self._is_listed(unit, index) or self._takes_numbered(unit, index):
             return
         if index and means_every_size(self.units[index - 1]):
             unit = replace(unit, fresh=True)  # what stands below "All sizes:" is set apart by it
@@ -170,6 +172,36 @@ class _Gatherer:
             self._put(_cut(rest, 0, begun), index)
             rest = _cut(rest, begun, len(rest.passage.text))
         self._put(rest, index)
+
+    def _numbered_on(self, unit: Unit, index: int) -> bool:
+        """Whether a line that stands apart is the heading of a part, with its number: "1. Cuff" above a first row,
+        "2. Hand" after "1. Cuff".
+        """
+        if unit.kind is not Kind.NUMBERED or not unit.fresh:
+            return False
+        line = unit.passage.cut(0, unit.breaks[0] if unit.breaks else len(unit.passage.text))
+        name = line.cut(numbered_length(line.text))
+        if not name.text[:1].isupper() or len(name.text.split()) > _HEADING_WORDS or speaks_of_stitches(name.text):
+            return False
+        behind = self.units[index + 1 : index + NEARBY]
+        labelled = next((other for other in behind if other.kind in (Kind.ROW, Kind.NUMBERED)), None)
+        above = labelled is not None and labelled.kind is Kind.ROW and first_number(labelled) == 1
+        headed = self.current.headed if self.current.id == PART and self.current.has_rows else None
+        counted = headed is not None and numbered_length(headed.text) > 0
+        after = counted and headed is not None and number_in_front(line.text) == number_in_front(headed.text) + 1
+        return (above or after) and not self.reads_as_steps(name)
+
+    def _takes_numbered(self, unit: Unit, index: int) -> bool:
+        """Opens the part that a numbered line heads; what stands below the line in the same paragraph goes into it."""
+        if not self._numbered_on(unit, index):
+            return False
+        end = unit.breaks[0] if unit.breaks else len(unit.passage.text)
+        self.sections.append(Section(PART, unit.passage.cut(0, end)))
+        rest = unit.passage.cut(end)
+        if rest.text:
+            moved = tuple(offset - end for offset in unit.breaks if offset > end)
+            self.take(Unit(kind_of(rest.text), rest, fresh=False, alone=not moved, breaks=moved), index)
+        return True
 
     def _is_listed(self, unit: Unit, index: int) -> bool:
         """Takes up a list of abbreviations without a heading, and its entries one by one."""
@@ -338,7 +370,8 @@ class _Gatherer:
         text = unit.passage.text
         if (here.units or here.headed is None) and self._is_left(here.id, unit):
             self.sections.append(Section(FRONT))
-        if here.id in (PART, INSTRUCTIONS) and not here.units and begins_with_chain(text):
+        begins = here.id in (PART, INSTRUCTIONS) and not here.units and begins_with_chain(text)
+        if begins and not tells_of_chain(text):
             unit = replace(unit, kind=Kind.ROW)
         self.current.units.append(unit)
 
