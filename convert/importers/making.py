@@ -7,7 +7,7 @@ from functools import cache
 
 from convert.document.numbers import Number, PerSize
 from convert.importers.typed.words import spaced
-from convert.trade.patterns import either, number_words, signs
+from convert.trade.patterns import chain, either, number_words, signs
 
 _END = ":.… –—-"
 
@@ -15,8 +15,8 @@ _END = ":.… –—-"
 def says_make(heading: str) -> bool:
     """Whether a heading says how many are made.
 
-    >>> says_make("Make two"), says_make("Wings x 2"), says_make("Make up")
-    (True, True, False)
+    >>> says_make("Make two"), says_make("Wings x 2"), says_make("Make up"), says_make("Make 21 [25: 29] ch")
+    (True, True, False, False)
     """
     return _patterns()[0].search(heading) is not None
 
@@ -72,8 +72,9 @@ def _patterns() -> tuple[re.Pattern[str], re.Pattern[str]]:
     """The forms that people type, and the one that the writer of Markdown puts behind a part's name."""
     make, cross = signs("make"), signs("cross")
     number = rf"(?:\d{{1,4}}|{either(number_words())})\b"
+    chained = rf"(?!(?:\s?[(\[][\d,;:/\s–-]{{1,80}}[)\]])?[\s-]?{chain()}\b)"  # the foundation, and no pieces
     typed = (
-        rf"\s*[(\[]?\s?[-–—,:]?\s?\b{make}\s+\(?(?P<n>{number})(?:\s?[(\[](?P<more>[\d,;:\s]+)[)\]])?"
+        rf"\s*[(\[]?\s?[-–—,:]?\s?\b{make}\s+\(?(?P<n>{number}){chained}(?:\s?[(\[](?P<more>[\d,;:\s]+)[)\]])?"
         rf"(?:\s{signs('alike')})?\s?[)\]]?"
         rf"|(?<![\d\s])\s*[(\[]?\s?\b{cross}\s?(?P<x>\d{{1,4}})\s?[)\]]?|\s*[(\[]\s?(?P<y>\d{{1,4}})\s?{cross}\s?[)\]]"
         rf"|\A(?P<z>\d{{1,4}})\s?{cross}\s(?=[^\W\d_])"

@@ -17,11 +17,6 @@ _BRACKETED = re.compile(
 _GROUP = re.compile(r"[(\[{]([^()\[\]{}]+)[)\]}]")
 _UNIT = re.compile(r"(?:cms?|mm|in(?:s|ches|ch)?|[\"″”])\.?", re.IGNORECASE)
 _LENGTH = r"\d{1,3}(?:\.\d+)?[½¼¾]?"
-_MEASURED = re.compile(
-    rf"(?<![\d/])(?P<values>{_LENGTH}\s?[(\[][^()\[\]]{{1,80}}[)\]]|{_LENGTH}(?:/{_LENGTH}){{1,40}})"
-    r"[\s-]?(?P<unit>cms?|in(?:s|ches|ch)?\b\.?|[\"″”])",
-    re.IGNORECASE,
-)
 _AGE = re.compile(r"\d{1,2}(?:\s?[-–/]\s?\d{1,2})?")
 _VALUE = r"(?:\d{1,5}|[-–—])"
 _VALUES = re.compile(
@@ -126,11 +121,21 @@ def measured_sizes(lines: Iterable[str], texts: Iterable[str]) -> tuple[list[str
     """
     given = _numbers_given(texts)
     for line in lines:
-        found = _MEASURED.search(line)
-        values = re.findall(r"\d+(?:\.\d+)?[½¼¾]?", found["values"]) if found is not None else []
+        found = _measured().search(line)
+        values = re.findall(r"\d+(?:\.\d+)?[½¼¾]?", found["values"] or found["shoes"]) if found is not None else []
         if found is not None and len(values) > 1 and len(values) in given and len(set(values)) == len(values):
-            return [f"{value} {found['unit'].rstrip('.')}" for value in values], line
+            unit = (found["unit"] or "").rstrip(".")
+            return [f"{value} {unit}".strip() for value in values], line
     return [], ""
+
+
+@cache
+def _measured() -> re.Pattern[str]:
+    """A length, an age or a shoe size for each size: "32 (34, 36) in", "age 2 [4, 6] years", "shoe size 4 (6, 8)"."""
+    values = rf"{_LENGTH}\s?[(\[][^()\[\]]{{1,80}}[)\]]|{_LENGTH}(?:/{_LENGTH}){{1,40}}"
+    unit = rf"(?P<unit>cms?|in(?:s|ches|ch)?\b\.?|[\"″”]|{either(listed('size_ages'))}(?![\w.]))"
+    shoes = rf"{signs('shoe_sizes')}:?\s(?P<shoes>{values})"
+    return re.compile(rf"(?<![\d/])(?P<values>{values})[\s-]?{unit}|\b{shoes}", re.IGNORECASE)
 
 
 def _told_in(line: str) -> list[str]:

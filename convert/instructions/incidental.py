@@ -165,8 +165,8 @@ def _names_last(cur: Cursor) -> bool:
 
 
 def _read_last_in_chain(cur: Cursor, items: list[Item]) -> Verbatim | None:
-    """ "..., working last sc in top of turning ch", "..., last sc goes in top of ch 2" behind work that goes to the end
-    of the row.
+    """ "..., working last sc in top of turning ch", "..., last sc goes in top of ch 2", "... in last loop" behind work that
+    goes to the end of the row.
 
     A beginning chain that counts as a stitch is the last place of the row anyway, so that nothing is worked otherwise.
     """
@@ -188,7 +188,16 @@ def _read_last_in_chain(cur: Cursor, items: list[Item]) -> Verbatim | None:
         takes_sign(cur, "landing")
     place = read_place(cur) if stitch else None
     chain = place is not None and place.what in (What.BEGINNING_CHAIN, What.CHAIN) and place.number == 1
-    if not chain or not (cur.done or cur.peek().kind == "mark" or cur.is_word("and")):
+    anyway = chain or (place is not None and _goes_there_anyway(items, place))
+    if not anyway or not (cur.done or cur.peek().kind == "mark" or cur.is_word("and")):
         cur.at = start
         return None
     return Verbatim(said_from(cur, start), True, cur.span(start))
+
+
+def _goes_there_anyway(items: list[Item], place: Place) -> bool:
+    """Whether the last of such places is where the last stitch of a repeat goes that works into each of them."""
+    before = items[-2] if len(items) > 1 and isinstance(items[-1], RepeatFrom) else items[-1]
+    into = before.place if isinstance(before, Work) else None
+    one = place.which is Which.LAST and place.number == 1 and not place.words and place.within is None
+    return one and into is not None and into.what is place.what and into.which in (Which.NEXT, Which.EACH)

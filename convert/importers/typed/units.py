@@ -155,8 +155,8 @@ def heading_prefix(text: str) -> tuple[str, int] | None:
 
     A dash ends a heading of the table, or one that no colon ends.
 
-    >>> heading_prefix("BACK—First Square: Ch 4")
-    ('BACK—First Square', 19)
+    >>> heading_prefix("BACK—First Square: Ch 4"), heading_prefix("Make 21 [25: 29] ch")
+    (('BACK—First Square', 19), None)
     """
     if label_length(text):
         return None
@@ -170,8 +170,8 @@ _NUMBERED_ROWS = re.compile(rf"{_ROW_WORD.pattern}\.?\s?\d+\s?[-–—]\s?\d+\s*
 
 
 def _is_name(text: str) -> bool:
-    if _NUMBERED_ROWS.match(text):
-        return False
+    if _NUMBERED_ROWS.match(text) or any(text.count(a) != text.count(b) for a, b in ("()", "[]")):
+        return False  # the colon stands inside a bracket
     return section_of(text) is not None or (len(text.split()) <= _HEADING_WORDS and not re.search(r"[.!?]\s", text))
 
 

@@ -88,7 +88,8 @@ def _bracketed(cur: Cursor, closer: str) -> list[CountItem]:
     if cur.stated and cur.counting is None and not cur.begun.isdisjoint(_OF_CHAIN):
         told = take_counting_chain(cur)  # "30 dc (including ch 3)"
         if told and cur.take_mark(closer):
-            return [cur.stated.pop()]
+            count = cur.stated.pop()
+            return [replace(count, span=count.span.to(cur.span(cur.at - 1)))]
         cur.counting = None
     cur.take_words("total-of", "in-all", "count-words")
     cur.take_mark("=", ":")

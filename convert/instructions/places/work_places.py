@@ -75,12 +75,19 @@ def _kind_follows(cur: Cursor, place: Place) -> Place | None:
     stitch = cur.peek()
     if stitch.kind != "stitch" or stitch.id == place.of:
         return None
-    if not cur.is_word("around", "across", "to", ahead=1):
+    chains = stitch.id == "ch" and _ends_row(cur)  # "sc in each st and ch (56)": nobody ends a row with one chain
+    if not (chains or cur.is_word("around", "across", "to", ahead=1)):
         return None
     cur.at += 1
     if stitch.id == "ch":
         return Place(What.CHAIN, which=Which.EACH, span=cur.span(cur.at - 1))
     return Place(which=Which.EACH, of=stitch.id, span=cur.span(cur.at - 1))
+
+
+def _ends_row(cur: Cursor) -> bool:
+    """Whether nothing stands behind the next word but the end of the row or its count."""
+    behind = cur.at + 1
+    return behind == cur.end or (cur.ids[behind] in ("(", "[", ".", "=", "–") and "ch" not in cur.ids[behind:])
 
 
 def _place_follows(cur: Cursor) -> bool:

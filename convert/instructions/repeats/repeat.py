@@ -129,6 +129,8 @@ def said_repeated(cur: Cursor) -> HowOften | None:
     cur.take_mark(",", "–", "-")
     if cur.take_words("repeat"):
         how = read_how_often(cur, total=False)
+        if how is None and (cur.done or cur.is_mark(".", ";") or closes_behind(cur)):
+            how = HowOften(Extent.END)
     else:
         how = read_how_often(cur, total=True) if cur.at > start else None  # "(sc, inc) - 6 times"
         how = how if how is not None and how.extent is Extent.TIMES else None

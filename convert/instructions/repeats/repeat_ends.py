@@ -12,10 +12,20 @@ def closes_behind(cur: Cursor) -> bool:
     """Whether the row is closed behind the comma ("repeat, join", "repeat, ending with 2 dc"), or words behind it tell
     how the repeat goes ("repeat, widening at the corners").
     """
+    if _is_count(cur):
+        return True
     if not cur.is_mark(","):
         return False
     closes = cur.is_word("join", "turn", "do-not-turn", "fasten-off", "ending", ahead=1)
     return closes or cur.peek(1).text.lower() in differing_words()
+
+
+def _is_count(cur: Cursor) -> bool:
+    """Whether a number alone in brackets, or with the name of a stitch, is all that is left: "repeat (24 sc)"."""
+    if not cur.is_mark("(", "[") or cur.peek(1).kind != "num":
+        return False
+    ahead = 2 + (cur.peek(2).kind == "stitch" or cur.is_word("stitch", ahead=2))
+    return cur.is_mark(")", "]", ahead=ahead) and cur.at + ahead + 1 >= cur.end
 
 
 @cache

@@ -50,7 +50,7 @@ def read_again(cur: Cursor) -> list[Step] | None:
     cur.take_words("alternately")
     comma = cur.at
     cur.take_words("alternately")
-    cur.take_mark(",")
+    cur.take_mark(",", "-", "–", ":")
     until = (_until_striped(cur) if cur.rows == 1 else None) or read_until(cur)
     found = read_times(cur) if until is None else None
     if until is None and found is None:
