@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 from convert.document.numbers import number_for
 from convert.document.records import CORNER, CountItem, CountKind
 from convert.fabric.cells import CHAIN, PETAL, PICOT, SLIP, SPACE, SPUR, STITCH, Cell, Strip
@@ -165,7 +167,23 @@ def _of_kind(strip: Strip, of: str) -> frozenset[int]:
         return frozenset({0})
     # A beginning chain that counts as a stitch of no kind is called by that of the row's others.
     begun = strip.count(lambda c: c.sort == STITCH and c.chains > 0 and base_kind(c.kind) != of)
-    return frozenset({exact, family, outside, exact + begun, family + begun})
+    climbs = _climbs(strip, (entry.height or 0) if entry is not None else 0)
+    figures = {exact, family, outside, exact + begun, family + begun}
+    if climbs:
+        alone = strip.count(lambda c: c.sort == STITCH and c.kind == of and not c.unit)
+        figures |= {figure + climbs for figure in (exact, outside, alone)}
+    return frozenset(figures)
+
+
+def _climbs(strip: Strip, height: int) -> int:
+    """Chains of a stitch's height behind a slip stitch: "sl st in next dc, ch 3, dc in next dc" has the work climb
+    anew, and the chain stands for the first of the stitches behind it. A group in front of it is then counted as one.
+    """
+    runs = [(cell, loop.times) for loop in strip.loops for cell, _ in loop.runs]
+    found = 0
+    for (one, _), (other, times) in pairwise(runs):
+        found += times if one.kind == "sl-st" and other.sort == SPACE and other.chains == height > 1 else 0
+    return found
 
 
 def _begins_round(unit: str, of: str) -> bool:

@@ -65,3 +65,28 @@ def test_a_row_on_such_a_space_is_followed() -> None:
     ]
     into_spaces = "Row 3: Ch 1, *sc in next ch-1 sp, ch 1, sk next sc; rep from * across; turn. (6 sc, 6 ch-1 sps)"
     assert "6 sc, 6 ch-1 sps" == made([*rows, into_spaces])[-1]
+
+
+CLIMB = """Ladder Lace
+
+US terms.
+
+Row 1: Ch 14, dc in 4th ch from hook and in each ch across, turn. (12 dc)
+Row 2: Ch 1, (sc, 5 dc, sc) in first dc, skip next dc, sl st in next dc, ch 3, dc in next 9 dc, turn. ({})
+"""
+
+
+@pytest.mark.parametrize(
+    ("count", "errors"),
+    [
+        ("1 petal, 10 dc", []),
+        ("15 dc", []),
+        ("14 dc", []),
+        ("1 petal, 11 dc", ["count-mismatch"]),
+        ("16 dc", ["count-mismatch"]),
+    ],
+)
+def test_a_chain_behind_a_slip_stitch_may_stand_for_a_stitch(count: str, errors: list[str]) -> None:
+    """Nine behind the chain and five in the petal, which is counted as one or by its stitches; the chain is a tenth."""
+    checked = check_source(Source("lace.txt", CLIMB.format(count)), "text", ReadOptions())
+    assert errors == [finding.code for finding in checked.findings if finding.severity is Severity.ERROR]
