@@ -38,6 +38,7 @@ from convert.instructions.repeats.brackets import (
     CLOSERS,
     MOST_NAMING,
     closing,
+    explains_cluster,
     explains_known,
     explains_picot,
     explains_shaping,
@@ -267,6 +268,9 @@ def _bracket(cur: Cursor, items: list[Item], grouped: bool) -> list[Step] | None
         return None
     if _definition(cur, start, end):
         return []
+    if explains_cluster(cur, start, end, lambda inner: settle(read_items(inner), inner)):
+        cur.at = end + 1
+        return [Verbatim(said_in_row(cur, start) or said_from(cur, start), inert=True, span=cur.span(start))]
     around = other_side_in_bracket(cur, start, end)
     if around is not None:
         return around

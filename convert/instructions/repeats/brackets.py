@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
-from convert.document.steps import Decrease, Place, Step, Which, Work
+from collections.abc import Callable
+
+from convert.document.steps import Decrease, Place, Step, Verbatim, Which, Work
 from convert.instructions.words.cursor import Cursor
 from convert.instructions.words.lexicon import Lexeme
 from convert.instructions.words.numbers import read_number
 from convert.instructions.words.said import untranslatable
 from convert.trade.patterns import listed
-from convert.trade.stitches import stitches
+from convert.trade.stitches import drawn_together, stitches
 
 CLOSERS = {"(": ")", "[": "]", "{": "}", "|": "|"}
 
@@ -126,6 +128,20 @@ def explains_known(cur: Cursor, start: int, end: int) -> bool:
     enters = [i for i, w in enumerate(told) if w.kind == "word" and w.id == "insert" and _into_stitch(told[i + 1 :])]
     others = (w.kind == "stitch" and w.id != entry.id for w in told)
     return len(enters) == 1 and not any(others)
+
+
+def explains_cluster(cur: Cursor, start: int, end: int, read: Callable[[Cursor], tuple[Step, ...]]) -> bool:
+    """ "(2 tr cluster: 2 tr in same st keeping last loop of each tr on hook)": whether a bracket tells in other words
+    what the name of a cluster tells; `read` reads those.
+    """
+    colon = next((i for i in range(start + 4, min(end, start + 3 + MOST_NAMING)) if cur.words[i].id == ":"), None)
+    name = [word for word in cur.words[start + 1 : colon] if word.id not in ("-", "stitch")] if colon else []
+    if colon is None or [word.kind for word in name] != ["num", "stitch", "stitch"] or not drawn_together(name[2].id):
+        return False
+    told = read(Cursor(cur.passage, cur.words[colon + 1 : end], cur.context))
+    steps = [step for step in told if not (isinstance(step, Verbatim) and step.inert)]
+    one = steps[0] if len(steps) == 1 else None
+    return isinstance(one, Decrease) and (one.stitch, one.legs) == (name[1].id, name[0].value)
 
 
 def _into_stitch(words: list[Lexeme]) -> bool:
