@@ -159,3 +159,26 @@ def test_a_missing_mark_is_not_guessed_where_the_next_round_comes_out_from_none(
     """No place makes the five spaces that the next round asks for."""
     codes, found = _square(FAN.format(""), OVER.format(5))
     assert (["unopened-mark"], "?") == (codes, found[0])
+
+
+def _noted(text: str) -> list[tuple[str, int, str]]:
+    """The notes on how rows were taken: the line, the column, and how."""
+    found = check_source(Source("mat.txt", text), "text", ReadOptions()).findings
+    return [
+        (f.found or "", f.span.line, text.split("\n")[f.span.line][f.span.column :][:7])
+        for f in found
+        if f.code == "reading-taken"
+    ]
+
+
+def test_a_note_tells_where_the_mark_was_taken_to_stand() -> None:
+    """Nobody has to guess on what the rows behind a wrong one were worked."""
+    text = _fans(FAN.format(""), OVER.format(4)).replace("\\\n", "")
+    assert [("as if the * stood here", 6, "ch 2, d")] == _noted(text)
+    assert [] == _noted(_fans(FAN.format("*"), OVER.format(4)).replace("\\\n", ""))
+
+
+def test_a_note_tells_that_stitches_were_taken_by_any_name() -> None:
+    """The next stitches are meant, and not those that the row names."""
+    text = f"Net Mat\n\nUS terms.\n\n{RING}\n{MISNAMED}\n{NET}\n"
+    assert [("into the next stitches, whatever they are called", 5)] == [one[:2] for one in _noted(text)]

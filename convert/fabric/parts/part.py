@@ -310,7 +310,9 @@ def _go_on_from(run: Run, row: Row, meant: Row | None, before: Edge) -> None:
     run.edge = replace(run.edge, untested=True)
     wrong = run.results[-1]
     if wrong.outcome is not None:
-        run.results[-1] = replace(wrong, outcome=replace(wrong.outcome, edge=run.edge), unknown_after=False)
+        run.results[-1] = replace(
+            wrong, outcome=replace(wrong.outcome, edge=run.edge), unknown_after=False, meant=meant
+        )
 
 
 def _work_own(run: Run, line: Line) -> bool:

@@ -63,6 +63,8 @@ class WorkedRow(Struct, frozen=True):
     """Rows or rounds of the part up to and with this one."""
     each: tuple[tuple[Row, Outcome], ...] = ()
     """What was worked, row by row, with the line of the document that tells how."""
+    meant: Row | None = None
+    """What a wrong row was very likely meant to be, as which it was worked."""
 
 
 class Run(Struct):

@@ -16,6 +16,7 @@ from convert.document.steps import Ending, Extent, Place, Repeat, Step, Verbatim
 from convert.fabric.cells import STITCH, Strip
 from convert.fabric.places.place import base_kind
 from convert.fabric.rows.jobs import Outcome
+from convert.source import Span
 
 
 def likely_meant(row: Row, outcome: Outcome) -> Row | None:
@@ -59,6 +60,19 @@ def likely_marked(row: Row, earlier: Sequence[Row]) -> Row | None:
     return replace(row, steps=found.pop()) if len(found) == 1 else None
 
 
+def mark_given(steps: tuple[Step, ...], meant: tuple[Step, ...]) -> Span | None:
+    """Where the mark stands that the steps as they are meant have, and as they were written have not; None where they
+    differ otherwise.
+    """
+    for one, other in zip(steps, meant, strict=False) if _unmarked(steps) else ():
+        if one == other:
+            continue
+        if isinstance(one, Repeat) and isinstance(other, Repeat) and _unmarked(one.steps):
+            return mark_given(one.steps, other.steps)
+        return other.steps[0].span if isinstance(other, Repeat) else None
+    return None
+
+
 def _unmarked(steps: tuple[Step, ...]) -> bool:
     return any(
         _unmarked(step.steps) if isinstance(step, Repeat) else isinstance(step, Verbatim) and bool(step.said_repeat)
@@ -82,6 +96,7 @@ def _marked(steps: tuple[Step, ...], body: tuple[Step, ...]) -> tuple[Step, ...]
             return (*steps[:index], replace(step, steps=inner), *steps[index + 1 :])
         said = step.said_repeat if isinstance(step, Verbatim) else None
         begin = index - len(body)
-        if said is not None and begin >= 0 and steps[begin:index] == body:
-            return (*steps[:begin], replace(said, steps=body), *steps[index + 1 :])
+        own = steps[max(0, begin) : index]
+        if said is not None and begin >= 0 and own == body:
+            return (*steps[:begin], replace(said, steps=own), *steps[index + 1 :])
     return None
