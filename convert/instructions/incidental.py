@@ -165,8 +165,8 @@ def _names_last(cur: Cursor) -> bool:
 
 
 def _read_last_in_chain(cur: Cursor, items: list[Item]) -> Verbatim | None:
-    """ "..., working last sc in top of turning ch", "..., last sc goes in top of ch 2", "... in last loop" behind work that
-    goes to the end of the row.
+    """ "..., working last sc in top of turning ch", "..., last sc goes in top of ch 2", "... in last loop" behind work
+    that goes to the end of the row.
 
     A beginning chain that counts as a stitch is the last place of the row anyway, so that nothing is worked otherwise.
     """

@@ -49,7 +49,7 @@ _ARROWS = "\u2190"
 """The first sign that is a picture and no sign of writing, such as that of a copyright."""
 _SURE_BULLET = re.compile(r"\A\s*[•▪◦‣●○■□▸►✦✿❀☐✓·]\ufe0f?(?=\s*\S)")
 _COUNTER = re.compile(r"\A\s*(?P<number>\d{1,2}[.)])(?=\s)")
-_COUNTED_LABEL = re.compile(rf"{_COUNTER.pattern}\s+(?:r(?:ow|nd|ound|d)s?)\s?\d", re.IGNORECASE)
+_COUNTED_LABEL = re.compile(rf"{_COUNTER.pattern}\s+r(?:(?:ow|nd|ound|d)s?)?\s?\d", re.IGNORECASE)
 """A number that only counts the lines of a list, since a row with a number of its own stands behind it."""
 _DASH_BULLET = re.compile(r"\A\s*([-–—*+])(?=\s+\S)")
 _NEARLY_FULL = 0.7

@@ -51,6 +51,7 @@ _SENTENCE = re.compile(
 _NUMBERED = re.compile(
     r"\A\d{1,3}(?:[.)]?\s?(?:,|-|–|to|and|&)\s?\d{1,3}){0,9}\s?(?:\((?:RS|WS)\)\s?)?(?:\.--|\.\)|\.|\)|:)(?=\s|\Z)"
     r"|\A\(\d{1,3}\)?(?:\s?[-–]\s?\(?\d{1,3}){0,1}\)[:.]?(?=\s+\S)"
+    r"|\A\d{1,3}(?:st|nd|rd|th)\s?[:)](?=\s)"
 )
 _NAME = r"\A(?P<name>[^\s:].{0,78}?)\s?"
 _PREFIX = re.compile(_NAME + r"(?::|\.{3,}|…)\s*(?=\S|\Z)", re.DOTALL)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from functools import cache
+from itertools import islice, takewhile
 
 from msgspec.structs import replace
 
@@ -25,8 +26,10 @@ def read_counts(cur: Cursor) -> Counts | None:
     start = cur.at
     bracket = ")" if cur.take_mark("(") else "]" if cur.take_mark("[") else ""
     if not bracket and not cur.is_word("for"):
-        cur.take_mark(",", "–", "-")
+        cur.take_mark(",", "–", "-") or _takes_sentence(cur)
     cur.take_words("the", "throughout")
+    while cur.take_listed("which_counts"):  # "which counts as", "this will count as"
+        pass
     _chain_words(cur)
     counts = _counts(cur)
     if counts is None:
@@ -40,6 +43,18 @@ def read_counts(cur: Cursor) -> Counts | None:
         cur.at = start
         return None
     return counts
+
+
+def _takes_sentence(cur: Cursor) -> bool:
+    """Reads the full stop of "Ch 3. This counts as your first dc.", where the next sentence tells so and no more."""
+    sentence = takewhile(lambda word: word.id != ".", cur.words[cur.at + 1 :])
+    counts = cur.is_mark(".") and any(word.id in ("counts-as", "not-counts") for word in islice(sentence, _FEW))
+    cur.at += counts
+    return counts
+
+
+_FEW = 5
+"""How soon in a sentence it says so."""
 
 
 @cache
