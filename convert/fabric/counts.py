@@ -62,7 +62,13 @@ def agrees(strip: Strip, item: CountItem, size: int) -> bool | None:
     figures = _figures(strip, item)
     if item.of == "sl-st" and figures == {0}:
         return None  # slip stitches that close or bind off are no places of their own
+    if figures == {0} and item.of is not None and item.of not in stitches() and _has_groups(strip):
+        return None  # a stitch of the author's own is not told from others where several stand in one place
     return wanted in figures
+
+
+def _has_groups(strip: Strip) -> bool:
+    return strip.count(lambda c: c.unit == "group" and c.part == 0) > 0
 
 
 def _is_shaping(item: CountItem) -> bool:

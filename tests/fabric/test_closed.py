@@ -57,3 +57,13 @@ def test_a_repeat_up_to_a_place_ends_where_only_what_it_passes_is_left() -> None
     assert ["", ""] == faults([begin, row])
     more = "Row 2: Ch 1, sc in first st, *skip next st, sc in next 3 sts; rep from * to turning ch, sc in top of tch."
     assert "" != faults([begin, more])[-1]
+
+
+@pytest.mark.parametrize(("place", "right"), [("(knop, ch 1, knop) in next sc", None), ("hdc in next sc", False)])
+def test_stitches_of_the_authors_own_in_one_place_are_not_counted(place: str, right: bool | None) -> None:
+    """What they are called is not known any more; a row without any such group surely has none of them."""
+    knop = (Special("knop", "knop", "knop", steps=(Decrease("hdc", 3, (Place(which=Which.SAME),)),)),)
+    worked = work([SIX, f"Rnd 2: *{place}; rep from * around. (12 knops)"], specials=knop)[-1]
+    assert worked.outcome is not None
+    assert worked.outcome.made is not None
+    assert [right] == [agrees(worked.outcome.made, item, 0) for item in worked.stated]
