@@ -23,6 +23,7 @@ from convert.document.steps import (
     Which,
 )
 from convert.instructions.chains.chain import names_yarn, read_colour_name, takes_fastened
+from convert.instructions.places.listed import read_listed
 from convert.instructions.places.marked import among_made
 from convert.instructions.places.on_pieces import takes_limb
 from convert.instructions.places.place import read_place
@@ -43,6 +44,9 @@ def read_skip(cur: Cursor) -> list[Step] | None:
     rest = _rest_in_words(cur) if leave else None
     if rest is not None:
         return [Skip(rest, True, cur.span(start))]
+    several = None if leave else read_listed(cur, start)
+    if several is not None:
+        return several
     place = read_place(cur, preposition=False)
     if place is None and not leave and cur.is_word("to") and cur.is_word("next", ahead=1):
         place = Place(span=cur.span(start))  # "skip to next ch-2 sp"

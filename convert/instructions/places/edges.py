@@ -79,6 +79,9 @@ def read_edge_in_words(cur: Cursor, *, loose: bool = False) -> Place | None:
     if (other and not closely) or not (along or other or cur.take_words("around", "across", "up-down")):
         cur.at = start
         return None
+    if cur.is_word("post") or (cur.is_word("the") and cur.is_word("post", ahead=1)):
+        cur.at = start
+        return None
     words = words_of_place(cur, loose=closely or loose)
     ends = cur.done or cur.peek().kind == "mark" or cur.is_word("to", "with")
     further_down = bool(words) and any(word.id == "below" for word in cur.words[start : cur.at])

@@ -63,7 +63,28 @@ def read_again(cur: Cursor) -> list[Step] | None:
         # "complete as for Rnd 4 of first star", behind other steps: what is left of this round, and not that one again
         return [Again(0, 0, words=said_from(cur, start), span=cur.span(start))]
     again = Again(*rows, times, until, rounds=rounds, words=words, span=cur.span(start))
-    return [again, *(_or_until(cur) if times is not None else _ending(cur))]
+    return [again, *(_or_until(cur) if times is not None else _rest_told(cur, again) or _ending(cur))]
+
+
+def _rest_told(cur: Cursor, again: Again) -> list[Step]:
+    """ "Rows 5-8: Rep Rows 2-4, then Row 2 once more": rows with which the label's number ends anyway, counted on from
+    the first of those that are repeated.
+    """
+    start, many = cur.at, again.last - again.first + 1
+    if cur.rows <= many or again.first < 1 or again.until is not None or again.words:
+        return []
+    cur.take_mark(",", ";", ".")
+    first = cur.at
+    cur.take_words("and", "then", "repeat", "work")
+    rows = _rows(cur) if cur.at > first else None
+    if rows is not None:
+        read_times(cur)
+    further = rows[1] - rows[0] + 1 if rows is not None else 0
+    ends = cur.done or cur.peek().kind == "mark"
+    if rows is None or not ends or rows[0] != again.first or further >= many or (cur.rows - further) % many:
+        cur.at = start
+        return []
+    return [Verbatim((cur.text(first, cur.at),), True, cur.span(first))]
 
 
 def _or_until(cur: Cursor) -> list[Step]:
