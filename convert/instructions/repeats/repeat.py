@@ -160,7 +160,23 @@ def _crosses(cur: Cursor) -> bool:
     return multiplies and not closes_open(cur, "*") and not is_between_signs(cur)
 
 
+def _along_side(cur: Cursor) -> HowOften | None:
+    """ "Across side to next corner", "down the side to corner": the side is the one up to there."""
+    start = cur.at
+    if "side-word" not in cur.holds or not (cur.take_words("across", "up-down", "around") or cur.take_listed("along")):
+        return None
+    cur.take_words("the", "each")
+    how = _to(cur) if cur.take_words("side-word") and cur.is_word("to") else None
+    if how is None or how.place is None or how.place.what is not What.CORNER:
+        cur.at = start
+        return None
+    return how
+
+
 def _distance(cur: Cursor) -> HowOften | None:
+    side = _along_side(cur)
+    if side is not None:
+        return side
     start = cur.at
     if cur.take_words("around", "across"):
         if cur.is_word("to"):
