@@ -21,6 +21,7 @@ from convert.instructions.places.far_ends import to_far_end
 from convert.instructions.places.place import read_place
 from convert.instructions.places.place_words import said_of_place
 from convert.instructions.repeats.repeat_ends import closes_behind, ends_elsewhere
+from convert.instructions.repeats.sides import passes_side, read_for_sides
 from convert.instructions.words.cursor import Cursor
 from convert.instructions.words.items import HowOften, Item, RepeatFrom
 from convert.instructions.words.numbers import read_number, times_word
@@ -77,7 +78,7 @@ def read_how_often(cur: Cursor, *, total: bool) -> HowOften | None:
     start = cur.at
     if cur.ids[start] in _STOPS:
         return None  # behind most clauses; asked so often that the rest would cost a good part of the reading
-    how = _times(cur, total=total) or _distance(cur)
+    how = read_for_sides(cur, total=total) or _times(cur, total=total) or _distance(cur)
     if how is None:
         cur.at = start
     return how
@@ -160,24 +161,13 @@ def _crosses(cur: Cursor) -> bool:
     return multiplies and not closes_open(cur, "*") and not is_between_signs(cur)
 
 
-def _along_side(cur: Cursor) -> HowOften | None:
-    """ "Across side to next corner", "down the side to corner": the side is the one up to there."""
-    start = cur.at
-    if "side-word" not in cur.holds or not (cur.take_words("across", "up-down", "around") or cur.take_listed("along")):
-        return None
-    cur.take_words("the", "each")
-    how = _to(cur) if cur.take_words("side-word") and cur.is_word("to") else None
-    if how is None or how.place is None or how.place.what is not What.CORNER:
-        cur.at = start
-        return None
-    return how
-
-
 def _distance(cur: Cursor) -> HowOften | None:
-    side = _along_side(cur)
-    if side is not None:
-        return side
     start = cur.at
+    if passes_side(cur):
+        how = _to(cur)
+        if how is not None and how.place is not None and how.place.what is What.CORNER:
+            return how
+        cur.at = start
     if cur.take_words("around", "across"):
         if cur.is_word("to"):
             return _to(cur) or HowOften(Extent.END)
