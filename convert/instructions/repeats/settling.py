@@ -31,7 +31,7 @@ from convert.instructions.repeats.outer_marks import again_in_front
 from convert.instructions.repeats.repeat import plus
 from convert.instructions.words.cursor import Cursor
 from convert.instructions.words.items import Ends, Item, Mark, RepeatFrom
-from convert.source import NOWHERE
+from convert.source import NOWHERE, Span
 from convert.trade.patterns import said
 
 
@@ -156,9 +156,7 @@ def _close(out: list[Item], items: list[Item], index: int, cur: Cursor) -> int:
     del out[begin:]
     out.append(replace(mark, used=True))
     if body:
-        told = items[following - 1]
-        omits = isinstance(told, Ends) and (told.omits is not None or told.up_to is not None)
-        span = body[0].span.to(told.span if isinstance(told, Ends) and omits else item.span)
+        span = body[0].span.to(_told_to(items[following - 1], item))
         out.append(Repeat(body, how.extent, how.times, how.place, ending, how.doubtful, span))
     else:
         cur.findings.append(_nothing_to_repeat(item))
@@ -222,15 +220,22 @@ def _again_between(
     tail = out[second + 1 :]
     how = item.how
     ending, following = _read_ending(items, following, item, out[first + 1 : second], cur)
+    span = item.span.to(_told_to(items[following - 1], item))
     del out[first:]
     if not any(not isinstance(x, Mark | Ends) for x in tail):
-        out.append(Repeat(body, how.extent, how.times, how.place, ending, how.doubtful, item.span))
+        out.append(Repeat(body, how.extent, how.times, how.place, ending, how.doubtful, span))
         return following
     out.extend(body)
     out.extend(tail)
     times = plus(how.times, -1) if how.extent is Extent.TIMES else how.times
-    out.append(Repeat(body, how.extent, times, how.place, ending, False, item.span))
+    out.append(Repeat(body, how.extent, times, how.place, ending, False, span))
     return following
+
+
+def _told_to(last: Item, item: RepeatFrom) -> Span:
+    """How far the words of a repeat go: with those that tell what its last working leaves out."""
+    omits = isinstance(last, Ends) and (last.omits is not None or last.up_to is not None)
+    return last.span if isinstance(last, Ends) and omits else item.span
 
 
 def _omitted(item: Item, body: list[Item]) -> Ending | None:
