@@ -115,7 +115,9 @@ def _figures(strip: Strip, item: CountItem) -> frozenset[int]:
     if item.kind is CountKind.CHAIN:
         return frozenset({_chains(strip), strip.count(lambda c: c.sort == CHAIN)})
     if item.kind is CountKind.GROUP:
-        return frozenset({strip.count(lambda c: bool(c.unit) and c.part == 0), _between_spaces(strip)})
+        groups = strip.count(lambda c: bool(c.unit) and c.part == 0)
+        parted = strip.count(lambda c: bool(c.unit) and c.sort == SPACE)  # by the spaces inside them, as corners are
+        return frozenset({groups, groups + parted, _between_spaces(strip)})
     assert item.of is not None
     return _of_kind(strip, item.of)
 

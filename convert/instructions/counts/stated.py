@@ -10,10 +10,10 @@ from convert.instructions.counts.stated_asides import (
     leads_to_count,
     refers_behind,
     take_aside,
+    take_bare_size,
     take_counting_chain,
     take_end_of_row,
     take_groups_of,
-    take_size_of_group,
     with_chains_between,
 )
 from convert.instructions.counts.stated_marks import (
@@ -382,9 +382,10 @@ def _noun(cur: Cursor) -> tuple[CountKind, str | None, int | None]:
     if cur.take_words("space", "loop"):
         picked_up = cur.context.passes and (cur.take_words("on-hook") or True)
         return CountKind.TOTAL if picked_up else CountKind.SPACE, None, None
+    first = cur.at
     if cur.take_words("group") or take_groups_of(cur):
-        take_size_of_group(cur)
-        return CountKind.GROUP, None, None
+        bare = take_bare_size(cur)
+        return (CountKind.OTHER, cur.text(first, cur.at), None) if bare else (CountKind.GROUP, None, None)
     if cur.is_word("row", "round"):
         cur.at += 1
         return CountKind.ROWS, cur.words[cur.at - 1].id, None

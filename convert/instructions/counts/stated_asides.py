@@ -130,10 +130,17 @@ def take_groups_of(cur: Cursor) -> bool:
     return True
 
 
-def take_size_of_group(cur: Cursor) -> None:
-    """Reads "of 3 dc" behind "6 groups"."""
-    if cur.is_word("of") and cur.peek(1).kind == "num" and cur.peek(2).kind == "stitch":
-        cur.at += 3
+def take_bare_size(cur: Cursor) -> bool:
+    """Reads "of 3 dc" behind "6 groups". Says whether it is "of 3" alone: of stitches that are not told, some of which
+    may stand in one place.
+    """
+    if not cur.is_word("of") or cur.peek(1).kind != "num":
+        return False
+    behind = cur.peek(2)
+    cur.at += 3 if behind.kind == "stitch" else 0
+    bare = behind.kind in ("mark", "end") and behind.id != "-"
+    cur.at += 2 if bare else 0
+    return bare
 
 
 def take_counting_chain(cur: Cursor) -> bool:
