@@ -72,6 +72,7 @@ from convert.fabric.steps.arches import with_arches, with_covered
 from convert.fabric.steps.blocks import with_blocks
 from convert.fabric.steps.doing import do_steps
 from convert.fabric.steps.gathering import gathered
+from convert.fabric.steps.halves import with_halves
 from convert.fabric.steps.knobs import without_knobs
 from convert.fabric.steps.meshes_beside import with_meshes_beside
 from convert.fabric.steps.named_bodies import with_named_bodies
@@ -303,7 +304,7 @@ def _worker_for(job: RowJob, edge: Edge, parts: RowParts, legs: tuple[Leg, ...])
     base = _base(edge, job, parts) if edge.strip is not None else Strip()
     if job.sides is not None and legs:
         base = edge_of(legs[0], job.sides)
-    base = with_blocks(base, job.steps, flat=job.flat)
+    base = with_halves(with_blocks(base, job.steps, flat=job.flat), job.steps)
     worker = Worker(base, job.definitions, job.flat, in_ring=edge.ring)
     worker.kind = _prevailing(job.steps, base)
     worker.closing = edge.closing
