@@ -109,10 +109,18 @@ def labelled_sizes(lines: Iterable[str], texts: Iterable[str]) -> tuple[list[str
     given = _numbers_given(texts)
     for line in lines:
         found = _labelled().search(line)
-        names = names_in(found["slashed"] or _in_brackets().sub("", found["listed"]))[0] if found is not None else []
+        names = _labelled_names(found) if found is not None else []
         if len(names) > 1 and len(names) in given and len(set(names)) == len(names):
             return names, line
     return [], ""
+
+
+def _labelled_names(found: re.Match[str]) -> list[str]:
+    """The names of a list behind the word for sizes; where no mark stands between, only names that sizes have."""
+    if found["named"]:
+        names = names_in(found["named"])[0]
+        return names if all(map(is_size, names)) else []
+    return names_in(found["slashed"] or _in_brackets().sub("", found["listed"]))[0]
 
 
 def measured_sizes(lines: Iterable[str], texts: Iterable[str]) -> tuple[list[str], str]:
@@ -170,7 +178,9 @@ def _labelled() -> re.Pattern[str]:
     many = rf"(?:(?:\d{{1,2}}|{either(number_words())})\s)?"
     word = rf"(?:(?<=\A)|(?<=[.;|–—-]\s)){many}{either(forms_of('sizes'))}"
     return re.compile(
-        rf"{word}\s?(?::\s?(?!\d+/)(?P<listed>[^.;|]{{1,120}})|:?\s?(?P<slashed>\d+(?:/\d+)+)(?![\d/]))", re.IGNORECASE
+        rf"{word}\s?(?::\s?(?!\d+/)(?P<listed>[^.;|]{{1,120}})|:?\s?(?P<slashed>\d+(?:/\d+)+)(?![\d/])"
+        r"|\s(?P<named>[^.;|:]{2,80}?)\.?\Z)",
+        re.IGNORECASE,
     )
 
 

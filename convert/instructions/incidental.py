@@ -75,7 +75,7 @@ def into_beginning(cur: Cursor, items: list[Item], steps: list[Step]) -> list[St
     first = [step for item in items[:_LEADING] for step in (item.steps[:1] if isinstance(item, Group) else (item,))]
     begun = [step.number for step in first if isinstance(step, Chain)]
     plain = place.origin is None and not place.words and (place.within is None or _of_these(place.within, begun, cur))
-    if not plain or not begun or isinstance(items[-1], Chain) or not (cur.done or cur.is_mark(".", ";", "(", "[")):
+    if not plain or not begun or isinstance(items[-1], Chain) or not (cur.done or cur.is_mark(*_ENDS)):
         return steps
     return [Join(Place(What.BEGINNING_CHAIN, nth=place.nth, span=place.span), JoinBy.SLIP, slip.span)]
 
@@ -98,6 +98,8 @@ def _of_these(whole: Place, begun: list[Number], cur: Cursor) -> bool:
     return whole == Place(What.SPACE, chains=whole.chains) and whole.chains in begun and cur.ids[before] == "of"
 
 
+_ENDS = (".", ";", "(", "[", "{", "<", "=", "–", ":")
+"""Marks behind the last slip stitch of a round: its end, or the count that follows."""
 _LEADING = 4
 """How far from the row's beginning its chain may stand: behind the yarn, a ring, a turn."""
 

@@ -51,6 +51,8 @@ def into_layers(worker: Worker, place: Place, span: Span) -> int | None:
         return None
     left = worker.remaining()
     every = place.which is Which.EACH
+    if every and worker.closes_to == left:
+        return None  # the count says that another piece lies behind, as large as this one
     if worker.flat and not _is_folded(worker, place, span):
         if every or place.number == left:
             return None
