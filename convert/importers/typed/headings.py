@@ -122,8 +122,8 @@ def _counted() -> re.Pattern[str]:
 
 @cache
 def _sizes() -> re.Pattern[str]:
-    """The word for sizes in front of a list without a colon: "Sizes S (M, L)"."""
-    return re.compile(rf"{either(forms_of('sizes'))}\s(?=[^:]{{1,80}}[(\[{{])", re.IGNORECASE)
+    """The word for sizes in front of a list without a colon: "Sizes S (M, L)", "Size S / M / L"."""
+    return re.compile(rf"{either(forms_of('sizes'))}\s(?=[^:]{{1,80}}(?:[(\[{{]|\s/\s))", re.IGNORECASE)
 
 
 def _is_worked(unit: Unit, section: str) -> bool:
