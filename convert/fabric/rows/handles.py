@@ -19,6 +19,7 @@ from convert.document.steps import (
     Group,
     Join,
     Marker,
+    Origin,
     Place,
     Repeat,
     Skip,
@@ -56,12 +57,26 @@ def over_handle(job: RowJob, edge: Edge, work: Callable[[RowJob, Edge], Outcome]
         return None
     if begun and all(isinstance(step, FastenOff) for step in steps[1:]) and len(steps) > 1:
         return _apart(Strip.of((Loop(((Cell("ch", "chain"), 1),), chain.number),)), Outcome(edge))
+    founds = chain.number >= _LONG and len(steps) == 1  # "attach yarn to side of hat, ch 41", and row 1 below
+    if begun and (founds or _works_back(steps[1:])):
+        tie = work(replace(job, steps=steps, flat=True), Edge())
+        known = tie.made is not None and not tie.faults
+        edge = replace(tie.edge, untested=True)
+        return replace(tie, edge=edge, base=None, why=OTHER_EDGE) if known else None
     over = _over_loop(steps[1:], chain.number)
     if not over:
         return None
     loop = Strip.of((Loop(((Cell("ch", SPACE, chain.number), 1),), 1),))
     covered = work(replace(job, steps=over, flat=True), Edge(loop, fresh=False, flat=True))
     return _apart(covered.made, covered) if covered.made is not None and not covered.faults else None
+
+
+def _works_back(steps: tuple[Step, ...]) -> bool:
+    """Whether the chain is worked back along from the hook: "join yarn at a corner, ch 51, sl st in 2nd ch from hook
+    and in each ch across" makes a tie, wherever that is.
+    """
+    first = steps[0] if steps else None
+    return isinstance(first, Work | Slip) and first.place is not None and first.place.origin is Origin.HOOK
 
 
 def _apart(made: Strip, outcome: Outcome) -> Outcome:

@@ -119,7 +119,7 @@ def work_once(run: Run, row: Row, *, last: bool) -> Outcome:
         run.edge = replace(below, untested=True, pending=None)
     outcome = _with_rest_free(run, outcome, stated) if run.on_free else outcome
     _keep_free(run, outcome, steps)
-    _end_yarn(run, row, steps, below)
+    _end_yarn(run, row, steps, on[0])
     return outcome
 
 

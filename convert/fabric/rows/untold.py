@@ -10,7 +10,7 @@ from __future__ import annotations
 import re
 from functools import cache
 
-from convert.document.steps import Begin, Origin, Place, Repeat, Start, Step, Verbatim, What, Which, Work
+from convert.document.steps import Begin, Chain, Origin, Place, Repeat, Slip, Start, Step, Verbatim, What, Which, Work
 from convert.fabric.cells import Strip
 from convert.fabric.faults import UNTOLD, Unknown
 from convert.fabric.rows.jobs import Edge, RowJob
@@ -31,7 +31,7 @@ def untold_edge(job: RowJob, edge: Edge) -> Edge | None:
     first stitch is so low that no turning chain stands for one, or nobody tells how many stitches go along.
     """
     begins = [step for step in job.steps if isinstance(step, Begin)]
-    works = demands_places(job.steps) or slips_together(job.steps)
+    works = demands_places(job.steps) or slips_together(job.steps) or _makes_loop(job.steps)
     if any(step.start not in _TOLD_HERE for step in begins) or not works:
         return None
     begun = any(step.start is Start.EDGE for step in begins) or names_pieces(job.steps) or ring_unsaid(job)
@@ -42,6 +42,13 @@ def untold_edge(job: RowJob, edge: Edge) -> Edge | None:
     if bare and (first_stitch(job.steps)[1] or 0) > 1:
         return None
     return Edge(Strip(), fresh=False, flat=job.flat, pending=edge.pending, untested=True)
+
+
+def _makes_loop(steps: tuple[Step, ...]) -> bool:
+    """Whether chains are fastened where they began: "join yarn in any corner, ch 12, sl st in same corner"."""
+    chained = next((at for at, step in enumerate(steps) if isinstance(step, Chain)), len(steps))
+    begun = any(isinstance(step, Begin) and step.start is Start.EDGE for step in steps[:chained])
+    return begun and any(isinstance(s, Slip) and s.place.which is Which.SAME for s in steps[chained + 1 :])
 
 
 def _begins_along(steps: tuple[Step, ...]) -> bool:

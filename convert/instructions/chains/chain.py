@@ -257,8 +257,9 @@ def read_edge(cur: Cursor) -> list[Step] | None:
     if place is None and colour is None and stitch is None and not cur.is_mark(",", ".", ";"):
         cur.at = start
         return None
-    if place is not None and cur.is_word("with") and cur.peek(1).id == "sl-st":
-        cur.at += 2  # "attach C to any sp with sl st"
+    one = cur.is_word("the", ahead=1)
+    if place is not None and cur.is_word("with") and cur.peek(1 + one).id == "sl-st":
+        cur.at += 2 + one  # "attach C to any sp with a sl st"
     span = cur.span(start)
     steps: list[Step] = []
     if colour:

@@ -9,7 +9,21 @@ from msgspec.structs import replace
 
 from convert.document.prose import Prose
 from convert.document.records import Row, Side
-from convert.document.steps import Again, ChangeColour, FastenOff, Join, Place, Step, Turn, Verbatim, Work
+from convert.document.steps import (
+    Again,
+    Begin,
+    ChangeColour,
+    FastenOff,
+    Join,
+    Origin,
+    Place,
+    Slip,
+    Start,
+    Step,
+    Turn,
+    Verbatim,
+    Work,
+)
 from convert.instructions.repeats.repeat import is_one
 from convert.instructions.writing.counts import write_count
 from convert.instructions.writing.labels import write_label
@@ -101,9 +115,17 @@ def _closes(step: Step) -> bool:
 
 
 def _is_round(row: Row) -> bool:
-    """Whether the row goes around; where its label does not say, a turn tells that it goes across."""
+    """Whether the row goes around; where its label does not say, a turn tells that it goes across, and so does work
+    along a chain from the hook that neither comes around its end nor is joined.
+    """
     said = row.label.kind.is_round
-    return said if said is not None else not any(isinstance(step, Turn) for step in row.steps)
+    if said is not None:
+        return said
+    if any(isinstance(step, Turn) for step in row.steps):
+        return False
+    closes = any(isinstance(s, Join) or (isinstance(s, Begin) and s.start is Start.OTHER_SIDE) for s in row.steps)
+    places = [step.place for step in row.steps if isinstance(step, Work | Slip)]
+    return closes or not any(place is not None and place.origin is Origin.HOOK for place in places)
 
 
 def _sizes(ids: tuple[str, ...], wording: Wording) -> str:
