@@ -17,7 +17,7 @@ from convert.terms.naming import kind_name
 CHECK = Check(
     "reading-taken",
     Severity.NOTE,
-    "what a beginning chain, “same st” or a wrong row means was told by the stitches, not by the text",
+    "what a beginning chain, “same st” or a wrong row means was told by the stitches",
     """
 A beginning chain stands for a stitch, for a stitch and a space, or for nothing. Where the text does not say, the
 reading that is usual for its height is taken; if only another reading makes the row come out, that one is taken
