@@ -25,7 +25,7 @@ from convert.document.steps import (
     Work,
 )
 from convert.errors import LimitExceeded
-from convert.instructions.chains.chain_counts import counted_behind
+from convert.instructions.chains.chain_counts import counted_behind, told_of_chain
 from convert.instructions.chains.closing_chain import with_last_chain
 from convert.instructions.chains.from_chain import begun_in_chain
 from convert.instructions.counts.stated import read_stated
@@ -145,7 +145,8 @@ def _one(cur: Cursor, items: list[Item], closer: str, grouped: bool) -> None:
     if is_ornament(cur):
         items.append(read_ornament(cur))
         return
-    if narrowed_behind(cur, items) or (cur.is_word("beginning") and begun_in_chain(cur, items)):
+    told = narrowed_behind(cur, items) or (cur.is_word("beginning") and begun_in_chain(cur, items))
+    if told or (worded and told_of_chain(cur, items)):
         cur.clauses += 1
         return
     behind = _said_behind(cur, items) if worded else None

@@ -186,8 +186,7 @@ def _read_last_in_chain(cur: Cursor, items: list[Item]) -> Verbatim | None:
     if cur.is_word("the", "last"):
         cur.take_words("the", "last")
     stitch = cur.take_kind("stitch") is not None or cur.take_words("stitch") > 0
-    if named:
-        takes_sign(cur, "landing")
+    takes_sign(cur, "landing")
     place = read_place(cur) if stitch else None
     chain = place is not None and place.what in (What.BEGINNING_CHAIN, What.CHAIN) and place.number == 1
     anyway = chain or (place is not None and _goes_there_anyway(items, place))

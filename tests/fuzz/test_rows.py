@@ -27,6 +27,7 @@ LONG += ["ch-3 sp ", ". ", "— 12 sc ", "2 dc in next st and in ", "x 2 ", "zz 
 LONG += ["-", "sc "]
 _OF_CHAIN = re.compile(
     r"\((?:\d+ )?skipped chs? (?:counts?|do(?:es)? not count) as [^()]*\)|, counting ch [^()]*(?=\))"
+    r"|[.,] (?:The |Beg |turning )(?:chain|ch)[ -]?\d? ?(?:counts|does not count) as [^.]*(?=\.)"
 )
 """What the chains at the hook or the beginning chain stand for: it is kept with the chain."""
 

@@ -19,6 +19,7 @@ from convert.document.steps import (
     Group,
     Join,
     Marker,
+    Place,
     Repeat,
     Skip,
     Slip,
@@ -189,11 +190,17 @@ def changes_yarn(steps: tuple[Step, ...]) -> bool:
 
 def works_chains(steps: tuple[Step, ...]) -> bool:
     """Whether the first stitch of a round on a ring of chains goes into a chain and not into the ring."""
+    place = _first_place(steps)
+    return place is not None and place.what is not What.RING
+
+
+def _first_place(steps: tuple[Step, ...]) -> Place | None:
+    """Where the first step that tells a place goes, the legs of a cluster or decrease included."""
     for step in flat_steps(steps):
-        place = getattr(step, "place", None)
-        if place is not None:
-            return bool(place.what is not What.RING)
-    return False
+        place = step.places[0] if isinstance(step, Decrease) and step.places else getattr(step, "place", None)
+        if isinstance(place, Place):
+            return place
+    return None
 
 
 def works_at_start(steps: tuple[Step, ...]) -> bool:

@@ -159,6 +159,31 @@ def counted_behind(cur: Cursor, items: list[Item]) -> bool:
     return True
 
 
+def told_of_chain(cur: Cursor, items: list[Item]) -> bool:
+    """Gives the chain that began the row what a later sentence says of it: "The ch 2 does not count as a stitch."."""
+    at = next((i for i, item in enumerate(items) if isinstance(item, Chain)), None)
+    chain = items[at] if at is not None else None
+    if cur.holds.isdisjoint(_SAID_OF_IT) or not isinstance(chain, Chain) or chain.counts is not None or at is None:
+        return False
+    start = cur.at
+    cur.take_words("the")
+    begun = cur.take_words("beginning", "beginning-chain", "turning-chain") > 0
+    named = cur.peek().id == "ch"
+    cur.at += named
+    cur.take_mark("-")
+    number = cur.take_kind("num")
+    meant = (begun or named) and (number is None or number.value == chain.number)
+    counts = _counts(cur) if meant and cur.is_word(*_SAID_OF_IT) else None
+    if counts is None or not (cur.done or cur.peek().kind == "mark"):
+        cur.at = start
+        return False
+    items[at] = replace(chain, counts=counts, span=chain.span)
+    return True
+
+
+_SAID_OF_IT = ("counts-as", "not-counts")
+
+
 def _behind_first_stitch(cur: Cursor, items: list[Item]) -> bool:
     """ "Dc in 4th ch from hook (counts as dc)": the chains that the first stitch skips are meant, not the stitch."""
     at = next((i for i in (len(items) - 1, len(items) - 2) if i >= 0 and _from_hook(items[i])), None)

@@ -72,6 +72,9 @@ def with_round_for_around(words: list[Lexeme]) -> list[Lexeme]:
         ends = at + 1 == len(words) or words[at + 1].kind == "mark"
         if word.text.lower() != _ROUND or not ends or at < _BEHIND:
             continue
+        opened = any(before.kind == "mark" and before.id in _OPENING for before in words[:at])
+        if words[at - 1].id == "repeat" and opened:
+            found[at] = replace(word, kind="word", id="around")  # "*2 tr in next tr, 1 tr in next; rep round, ss"
         placed = words[at - 1].kind == "stitch" or words[at - 1].id in ("stitch", "space", "loop")
         if placed and any(before.id == "each" for before in words[max(0, at - _FAR) : at - 1]):
             found[at] = replace(word, kind="word", id="around")
@@ -79,6 +82,8 @@ def with_round_for_around(words: list[Lexeme]) -> list[Lexeme]:
 
 
 _ROUND = "round"
+_OPENING = ("*", "(", "[")
+"""Marks that begin what is repeated."""
 _BEHIND = 2
 _FAR = 6
 """How many words in front of it "each" may stand."""

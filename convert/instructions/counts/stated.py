@@ -85,12 +85,9 @@ def _bracketed(cur: Cursor, closer: str) -> list[CountItem]:
         return [sized]
     of_number = cur.peek(-1).kind == "num"
     cur.at += 1
-    if cur.stated and cur.counting is None and not cur.begun.isdisjoint(_OF_CHAIN):
-        told = take_counting_chain(cur)  # "30 dc (including ch 3)"
-        if told and cur.take_mark(closer):
-            count = cur.stated.pop()
-            return [replace(count, span=count.span.to(cur.span(cur.at - 1)))]
-        cur.counting = None
+    alone = _only_of_chain(cur, closer)
+    if alone is not None:
+        return [alone]
     cur.take_words("total-of", "in-all", "count-words")
     cur.take_mark("=", ":")
     take_aside(cur)
@@ -102,7 +99,8 @@ def _bracketed(cur: Cursor, closer: str) -> list[CountItem]:
         found[-1] = replace(found[-1], span=found[-1].span.to(cur.span(cur.at - 1)))
     take_aside(cur)
     found = with_chains_between(cur, found)
-    take_counting_chain(cur)
+    if take_counting_chain(cur) and found and cur.take_mark(","):
+        found += _items(cur)  # "(39 dc incl. the turning ch, 38 sps)"
     if found and cur.counting is not None:
         found[-1] = replace(found[-1], span=found[-1].span.to(cur.span(cur.at - 1)))
     cur.take_mark(".")
@@ -124,6 +122,18 @@ def _bracketed(cur: Cursor, closer: str) -> list[CountItem]:
 
 
 _OF_CHAIN = frozenset({"counting", "not_counting", "counted", "not_counted"})
+
+
+def _only_of_chain(cur: Cursor, closer: str) -> CountItem | None:
+    """ "30 dc (including ch 3)": what the count just read says of the beginning chain, in a bracket of its own."""
+    if not cur.stated or cur.counting is not None or cur.begun.isdisjoint(_OF_CHAIN):
+        return None
+    start = cur.at
+    if take_counting_chain(cur) and cur.take_mark(closer):
+        count = cur.stated.pop()
+        return replace(count, span=count.span.to(cur.span(cur.at - 1)))
+    cur.at, cur.counting = start, None
+    return None
 
 
 def _with_noun_behind(cur: Cursor, found: list[CountItem]) -> list[CountItem]:

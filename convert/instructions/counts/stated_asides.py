@@ -102,12 +102,12 @@ def read_among(cur: Cursor) -> Counts | None:
 
 @cache
 def _counted(which: str) -> re.Pattern[str]:
-    return re.compile(rf"{signs(which)}\s{articles()}{_chain_named()}(?=\s?[)\]}}])", re.IGNORECASE)
+    return re.compile(rf"{signs(which)}\s{articles()}{_chain_named()}(?=\s?[,)\]}}])", re.IGNORECASE)
 
 
 @cache
 def _counted_behind(which: str) -> re.Pattern[str]:
-    return re.compile(rf"{articles()}{_chain_named()}\s{signs(which)}(?=\s?[)\]}}])", re.IGNORECASE)
+    return re.compile(rf"{articles()}{_chain_named()}\s{signs(which)}(?=\s?[,)\]}}])", re.IGNORECASE)
 
 
 def _chain_named() -> str:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from itertools import takewhile
 
-from convert.document.steps import Begin, Place, Start, Step, What, Which, Work
+from convert.document.steps import Begin, Place, Start, Step, Verbatim, What, Which, Work
 from convert.instructions.places.place_words import said_of_place, words_of_place
 from convert.instructions.words.cursor import Cursor
 from convert.trade.stitches import stitches
@@ -33,9 +33,13 @@ def read_along(cur: Cursor) -> list[Step] | None:
         return None
     along = said_of_place(cur, first)
     span = cur.span(start)
+    if cur.is_mark(":", ",") and any(word.id == "hook" for word in cur.words[cur.at : cur.at + _NEAR]):
+        return [Verbatim((cur.text(start, cur.at),), True, span)]  # "along one side: sl st in 2nd ch from hook"
     return [Begin(Start.ALONG, place=Place(What.PIECE, words=along, span=span), span=span)]
 
 
+_NEAR = 9
+"""How far behind such words the chain from the hook is named, along which the work goes back."""
 _AHEAD = 6
 """How far behind "working along" the chain is named ("the bottom edge of the foundation chain")."""
 

@@ -27,6 +27,8 @@ def read_reference(cur: Cursor) -> list[Item] | None:
         if _bare_times(cur, start, sign):
             times = HowOften(Extent.TIMES, cur.peek(-1).value)
             return [RepeatFrom(sign, times, words=cur.text(start, cur.at), span=cur.span(start))]
+        if _closes_alone(cur, start, sign):
+            return [RepeatFrom(sign, HowOften(Extent.END), words=cur.text(start, cur.at), span=cur.span(start))]
         return [mark]
     again = read_repeat_from(cur)
     if again is not None:
@@ -64,6 +66,20 @@ def _take_bare_end(cur: Cursor) -> bool:
         return False
     cur.at += 1
     return True
+
+
+def _closes_alone(cur: Cursor, start: int, sign: str) -> bool:
+    """Whether the second of two signs ends a row, or stands in front of its count, and nothing refers to either:
+    "*sc, inc* = 18" goes around. Common practice, no source.
+    """
+    before = cur.ids[:start]
+    if cur.ids.count(sign) != 2 or sign not in before or not cur.holds.isdisjoint(("repeat", "times", "more")):
+        return False
+    between = cur.words[before.index(sign) + 1 : start]
+    counted = cur.is_mark("=", "(", "[", "–", "-") and cur.peek(1).kind == "num"
+    closed = cur.is_mark(",", ".") and cur.is_word("join", "turn", ahead=1)
+    ends = cur.done or counted or closed or (cur.is_mark(".") and cur.at + 1 == cur.end)
+    return ends and any(word.kind in ("stitch", "tog") for word in between)
 
 
 def joins_clauses(cur: Cursor) -> bool:

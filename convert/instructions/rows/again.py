@@ -27,12 +27,14 @@ from convert.trade.words import words as words_table
 def read_again(cur: Cursor) -> list[Step] | None:
     """Earlier rows worked again; a relative reference ("last 2 rows") is negative, counted back from this row."""
     start = cur.at
+    cur.take_listed("exactly")
     taken = cur.take_words("repeat", "work", "go-on", "as", "same", "manner")
     worked = taken == 1 and cur.is_word("work", ahead=-1)
     if taken and cur.is_word("as", ahead=-1):
         cur.take_words("in")
     if not taken:
         if cur.peek().id != "like" and not cur.is_listed("alternates"):
+            cur.at = start
             return None
         cur.at += 1
     in_pattern = bool(taken) and cur.is_word("manner", ahead=-1) and cur.peek(-1).text.lower().endswith("pattern")
