@@ -20,6 +20,7 @@ from convert.document.steps import (
     Turn,
     Verbatim,
     What,
+    Which,
     Work,
 )
 from convert.fabric.cells import CHAIN, PICOT, SPACE, STITCH, Cell, Loop, Strip
@@ -111,13 +112,21 @@ def passed_by_last_chain(steps: tuple[Step, ...]) -> int:
     stitches as each of the others, whether that is said or not. Common practice, no source.
     """
     work = [step for step in steps if not isinstance(step, FastenOff | ChangeColour | Marker | Verbatim)]
-    if len(work) < _LAST_CHAIN or not isinstance(work[-1], Join) or not isinstance(work[-3], Repeat):
+    if len(work) < _LAST_CHAIN or not isinstance(work[-3], Repeat):
         return 0
     chain, body = work[-2], work[-3].steps
-    passed = body[1] if len(body) > 1 and body[0] == chain and isinstance(chain, Chain) else None
+    joined = isinstance(work[-1], Join) and body[0] == chain
+    closed = _closes_loop(work[-1]) and isinstance(body[0], Chain)  # "ch 2, dc in first sc" for one of five chains
+    passed = body[1] if len(body) > 1 and (joined or closed) and isinstance(chain, Chain) else None
     plain = isinstance(passed, Skip) and passed.place.what is What.STITCH and not passed.leave
     number = passed.place.number if plain and isinstance(passed, Skip) else 0
     return number if isinstance(number, int) else 0
+
+
+def _closes_loop(step: Step) -> bool:
+    """Whether a stitch into the first one of the round closes the last loop instead of chains."""
+    place = step.place if isinstance(step, Work) else None
+    return place is not None and place.what is What.STITCH and place.which is Which.FIRST and place.number == 1
 
 
 _LAST_CHAIN = 3

@@ -16,8 +16,11 @@ from convert.terms.prose import read_prose
 def with_midway(steps: tuple[Step, ...], stated: Sequence[CountItem], cur: Cursor) -> tuple[Step, ...]:
     """The steps with such counts as words where they stand; they are taken out of what the row is said to make."""
     early = [item for item in stated if _is_midway(item, steps, stated)]
+    last = [item for item in stated if all(item is not other for other in early)]  # equal ones differ by their place
+    if early and len(last) == 1 and _goes_on_behind(last[0], steps, early[-1]):
+        early += last  # "sc down the side (20), 3 sc in corner, sc along the top (12), 3 sc in corner"
     for item in early:
-        cur.stated.remove(item)
+        cur.stated[:] = [other for other in cur.stated if other is not item]
         told = Verbatim(read_prose(f"({_text(item, cur)})", cur.context.system, cur.context.specials), True, item.span)
         at = next((index for index, step in enumerate(steps) if step.span > item.span), len(steps))
         steps = (*steps[:at], told, *steps[at:])
@@ -30,6 +33,12 @@ def _is_midway(item: CountItem, steps: tuple[Step, ...], stated: Sequence[CountI
     works = [step.span for step in steps if isinstance(step, Work | Repeat)]
     before, behind = any(span < item.span for span in works), [span for span in works if span > item.span]
     return before and any(span < other.span for other in later for span in behind)
+
+
+def _goes_on_behind(item: CountItem, steps: tuple[Step, ...], other: CountItem) -> bool:
+    """Whether more work stands behind the last of several counts of one kind: it is of a part of the row like them."""
+    alike = (item.kind, item.of) == (other.kind, other.of)
+    return alike and any(step.span > item.span for step in steps if isinstance(step, Work | Repeat))
 
 
 def _text(item: CountItem, cur: Cursor) -> str:
