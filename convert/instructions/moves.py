@@ -89,7 +89,8 @@ def _rest_in_words(cur: Cursor) -> Place | None:
     cur.take_words("the")
     named = cur.at
     while cur.at - named < _NAMED and (
-        cur.peek().kind == "unknown" or cur.is_word("of", "the", "row", "round", "piece", "remaining", "front", "back")
+        cur.peek().kind == "unknown"
+        or cur.is_word("of", "the", "row", "round", "piece", "remaining", "front", "back", "other", "stitch")
     ):
         cur.at += 1
     said = cur.text(named, cur.at) if cur.at > named else ""

@@ -105,11 +105,19 @@ def rows_once_more(items: tuple[Row | Remark, ...]) -> frozenset[int]:
             remarked = True
             continue
         first = item.label.first
+        if cut and first is None and _joins_yarn(item):
+            remarked = True  # "2nd leg: join yarn in first skipped st"
+            continue
         if first is not None and 1 < first <= last and cut and (remarked or item.before):
             found.add(id(item))
         last = max(item.label.numbers, default=last)
         cut, remarked = any(isinstance(step, FastenOff) for step in item.steps), False
     return frozenset(found)
+
+
+def _joins_yarn(row: Row) -> bool:
+    """Whether a line joins yarn, and no stitch is worked in it."""
+    return any(isinstance(s, Begin) and s.start is Start.EDGE for s in row.steps) and not _holds_work(row)
 
 
 def _holds_work(row: Row) -> bool:

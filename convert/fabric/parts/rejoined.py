@@ -10,7 +10,7 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from convert.document.numbers import Number
-from convert.document.steps import Begin, ChangeColour, Marker, Skip, Start, Step, Turn, Verbatim, What, Which
+from convert.document.steps import Begin, ChangeColour, Join, Marker, Skip, Start, Step, Turn, Verbatim, What, Which
 from convert.fabric.cells import Strip
 from convert.fabric.parts.onward import FREE
 from convert.fabric.places.place import is_workable
@@ -73,9 +73,9 @@ def leaves_some(steps: tuple[Step, ...]) -> bool:
 
 @remembered
 def leave_before_turn(steps: tuple[Step, ...]) -> tuple[Step, ...]:
-    """ "..., turn, leaving the last 3 sts unworked": what is left is left before the work is turned."""
+    """ "..., turn, leaving the last 3 sts unworked": what is left is left before the work is turned or joined."""
     kept = [step for step in steps if not (isinstance(step, Verbatim) and step.inert)]
-    if len(kept) < _PAIR or not (isinstance(kept[-1], Skip) and kept[-1].leave and isinstance(kept[-2], Turn)):
+    if len(kept) < _PAIR or not (isinstance(kept[-1], Skip) and kept[-1].leave and isinstance(kept[-2], Turn | Join)):
         return steps
     turn, leave = kept[-2], kept[-1]
     return (*(step for step in steps if step is not turn and step is not leave), leave, turn)

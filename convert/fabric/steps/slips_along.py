@@ -9,7 +9,7 @@ from itertools import takewhile
 
 from msgspec.structs import replace
 
-from convert.document.steps import Chain, Decrease, Extent, Group, Repeat, Slip, Step, Turn, What, Which, Work
+from convert.document.steps import Chain, Decrease, Extent, Group, Loops, Repeat, Slip, Step, Turn, What, Which, Work
 from convert.fabric.cells import SLIP, SPACE, STITCH
 from convert.fabric.remembered import remembered
 from convert.fabric.rows.jobs import Reading, RowJob
@@ -85,7 +85,12 @@ def with_led(options: tuple[Reading, ...], job: RowJob) -> tuple[Reading, ...]:
 
 
 def slips_travel(steps: tuple[Step, ...]) -> bool:
-    """Whether slip stitches lead to other work, so that they are no row of their own."""
+    """Whether slip stitches lead to other work, so that they are no row of their own. In one loop each, they make a
+    ribbing, which is worked on like any other stitches.
+    """
+    slips = [leaf for leaf in flat_steps(steps) if isinstance(leaf, Slip)]
+    if any(slip.place.loops in (Loops.BACK, Loops.FRONT) for slip in slips):
+        return False
     return any(isinstance(leaf, Work | Group | Decrease) for leaf in flat_steps(steps)) or begins_with_meshes(steps)
 
 
