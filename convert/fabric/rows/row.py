@@ -76,6 +76,7 @@ from convert.fabric.steps.halves import with_halves
 from convert.fabric.steps.knobs import without_knobs
 from convert.fabric.steps.meshes_beside import with_meshes_beside
 from convert.fabric.steps.named_bodies import with_named_bodies
+from convert.fabric.steps.one_pass import in_one_pass
 from convert.fabric.steps.slips_along import slips_told, slips_travel, stands_where_led, with_led
 from convert.fabric.steps.stretches import names_stretch
 from convert.fabric.steps.worker import Worker
@@ -200,7 +201,7 @@ def _work_alone(job: RowJob, edge: Edge) -> Outcome:
 
 
 def _gathered(job: RowJob) -> RowJob:
-    begun = with_begun_group(slips_told(in_their_places(job.steps)), job.definitions, flat=job.flat)
+    begun = with_begun_group(slips_told(in_one_pass(in_their_places(job.steps))), job.definitions, flat=job.flat)
     steps = with_named_bodies(gathered(into_ring_called_loop(begun)), job.definitions)
     steps = with_arches(without_knobs(with_meshes_beside(steps)))
     return job if steps is job.steps else replace(job, steps=steps)
