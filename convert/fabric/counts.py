@@ -126,7 +126,9 @@ def _between_spaces(strip: Strip) -> int:
     """Groups as the eye counts them: "(3 dc, ch 2, 3 dc)" in a corner are two, parted by the space. All around there
     are as many as spaces, where every stitch stands in a group; 0 where some do not.
     """
-    alone = strip.count(lambda c: c.sort == STITCH and not c.unit and not c.chains)
+    first = strip.find(lambda c: c.sort == SPACE, 0)
+    begun = first if first and strip.at(0)[0].chains and strip.at(0)[0].sort == STITCH else 0  # "ch 3, 2 dc" is a group
+    alone = strip.count(lambda c: c.sort == STITCH and not c.unit and not c.chains, begun)
     return 0 if alone else strip.count(lambda c: c.sort == SPACE)
 
 

@@ -29,6 +29,8 @@ def stated_system(passage: Passage) -> Statement | None:
     True
     >>> stated_system(Passage("Written in UK terms (US terms in brackets)")).system
     <TermSystem.UK: 'uk'>
+    >>> stated_system(Passage("Solid square (US)")).system, stated_system(Passage("4 mm hook (US)"))
+    (<TermSystem.US: 'us'>, None)
     """
     found = list(_statements(passage.text))
     systems = {system for system, _, _ in found}
@@ -79,7 +81,9 @@ def _ends_with(list_: str) -> re.Pattern[str]:
 
 @cache
 def _patterns() -> tuple[re.Pattern[str], ...]:
-    """The name of a system before one of the nouns, and behind a label ("Terms: US")."""
+    """The name of a system before one of the nouns, behind a label ("Terms: US"), and in a bracket at the end of a line
+    without figures, as of a title ("Solid square (double crochet, US)").
+    """
     data = table("systems")["statements"]
     us, uk, nouns, between = (either(data[name]) for name in ("us", "uk", "nouns", "between"))
     labels = either([*data["nouns"], *data["labels"]])
@@ -87,4 +91,5 @@ def _patterns() -> tuple[re.Pattern[str], ...]:
     return (
         re.compile(rf"(?<![^\W_])(?<![/&]){system}\s(?:{between}\s)?{nouns}(?![^\W_])", re.IGNORECASE),
         re.compile(rf"\A{labels}\s?[:=-]\s?{system}(?=\s*[.]?\Z)", re.IGNORECASE),
+        re.compile(rf"\A[^\d()]{{1,60}}\((?:[^\d()]{{1,40}}[,;]\s)?{system}\)(?=\s*[.]?\Z)", re.IGNORECASE),
     )

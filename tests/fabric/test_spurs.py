@@ -19,6 +19,7 @@ FLAT = [
     ("spur", "makes"),
     [
         ("ch 7, sc in 2nd ch from hook, hdc in next 2 ch, dc in next 3 ch", "7 sc, 14 hdc, 21 dc, 14 sl st"),
+        ("ch 5, sl st in 2nd ch from hook, sc in next, hdc in next, dc in last ch", "21 sl st, 7 sc, 7 hdc, 7 dc"),
         ("ch 13, 2 hdc in 3rd ch from hook and in each ch across", "154 hdc, 14 sl st"),
         ("ch 9, sl st in 2nd ch from hook and in next 5 ch", "7 ch-2 sps, 56 sl st"),
         (f"ch 5, sc in 2nd ch from hook and in next 2 ch, 3 sc in last ch, {BACK}", "63 sc, 14 sl st"),

@@ -43,7 +43,7 @@ def spur_length(worker: Worker, steps: tuple[Step, ...], index: int) -> int:
         return 0
     left = worker.pending - (first.nth or 1)
     on_chain = not worker.in_ring and worker.base.find(lambda cell: cell.sort == CHAIN, 0) is not None
-    if left < 1 or on_chain or not _is_along(steps[index + 1]):
+    if left < 1 or on_chain or not (_is_along(steps[index + 1]) or _is_next(steps[index + 1])):
         return 0
     end = index + 1
     for at in range(index + 1, len(steps)):
@@ -57,15 +57,33 @@ def spur_length(worker: Worker, steps: tuple[Step, ...], index: int) -> int:
             left -= many
         if not isinstance(step, _ASIDE):
             end = at + 1
-    return end - index
+    return end - index if any(map(_is_along, steps[index + 1 : end])) else 0
 
 
 def without_spurs(leaves: tuple[Step, ...], base: Strip) -> tuple[Step, ...]:
     """The steps of a repeat that are worked into the row below, and not along a chain that it makes itself."""
-    at = next((i for i, step in enumerate(leaves[:-1]) if _is_from_hook(step) and _is_along(leaves[i + 1])), None)
+    at = next((i for i, step in enumerate(leaves[:-1]) if _is_from_hook(step) and _goes_along(leaves[i + 1 :])), None)
     if at is None or base.find(lambda cell: cell.sort == CHAIN, 0) is not None:
         return leaves
-    return tuple(step for step in leaves if not (_is_from_hook(step) or _is_along(step)))
+    first = next(i for i in range(at + 1, len(leaves)) if _is_along(leaves[i]))
+    return tuple(
+        step
+        for i, step in enumerate(leaves)
+        if not (_is_from_hook(step) or _is_along(step) or (at < i < first and _is_next(step)))
+    )
+
+
+def _goes_along(steps: tuple[Step, ...]) -> bool:
+    """Whether the steps name chains one by one, the first of them perhaps as "next" alone."""
+    behind = next((step for step in steps if not _is_next(step)), None)
+    return behind is not None and _is_along(behind)
+
+
+def _is_next(step: Step) -> bool:
+    """ "Hdc in next": one stitch into whatever comes."""
+    place = _place(step)
+    plain = place is not None and place.what is What.STITCH and place.of is None and place.which is Which.NEXT
+    return plain and place is not None and place.number == 1
 
 
 def _is_from_hook(step: Step) -> bool:
@@ -96,8 +114,7 @@ def _along(step: Step, left: int) -> int | None:
         return None
     if place.which is Which.SAME:
         return 0
-    plain = place.what is What.STITCH and place.of is None and place.which is Which.NEXT
-    if not _is_along(step) and not (plain and place.number == 1 and left):
+    if not _is_along(step) and not (_is_next(step) and left):
         return None
     if place.which in (Which.EACH, Which.REST) or isinstance(step, Repeat):
         return left

@@ -344,7 +344,14 @@ class _Gatherer:
 
     def _begins_work(self, unit: Unit, index: int) -> bool:
         """Whether a paragraph outside a part begins one: it starts a piece of work, and a row or more work follows."""
-        if not unit.at_line or unit.bullet or " count" in unit.passage.text or tells_of_chain(unit.passage.text):
+        following = self.units[index + 1] if index + 1 < len(self.units) else None
+        listed = following is not None and following.kind is Kind.ROW and begins_with_chain(unit.passage.text)
+        if (
+            not unit.at_line
+            or (unit.bullet and not listed)
+            or " count" in unit.passage.text
+            or tells_of_chain(unit.passage.text)
+        ):
             return False
         if name_length(unit.passage.text):
             return True
@@ -353,7 +360,6 @@ class _Gatherer:
         chained = begins_with_chain(unit.passage.text) and self.reads_as_steps(unit.passage)
         if not (unit.fresh or self.current.id in _LINES or (chained and self.current.id in _BEFORE_WORK)):
             return False
-        following = self.units[index + 1] if index + 1 < len(self.units) else None
         if following is not None and following.kind is Kind.ROW:
             return self.reads_as_steps(unit.passage) or begins_with_chain(unit.passage.text)
         if (
