@@ -354,11 +354,12 @@ def _first_place(cur: Cursor) -> Place | None:
 
 
 def _decreases(cur: Cursor, stitch: Lexeme, number: Number | None, start: int) -> list[Step] | None:
-    places = () if cur.is_word("around", "across") else read_places(cur)
+    loops = read_bare_loops(cur)  # "hdc2tog in BLO"
+    places = () if loops is not None or cur.is_word("around", "across") else read_places(cur)
     span = cur.span(start)
     legs = stitch.value
     if not places:
-        one = Decrease(stitch.id, legs, (Place(number=legs),), span)
+        one = Decrease(stitch.id, legs, (Place(number=legs, loops=loops or Loops.BOTH),), span)
         return [one] if number is None or number == 1 else _several(one, number)
     if len(places) == 1 and places[0].which is Which.EACH:
         cur.at = start
