@@ -26,7 +26,7 @@ from convert.document.steps import (
     Work,
 )
 from convert.fabric.cells import Strip
-from convert.fabric.places.place import is_between_groups
+from convert.fabric.places.place import corner_test, is_between_groups, test_for
 from convert.fabric.places.worded import is_by_look, names_groups
 from convert.fabric.rows.jobs import Edge
 from convert.fabric.rows.layers import goes_through
@@ -143,7 +143,7 @@ def only_attaches(row: Row) -> bool:
     return inert and len(steps) == 1 and isinstance(steps[0], Begin) and steps[0].start is Start.EDGE and not row.stated
 
 
-def joined_for_next(row: Row) -> tuple[Step, ...]:
+def joined_for_next(row: Row, edge: Edge) -> tuple[Step, ...]:
     """How the next row begins, where a line without a label does no more than join the yarn for it in a stitch or space
     of the last round ("Fasten off. Join green in any corner sp."); nothing for any other line.
     """
@@ -152,7 +152,17 @@ def joined_for_next(row: Row) -> tuple[Step, ...]:
     begin = steps[0] if len(steps) == 1 and row.label.kind is RowKind.UNLABELLED and not row.stated else None
     place = begin.place if isinstance(begin, Begin) and begin.start is Start.EDGE else None
     inert = all(step.inert for step in row.steps if isinstance(step, Verbatim))
-    return tuple(steps) if inert and place is not None and _is_on_round(place) else ()
+    there = inert and place is not None and _is_on_round(place) and _has(edge, place)
+    return tuple(steps) if there else ()
+
+
+def _has(edge: Edge, place: Place) -> bool:
+    """Whether a round was worked that has such a place: the "corner of the opening" is another one."""
+    strip = edge.strip
+    if strip is None or edge.flat is not False:
+        return False
+    test = corner_test(place, strip) if place.what is What.CORNER else test_for(place)
+    return place.what is What.GAP or strip.find(test, 0) is not None
 
 
 def _is_on_round(place: Place) -> bool:

@@ -182,7 +182,7 @@ def _work_line(run: Run, line: Line) -> None:
     """One line of the part: a row, a range of rows, or earlier rows again."""
     row = line.row
     back_on_last_round(run, line.numbers[0] if line.numbers else None)
-    attached = joined_for_next(row) if run.edge.flat is False and id(row) not in run.spoilt else ()
+    attached = joined_for_next(row, run.edge) if id(row) not in run.spoilt else ()
     if only_inert(row) or attached:
         run.attached = attached or run.attached
         run.results.append(WorkedRow(row, None, 0))
