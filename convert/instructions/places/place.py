@@ -207,6 +207,7 @@ def _read_plain_noun_phrase(cur: Cursor) -> Place | None:
     place = _read_noun(cur, number)
     if place is None and loops is not None and not said and cur.is_word("around", "across"):
         place, which = Place(What.STITCH), Which.EACH  # "sc in BLO around"
+        cur.at += cur.is_word("join", "fasten-off", ahead=1)  # "sc blo around join", where people type no comma
     if place is None:
         bare = which is None and number is None and nth is None
         of_row = cur.is_word("row", "round", "piece") and not (loops is not None and cur.peek(1).kind == "num")
