@@ -195,6 +195,7 @@ def read_part(
                 context,
                 stitch=worked_in(read.row.steps, context.stitch, context.system),
                 around=_goes_around(read.row, context),
+                shaped=_SHAPED.get(read.row.label.kind, ""),
             )
     for index in sorted(i for i in section.befores if i >= len(section.units)):
         items.append(_remark(section.befores[index], context))
@@ -211,6 +212,15 @@ def read_part(
     specials = (*defined, *(special for read in reads for special in read.specials))
     clauses, verbatim = sum(r.clauses for r in reads), sum(r.verbatim_clauses for r in reads)
     return PartRead(part, findings, clauses, verbatim, specials, context.around)
+
+
+_SHAPED = {
+    RowKind.DECREASE_ROW: "dec",
+    RowKind.DECREASE_ROUND: "dec",
+    RowKind.INCREASE_ROW: "inc",
+    RowKind.INCREASE_ROUND: "inc",
+}
+"""By which stitch a row is called that has no number."""
 
 
 def _may_define(unit: Unit) -> bool:

@@ -296,10 +296,18 @@ def _rounds(cur: Cursor, start: int) -> bool | None:
     return None
 
 
+def _shaped_above(cur: Cursor) -> tuple[int, int] | None:
+    """ "Rep Dec Row 3 more times", right behind that row, which has no number."""
+    if not cur.context.shaped or cur.peek().id != cur.context.shaped or not cur.is_word("row", "round", ahead=1):
+        return None
+    cur.at += 2
+    return -1, -1
+
+
 def _rows(cur: Cursor) -> tuple[int, int] | None:
     """First and last of the rows named."""
     named = cur.take_words("the") > 0
-    pointed = _pointed_at(cur) if named else None
+    pointed = _shaped_above(cur) or (_pointed_at(cur) if named else None)
     if pointed is not None:
         return pointed
     if cur.is_word("last", "previous"):

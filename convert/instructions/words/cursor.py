@@ -33,6 +33,8 @@ class Context(Struct, frozen=True):
     """Whether the text speaks of rows in two passes, as in Tunisian crochet."""
     around: bool = False
     """The rows before go around, as far as their labels tell: "Next:" is another round."""
+    shaped: str = ""
+    """The stitch by which the last row is called, if it is one of decreases or increases: "Rep Dec Row" is that row."""
 
 
 class ChainsBetween(Struct, frozen=True):
