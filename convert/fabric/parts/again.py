@@ -22,7 +22,7 @@ from convert.fabric.parts.rows_again import (
     turning_chain,
 )
 from convert.fabric.parts.rows_behind import rows_until
-from convert.fabric.parts.run import Run, WorkedRow
+from convert.fabric.parts.run import Run, WorkedRow, rows_numbered_on
 from convert.fabric.parts.same_names import on_other_stitches
 from convert.fabric.parts.unshaped import is_shaped, last_turn
 from convert.fabric.parts.until_left import counts_left, rows_until_left
@@ -101,7 +101,7 @@ def work_again(run: Run, row: Row, again: Again) -> None:
         if narrowed
         else _even(run, row, again)
         if again.even
-        else rows_meant(run.history, again, _open_period(run))
+        else rows_meant(run.history, again, _open_period(run)) or rows_numbered_on(run, again.first, again.last)
     )
     if not rows or again.part is not None:
         run.edge = Edge(None, fresh=False)

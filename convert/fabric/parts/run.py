@@ -130,3 +130,19 @@ def rows_of_piece(run: Run, part: Part, first: int, last: int) -> list[tuple[int
     histories = (run.memo.histories.get((one.id, run.size)) or [] for one in parts[begin + 1 : end])
     further = [rows for history in histories if (rows := rows_of(history, first, last))]
     return further[0] if len(further) == 1 else []
+
+
+def rows_numbered_on(run: Run, first: int, last: int) -> list[tuple[int | None, Row]]:
+    """Rows `first` to `last` of the part before, where the numbers of this one go on from there: a heading in the
+    middle of a piece ("Divide:") does not begin them anew.
+    """
+    at = run.document.parts.index(run.part)
+    before = run.memo.histories.get((run.document.parts[at - 1].id, run.size), []) if at else []
+    own = next((number for number, _ in run.history if number is not None), 0)
+    ended = max((number for number, _ in before if number is not None), default=0)
+    goes_on = 0 < own - ended <= _UNNUMBERED + 1 and 0 < first <= last < own
+    return rows_of(before, first, last) if goes_on else []
+
+
+_UNNUMBERED = 2
+"""So many rows without a number may stand between: "Divide: ...", and one more."""

@@ -265,6 +265,7 @@ _STOPS = re.compile(r"[().]")
 """What stands around each number of a label: "(4)-(6)", "4. - 6."."""
 
 
+_BRACKETED = re.compile(r"\(([^\d()]+)\)")
 _SIDES = {"RS": Side.RIGHT, "WS": Side.WRONG}
 """The side that faces the maker, in brackets behind the number: "1 (RS):"."""
 
@@ -291,6 +292,9 @@ def _numbered_row(passage: Passage, context: Context, items: Sequence[Row | Rema
         span=passage.span(0, length),
     )
     row = replace(read.row, label=label, said=passage.text, span=passage.whole)
+    named = _BRACKETED.search(passage.text[:length])
+    if named is not None and named.group(1) not in _SIDES:  # "2 (orange)."
+        row = replace(row, before=(f"({named.group(1)})", *row.before))
     return replace(read, row=replace(row, before=(aside, *row.before)) if aside else row)
 
 

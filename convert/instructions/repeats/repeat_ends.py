@@ -21,11 +21,13 @@ def closes_behind(cur: Cursor) -> bool:
 
 
 def _is_count(cur: Cursor) -> bool:
-    """Whether a number alone in brackets, or with the name of a stitch, is all that is left: "repeat (24 sc)"."""
+    """Whether a number alone in brackets, or with what it counts, is all that is left to work: "repeat (24 sc)"."""
     if not cur.is_mark("(", "[") or cur.peek(1).kind != "num":
         return False
-    ahead = 2 + (cur.peek(2).kind == "stitch" or cur.is_word("stitch", ahead=2))
-    return cur.is_mark(")", "]", ahead=ahead) and cur.at + ahead + 1 >= cur.end
+    ahead = 2 + (cur.peek(2).kind in ("stitch", "unknown", "word"))
+    behind = cur.at + ahead + 1
+    ends = behind >= cur.end or cur.ids[behind] in ("fasten-off", "turn", "join", ".")
+    return cur.is_mark(")", "]", ahead=ahead) and ends
 
 
 @cache

@@ -202,7 +202,7 @@ def _begins_sentence(text: str, before: Token, behind: Token) -> bool:
 def _is_place(found: list[Token], stop: int) -> bool:
     """Whether the chain in front of a stop is worked into, and the number behind the stop is not its length."""
     which = stop - 3 if stop > 2 and found[stop - 2].kind == "num" else stop - 2
-    named = which >= 0 and found[which].text in listed("which_chain")
+    named = which >= 0 and (found[which].text in listed("which_chain") or found[which].kind == "ord")
     space = stop + 2 < len(found) and found[stop + 2].text in _spaces()
     return named and not space
 
