@@ -16,26 +16,33 @@ CHECK = Check(
     """
 "Rows 6-9: Rep Rows 2-5" works four rows, and its label says so. "Row 6: Rep Rows 2-5" has the label of one row and the
 words of four: whoever counts by the label stops too early, and whoever follows the words has three rows that no number
-stands for. A row that says how often or how far the rows are repeated is left alone.
+stands for. A row that says how often or how far the rows are repeated is left alone, and so is one after which the
+numbers go on as if all of them had been counted; at the end of a piece, where no number follows, this is a warning.
 """,
     "Row 1: Ch 9, sc in 2nd ch from hook and in each ch across, turn. (8 sc)\n"
     "Row 2: Ch 1, sc in each st across, turn. (8 sc)\n"
     "Row 3: Ch 1, sc in BLO of each st across, turn. (8 sc)\n"
-    "Row 4: Rep Rows 2 and 3.",
+    "Row 4: Rep Rows 2 and 3.\n"
+    "Row 5: Ch 1, sc in each st across, turn. (8 sc)",
     "Row 1: Ch 9, sc in 2nd ch from hook and in each ch across, turn. (8 sc)\n"
     "Row 2: Ch 1, sc in each st across, turn. (8 sc)\n"
     "Row 3: Ch 1, sc in BLO of each st across, turn. (8 sc)\n"
-    "Rows 4-5: Rep Rows 2 and 3.",
+    "Rows 4-5: Rep Rows 2 and 3.\n"
+    "Row 6: Ch 1, sc in each st across, turn. (8 sc)",
 )
 
 
 def find(facts: Facts) -> Iterator[Finding]:
     """Rows with a label of one that work more again."""
     for part in facts.document.parts:
-        for row in part.rows:
+        rows = part.rows
+        for index, row in enumerate(rows):
             again = _several(row)
-            if again is not None:
-                yield _finding(row, again)
+            if again is None:
+                continue
+            following = next((one.label.numbers[0] for one in rows[index + 1 :] if one.label.numbers), None)
+            if following != row.label.numbers[0] + again.last - again.first + 1:
+                yield _finding(row, again, sure=following is not None)
 
 
 def _several(row: Row) -> Again | None:
@@ -52,13 +59,13 @@ def _several(row: Row) -> Again | None:
     return None if open_ended or again.words or again.more else again
 
 
-def _finding(row: Row, again: Again) -> Finding:
+def _finding(row: Row, again: Again, *, sure: bool) -> Finding:
     number, many = row.label.numbers[0], again.last - again.first + 1
     noun = "Rnds" if row.label.kind.is_round else "Rows"
     wanted = f"{noun} {number}-{number + many - 1}"
     return Finding(
         CHECK.code,
-        CHECK.severity,
+        CHECK.severity if sure else Severity.WARNING,
         f"{label_of(row)} is one, and repeats {many}: {noun} {again.first}-{again.last}.",
         row.label.span,
         expected=wanted,
