@@ -11,7 +11,8 @@ from convert.source import Source
 
 HEAD = (
     "Mat\n\nUS terms\n\nRow 1: Ch 9, sc in 2nd ch from hook and in each ch across, turn. (8 sc)\n"
-    "Row 2: Ch 1, sc in each st across, turn.\nRow 3: Ch 1, sc in BLO of each st across, turn.\nRow 4: Rep Rows 2 and 3.\n"
+    "Row 2: Ch 1, sc in each st across, turn.\nRow 3: Ch 1, sc in BLO of each st across, turn.\n"
+    "Row 4: Rep Rows 2 and 3.\n"
 )
 
 

@@ -193,3 +193,14 @@ def test_a_round_may_go_on_into_the_chains_that_it_began_with() -> None:
     assert "out-of-stitches" == faults(early)[-1]
     flat = ["Row 1: Ch 9, sc in 2nd ch from hook and in each ch across, turn.", opening.replace("Rnd 3", "Row 2")]
     assert "out-of-stitches" == faults(flat)[-1]
+
+
+def test_petals_that_each_begin_in_the_stitch_of_the_slip_stitch_before_are_as_many_as_the_stitches() -> None:
+    """ "Same st" takes the first stitch of the round and none later; the last slip stitch closes on the first."""
+    petal = "ch 3, 2 dc in same st, ch 3, sl st in same st, sl st in next st"
+    for stitches in (4, 8, 9):
+        ring = f"Rnd 1: {stitches} sc in adjustable ring, join."
+        flower = f"Rnd 2: *{petal.capitalize()}; rep from * around."
+        assert f"{2 * stitches} ch-3 sps, {2 * stitches} dc, {2 * stitches} sl st" == made([ring, flower])[-1]
+        some = f"Rnd 2: [{petal}] 3 times, leave rem sts unworked."
+        assert "6 ch-3 sps, 6 dc, 6 sl st" == made([ring, some])[-1]

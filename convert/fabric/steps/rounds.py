@@ -23,7 +23,7 @@ from convert.document.steps import (
     Which,
     Work,
 )
-from convert.fabric.cells import SPACE
+from convert.fabric.cells import SLIP, SPACE, Cell
 from convert.fabric.faults import TOLD_IN_WORDS, Fault, NotFound, RanOut, Unknown
 from convert.fabric.places.by_size import begins_picots, picots_told
 from convert.fabric.places.place import Test, base_kind, is_workable
@@ -128,8 +128,7 @@ def _all_around(worker: Worker, step: Repeat, tail: tuple[Step, ...], do: Doer) 
         lasts = first_without_these(lasts, step.steps, begun)
     if not demands(tail) and not any(demands(last) for last in lasts):
         if lasts == ((),):
-            _cut_short(worker, step, tail, do)
-            _up_to_start(worker, step, do)
+            _end_anyhow(worker, step, tail, do)
         else:
             do(worker, lasts[0])
             _pass_last_space(worker, step)
@@ -154,6 +153,31 @@ def _all_around(worker: Worker, step: Repeat, tail: tuple[Step, ...], do: Doer) 
         _worked(worker, step, do, fresh, most - fewer)
     do(worker, last)
     _pass_last_space(worker, step)
+
+
+def _end_anyhow(worker: Worker, step: Repeat, tail: tuple[Step, ...], do: Doer) -> None:
+    """The last working of a repeat of which nothing is said."""
+    if not _closed_on_first(worker, step, tail, do):
+        _cut_short(worker, step, tail, do)
+        _up_to_start(worker, step, do)
+
+
+def _closed_on_first(worker: Worker, step: Repeat, tail: tuple[Step, ...], do: Doer) -> bool:
+    """ "*Ch 3, 2 dc in same st, ch 3, sl st in next st; rep from * around": the last working stands in the last stitch,
+    and its slip stitch goes into the first one of the round. Works it so, if it is; whether it is.
+    """
+    first, last = step.steps[0], step.steps[-1]
+    begins = next((place for leaf in _leaves(step.steps) if (place := _place_of(leaf)) is not None), None)
+    here = begins is not None and begins.which is Which.SAME and step.ending is None and first is not last
+    plain = isinstance(last, Slip) and last.place.which is Which.NEXT and last.place.number == 1
+    whole = worker.base.length > 0 and worker.position == worker.base.length and worker.last == worker.position - 1
+    if not (here and plain and whole) or worker.flat or worker.in_ring or demands(tail):
+        return False
+    do(worker, step.steps[:-1])
+    worker.close_chains()
+    worker.out.add(Cell("sl-st", SLIP))
+    worker.joined = True
+    return True
 
 
 def _up_to_start(worker: Worker, step: Repeat, do: Doer) -> None:

@@ -103,6 +103,8 @@ class Turns:
         self.seen: dict[tuple[int, int, int, int, str], _Seen] = {}
         self.done = 0
         self.begun = (0, 0, 0, "")
+        self.first = False
+        """The working began where nothing had been worked into yet: there "same st" takes a stitch, and later none."""
         self.history: list[Loop] = []
         self.mark = worker.out.mark()
 
@@ -111,6 +113,7 @@ class Turns:
         worker = self.worker
         saved = save(worker)
         self.begun = (worker.position, worker.pending, worker.chain_inside, worker.out.colour)
+        self.first = worker.last is None
         barrier = worker.out.barrier
         mark = worker.out.mark()
         try:
@@ -128,6 +131,8 @@ class Turns:
     def leap(self, limit: int) -> None:
         """Adds as many whole periods as are sure to fit, at most `limit` workings in all."""
         worker = self.worker
+        if self.first and worker.last is not None and not worker.in_ring:
+            return
         if worker.position == self.begun[0] and not self.history[-1].runs:
             self._leap_in_chains(limit)
             return
