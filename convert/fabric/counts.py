@@ -179,6 +179,8 @@ def _of_kind(strip: Strip, of: str) -> frozenset[int]:
     begun = strip.count(lambda c: c.sort == STITCH and c.chains > 0 and base_kind(c.kind) != of)
     climbs = _climbs(strip, (entry.height or 0) if entry is not None else 0)
     figures = {exact, family, outside, exact + begun, family + begun}
+    if strip.count(lambda c: c.unit == "group"):  # "(8 3-dc groups, 4 dc)": those that stand by themselves
+        figures.add(strip.count(lambda c: c.sort == STITCH and c.kind == of and not c.unit))
     if climbs:
         alone = strip.count(lambda c: c.sort == STITCH and c.kind == of and not c.unit)
         figures |= {figure + climbs for figure in (exact, outside, alone)}

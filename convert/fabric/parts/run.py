@@ -136,7 +136,7 @@ def rows_numbered_on(run: Run, first: int, last: int) -> list[tuple[int | None, 
     """Rows `first` to `last` of the part before, where the numbers of this one go on from there: a heading in the
     middle of a piece ("Divide:") does not begin them anew.
     """
-    at = run.document.parts.index(run.part)
+    at = next((index for index, part in enumerate(run.document.parts) if part.id == run.part.id), 0)
     before = run.memo.histories.get((run.document.parts[at - 1].id, run.size), []) if at else []
     own = next((number for number, _ in run.history if number is not None), 0)
     ended = max((number for number, _ in before if number is not None), default=0)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Sequence
+from functools import cache
 
 from msgspec import Struct
 from msgspec.structs import replace
@@ -46,6 +47,7 @@ from convert.instructions.rows.label import numbers_in
 from convert.instructions.stitches.plain import worked_in
 from convert.source import Passage
 from convert.terms.prose import read_prose
+from convert.trade.patterns import either, number_words, said
 
 _READ = 3
 """One clause in so many has to be read for a paragraph to be taken for instructions."""
@@ -258,7 +260,19 @@ def _row(unit: Unit, context: Context, items: Sequence[Row | Remark]) -> RowRead
     if reads_as_steps(unit.passage, context):
         named = row_label_length(unit.passage.text) and not label_length(unit.passage.text)
         return read_steps(unit.passage, context) if named else read_row(unit.passage, context)
+    if _rows_more().search(unit.passage.text):
+        return read_row(unit.passage, context)  # not understood, and no remark: the rows behind stand on others
     return None
+
+
+@cache
+def _rows_more() -> re.Pattern[str]:
+    """ "Do that hem round 3 more times": further rows, in words of the author's own."""
+    number = rf"(?:\d{{1,3}}|{either(number_words())})"
+    times = rf"{number}\s(?:{said('more')}\s{said('times')}|{said('times')}\s{said('more')})"
+    more = rf"(?:{times}|{said('once', 'twice', 'thrice')}\s{said('more')})"
+    rows = said("row", "round")
+    return re.compile(rf"\b{rows}\b[^.!?]{{0,60}}\b{more}\b|\b{more}\b[^.!?]{{0,30}}\b{rows}\b", re.IGNORECASE)
 
 
 _STOPS = re.compile(r"[().]")
