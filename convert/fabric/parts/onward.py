@@ -28,6 +28,7 @@ from convert.document.steps import (
 from convert.fabric.cells import Strip
 from convert.fabric.places.place import corner_test, is_between_groups, test_for
 from convert.fabric.places.worded import is_by_look, names_groups
+from convert.fabric.remembered import remembered
 from convert.fabric.rows.jobs import Edge
 from convert.fabric.rows.layers import goes_through
 from convert.fabric.rows.readings import flat_steps
@@ -136,6 +137,7 @@ def other_pieces(steps: tuple[Step, ...]) -> frozenset[str]:
     return frozenset(place.words for place in others if place.words not in ("", FREE))
 
 
+@remembered
 def only_attaches(row: Row) -> bool:
     """Whether a line joins the yarn somewhere on the edge, and nothing is worked: "Attach yarn in any loop."."""
     steps = [step for step in row.steps if not isinstance(step, ChangeColour | Verbatim)]

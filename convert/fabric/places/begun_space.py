@@ -17,13 +17,14 @@ from convert.fabric.remembered import remembered
 
 def with_begun_spaces(steps: tuple[Step, ...], base: Strip, *, flat: bool) -> tuple[Step, ...]:
     """The steps with such spaces as what they are on the row below: its last space in flat work, its first in rounds,
-    or the chain's stitch. As they are where no step names one.
+    or the chain's stitch.
     """
-    return tuple(_meant(step, base, flat) for step in steps) if _names_one(steps) else steps
+    return tuple(_meant(step, base, flat) for step in steps)
 
 
 @remembered
-def _names_one(steps: tuple[Step, ...]) -> bool:
+def names_begun_space(steps: tuple[Step, ...]) -> bool:
+    """Whether a row names such a space."""
     return any(map(_is_begun, each(steps, Place)))
 
 

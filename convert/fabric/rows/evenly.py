@@ -15,6 +15,7 @@ from typing import TypeGuard
 from msgspec.structs import replace
 
 from convert.document.steps import Begin, Decrease, Extent, Group, Place, Repeat, Start, Step, What, Which, Work
+from convert.fabric.remembered import remembered
 from convert.fabric.rows.along import is_evenly
 from convert.fabric.rows.corners import corner_behind
 from convert.fabric.rows.jobs import RowJob
@@ -24,6 +25,7 @@ _CORNERS = 4
 """How many corners a piece has."""
 
 
+@remembered
 def goes_evenly(steps: tuple[Step, ...]) -> bool:
     """Whether a row goes along edges and turns corners alone, with as many stitches along each edge as the maker finds
     room for.

@@ -134,7 +134,7 @@ def _end_yarn(run: Run, row: Row, steps: tuple[Step, ...], below: Edge) -> None:
 def _with_attached(run: Run, steps: tuple[Step, ...]) -> tuple[Step, ...]:
     """The steps, begun where a line above joined the yarn by itself, if they tell no other place."""
     attached, run.attached = run.attached, ()
-    return steps if any(isinstance(step, Begin) for step in steps) else (*attached, *steps) if attached else steps
+    return (*attached, *steps) if attached and not any(isinstance(step, Begin) for step in steps) else steps
 
 
 def _learn(run: Run, job: RowJob, outcome: Outcome, kind: ChainKind | None, *, repeated: bool) -> None:

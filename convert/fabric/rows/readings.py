@@ -93,8 +93,7 @@ def _drawn_together(step: Step, job: RowJob) -> tuple[str, int, Place | None] | 
 
 
 def _doubtful_at(steps: tuple[Step, ...], at: int) -> bool:
-    stretch = goes_around(steps[at]) and goes_up_to_marker(steps[:at])
-    return _doubtful(steps[at]) and not stretch
+    return _doubtful(steps[at]) and not (goes_around(steps[at]) and goes_up_to_marker(steps[:at]))
 
 
 def _doubtful(step: Step) -> bool:

@@ -38,7 +38,7 @@ from convert.fabric.faults import (
 )
 from convert.fabric.parts.onward import other_pieces
 from convert.fabric.parts.several import rows_in
-from convert.fabric.places.begun_space import with_begun_spaces
+from convert.fabric.places.begun_space import names_begun_space, with_begun_spaces
 from convert.fabric.places.further_down import covers_untold, in_their_places
 from convert.fabric.places.place import base_kind, is_workable
 from convert.fabric.rows.along import along_sides, edge_of, shared_out, work_legs
@@ -259,7 +259,7 @@ def _work_as(job: RowJob, edge: Edge, reading: Reading, *, described: bool = Fal
     body = otherwise(body) if reading.fewer else body
     picked_up = on_hook(body)
     body = without_first(body) if picked_up is not None else body
-    body = with_begun_spaces(body, base, flat=job.flat)
+    body = with_begun_spaces(body, base, flat=job.flat) if names_begun_space(job.steps) else body
     if changes_yarn(body):
         worker.out.colour = parts.colour
     try:

@@ -144,8 +144,7 @@ def do_skip(worker: Worker, step: Skip) -> None:
     slipped = place.of == "sl-st" and worker.base.find(worker.test(place), 0) is None
     if place.which is Which.SAME or slipped:  # slip stitches that fastened the row before are no stitches of it
         return
-    chained = worker.base.find(lambda c: c.sort == CHAIN, 0) is not None
-    if place.what is What.CHAIN and place.within is None and not (chained and place.which is Which.FIRST):
+    if place.what is What.CHAIN and place.within is None and not _is_first_of_chain(worker, place):
         many = worker.number(place.number, step.span)
         into(worker, Place(What.CHAIN, number=many), step.span)
         return
@@ -165,6 +164,11 @@ def do_skip(worker: Worker, step: Skip) -> None:
         worker.last = saved
     worker.spaced = spaced
     worker.skipped, worker.gone_back = (begin, worker.position), 0
+
+
+def _is_first_of_chain(worker: Worker, place: Place) -> bool:
+    """ "Skip first 2 ch" on a foundation: one of them may lie below the beginning chain."""
+    return place.which is Which.FIRST and worker.base.find(lambda c: c.sort == CHAIN, 0) is not None
 
 
 def _is_behind(worker: Worker, place: Place) -> bool:
