@@ -28,7 +28,7 @@ def test_what_is_made_with_arches_is_not_proved() -> None:
 
 def test_an_arch_may_go_over_a_part_of_one_that_is_finished_later() -> None:
     """Six over the large arch, three of them under the small one with its picot, and four more to finish the large."""
-    small = "ch 6, turn, skip 2 sc, sl st in next sc, turn, in loop just formed work 5 sc"
+    small = "ch 6, turn, skip 2 sc, sl st in next sc, turn, work 5 sc in the loop just made"
     large = f"ch 9, turn, skip 4 sc, sl st in next sc, turn, 6 sc in loop, {small}"
     rows = [RING, _round(f"{large}, ch 3, sc in 3rd ch from hook, 5 sc in same loop, 4 sc in unfinished loop"), PLAIN]
     assert ["24 sc", "84 sc, 3 picot", "60 sc"] == made(rows)
