@@ -237,7 +237,7 @@ def read_edge(cur: Cursor) -> list[Step] | None:
     if not cur.take_words("attach"):
         if cur.is_listed("fasten") and cur.is_word("in", ahead=1):
             return _fastened_in(cur)
-        rejoined = _rejoined(cur)
+        rejoined = _rejoined(cur) or _joined_in_round(cur)
         if rejoined is not None:
             return rejoined
         fastens = cur.is_listed("fasten") and cur.peek(1).text in listed("colours")
@@ -267,6 +267,17 @@ def read_edge(cur: Cursor) -> list[Step] | None:
     if place is not None or not colour:
         steps.append(Begin(Start.EDGE, 0, None, place or Place(What.PIECE, which=Which.ANY), by, span=span))
     return steps
+
+
+def _joined_in_round(cur: Cursor) -> list[Step] | None:
+    """ "Join in the front loops of rnd 14.": yarn for stitches of an earlier round, where nothing is worked before."""
+    start = cur.at
+    place = read_place(cur) if not start and cur.take_word("join") and cur.is_word("in") else None
+    numbered = any(word.id in ("row", "round") for word in cur.words[start : cur.at])
+    if place is None or place.what is not What.PIECE or not numbered or not (cur.done or cur.is_mark(".", ",")):
+        cur.at = start
+        return None
+    return [Begin(Start.EDGE, 0, None, place, span=cur.span(start))]
 
 
 def takes_fastened(cur: Cursor) -> bool:
