@@ -17,7 +17,8 @@ CHECK = Check(
 "Rows 6-9: Rep Rows 2-5" works four rows, and its label says so. "Row 6: Rep Rows 2-5" has the label of one row and the
 words of four: whoever counts by the label stops too early, and whoever follows the words has three rows that no number
 stands for. A row that says how often or how far the rows are repeated is left alone, and so is one after which the
-numbers go on as if all of them had been counted; at the end of a piece, where no number follows, this is a warning.
+numbers go on as if all of them had been counted. At the end of a piece, where no number follows, this is a warning,
+unless the line above has the label of just as many rows and repeats none: then the two have changed places.
 """,
     "Row 1: Ch 9, sc in 2nd ch from hook and in each ch across, turn. (8 sc)\n"
     "Row 2: Ch 1, sc in each st across, turn. (8 sc)\n"
@@ -40,9 +41,12 @@ def find(facts: Facts) -> Iterator[Finding]:
             again = _several(row)
             if again is None:
                 continue
+            many = again.last - again.first + 1
             following = next((one.label.numbers[0] for one in rows[index + 1 :] if one.label.numbers), None)
-            if following != row.label.numbers[0] + again.last - again.first + 1:
-                yield _finding(row, again, sure=following is not None)
+            before = rows[index - 1] if index else row
+            changed = len(before.label.numbers) == many and not any(isinstance(s, Again) for s in before.steps)
+            if following != row.label.numbers[0] + many:
+                yield _finding(row, again, sure=following is not None or changed)
 
 
 def _several(row: Row) -> Again | None:

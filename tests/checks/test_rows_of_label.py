@@ -28,3 +28,12 @@ def test_the_next_number_tells_how_many_rows_were_meant(behind: str, severities:
     """Row 6 behind two repeated rows counts both of them."""
     found = check_source(Source("m.txt", f"{HEAD}{behind}\n"), "text", ReadOptions()).findings
     assert severities == [finding.severity for finding in found if finding.code == "rows-of-label"]
+
+
+def test_at_the_end_of_a_piece_a_line_above_with_as_many_rows_tells_that_the_two_changed_places() -> None:
+    """Two rows of plain stitches, and one that repeats two."""
+    text = HEAD.replace(
+        "Row 4: Rep Rows 2 and 3.", "Rows 4-5: Ch 1, hdc in each st across, turn.\nRow 6: Rep Rows 2 and 3."
+    )
+    found = check_source(Source("m.txt", text), "text", ReadOptions()).findings
+    assert [Severity.ERROR] == [finding.severity for finding in found if finding.code == "rows-of-label"]

@@ -6,7 +6,7 @@ from collections.abc import Callable
 
 from msgspec.structs import replace
 
-from convert.document.steps import Place, What, Which
+from convert.document.steps import Loops, Place, What, Which
 from convert.fabric.cells import CHAIN, SPACE
 from convert.fabric.faults import OTHER_EDGE, TOLD_IN_WORDS, Unknown
 from convert.fabric.places.by_size import told_by_size
@@ -72,6 +72,8 @@ def _meant(worker: Worker, place: Place) -> Place:
     """The place as the base has it: its "loops" may be stitches of a chain, its "chain" the one a round began with."""
     if worker.is_loop_of_chain(place):
         return replace(place, what=What.CHAIN)
+    if _is_closing_stitch(worker, place):
+        return Place(which=Which.SAME, span=place.span)
     begins = worker.in_ring or not worker.base.length
     if begins and _is_ring(place) and worker.base.find(lambda c: c.sort == SPACE, 0) is None:
         return Place(What.RING, which=Which.NEXT, span=place.span)
@@ -82,6 +84,12 @@ def _meant(worker: Worker, place: Place) -> Place:
     if inside and place.which is not Which.SAME and worker.base.find(lambda c: c.sort == CHAIN, 0) is None:
         return Place(What.BEGINNING_CHAIN, nth=place.nth)
     return place
+
+
+def _is_closing_stitch(worker: Worker, place: Place) -> bool:
+    """ "Sc around post of hdc": the stitch that closed the last round, in whose loop the work stands."""
+    post = place.loops in (Loops.FRONT_POST, Loops.BACK_POST) and place.which is Which.NEXT and place.number == 1
+    return post and bool(worker.closing) and place.of == worker.closing and worker.last is None and not worker.flat
 
 
 def _is_ring(place: Place) -> bool:

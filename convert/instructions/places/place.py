@@ -351,6 +351,7 @@ def _read_top(cur: Cursor) -> Place | None:
     cur.take_words("beginning")
     if top and cur.peek().kind == "ord" and cur.peek().value == 1 and (is_chain(cur, 1) or space_next(cur, 1)):
         cur.at += 1  # "top of first ch-3" is the chain that began the round
+    cur.at += cur.is_word("skip") and is_chain(cur, 1)  # "top of the skipped ch-3", at the hook
     if is_chain(cur, 0) or space_next(cur):
         space = read_space(cur)
         if space is None:

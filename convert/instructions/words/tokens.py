@@ -22,10 +22,12 @@ class Token(Struct, frozen=True, gc=False):
     glued: bool
 
 
+# "12st" are twelve stitches, since the ordinal would be 12th, and so is whatever stands alone in brackets: "(21st)".
 _TOKEN = re.compile(
     r"(?P<tog>[A-Za-z]{2,8}\d{1,2}tog\b)"
+    r"|(?P<num>(?<=[(\[])\d{1,6}(?=(?:st|ST)[)\]])|\d{0,5}(?:11|[02-9])(?=(?:st|ST)(?![A-Za-z])))"
     r"|(?P<ord>\d{1,6}(?:st|nd|rd|th|d|ST|ND|RD|TH)(?![A-Za-z]))"
-    r"|(?P<num>\d+)"
+    r"|(?P<figure>\d+)"
     r"|(?P<word>[^\W\d_]+(?:['’][^\W\d_]{1,2}(?![^\W\d_]))?)"
     r"|(?P<mark>\*+|\.{2,}|[^\s\w]|_)"
 )
@@ -90,6 +92,7 @@ def tokens(text: str) -> list[Token]:
     for match in _TOKEN.finditer(text):
         start, end = match.span()
         kind = match.lastgroup or "mark"
+        kind = "num" if kind == "figure" else kind
         word = plain[start:end] if plain else evened(match.group())
         if word == "x" and kind == "mark":
             kind = "word"
