@@ -57,9 +57,7 @@ from convert.instructions.rows.passes import read_pass
 from convert.instructions.rows.up_to import narrowed_behind
 from convert.instructions.shaping.exceptions import modified, modifies
 from convert.instructions.stitches.divided import divided_all_along
-from convert.instructions.stitches.groups import (
-    repeated,
-)
+from convert.instructions.stitches.groups import repeated
 from convert.instructions.stitches.hook_told import placed_by_hook
 from convert.instructions.stitches.in_brackets import read_in_bracket
 from convert.instructions.stitches.motions import read_bracketed_motions, read_marked_motions

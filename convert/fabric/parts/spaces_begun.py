@@ -12,7 +12,7 @@ from collections.abc import Callable, Iterator
 from msgspec.structs import replace
 
 from convert.document.records import CountKind
-from convert.document.steps import Chain, Counts, Place, What
+from convert.document.steps import Counts, Place, What
 from convert.fabric.counts import agrees
 from convert.fabric.parts.run import Run, WorkedRow
 from convert.fabric.rows.jobs import Edge
@@ -54,9 +54,10 @@ def _space_asked(run: Run, worked: WorkedRow) -> int:
         if isinstance(place, Place) and place.what in (What.SPACE, What.BEGINNING_CHAIN):
             return place.chains or 0
     made = worked.outcome.made
-    counted = made is not None and not worked.outcome.faults
     spaces = [item for item in worked.stated if item.kind is CountKind.SPACE]
-    return 0 if counted and made is not None and any(agrees(made, i, run.size) is False for i in spaces) else -1
+    if made is None or worked.outcome.faults:
+        return -1
+    return 0 if any(agrees(made, item, run.size) is False for item in spaces) else -1
 
 
 def _begun(worked: WorkedRow) -> Iterator[int]:
@@ -66,7 +67,7 @@ def _begun(worked: WorkedRow) -> Iterator[int]:
     if entry is None or entry.counts:
         return
     chain = beginning_chain(steps, Edge())
-    for number in (skipped_chains(steps), chain.number if isinstance(chain, Chain) and chain.counts is None else None):
+    for number in (skipped_chains(steps), chain.number if chain is not None and chain.counts is None else None):
         if isinstance(number, int) and number >= _SHORTEST:
             yield number
 

@@ -99,20 +99,12 @@ def read_marked_motions(cur: Cursor) -> list[Step] | None:
 
 def read_bracketed_motions(cur: Cursor) -> list[Step] | None:
     """ "(Insert hook in next st, pull up a loop) twice, yo and draw through all 3 loops": one stitch."""
-    start, closer = cur.at, {"(": ")", "[": "]"}.get(cur.peek().id, "")
-    if cur.peek().kind != "mark" or not closer or not cur.is_word(*MOTIONS, ahead=1):
-        return None
-    cur.at += 1
-    spelled = Spelled([], placed_behind=True)
-    while _motion(cur, spelled) and not cur.is_mark(closer):
-        cur.take_mark(",", ";")
-        cur.take_words("and", "then")
-    drawn = bool(spelled.legs) and spelled.legs[-1].drawn and not (spelled.wraps or spelled.closed)
-    found = read_times(cur) if drawn and cur.take_mark(closer) else None
-    if found is None or not isinstance(found[0], int) or not 1 < found[0] <= _MOST:
+    start, spelled = cur.at, Spelled([], placed_behind=True)
+    times = _legs_in_bracket(cur, spelled) if cur.peek().kind == "mark" else 0
+    if times < _TWO:
         cur.at = start
         return None
-    spelled.legs.extend([like(leg, None) for _ in range(found[0] - 1) for leg in spelled.legs])
+    spelled.legs.extend([like(leg, None) for _ in range(times - 1) for leg in spelled.legs])
     if not _place_behind(cur, spelled, start):
         cur.at = start
         return None
@@ -123,6 +115,19 @@ def read_bracketed_motions(cur: Cursor) -> list[Step] | None:
         cur.at = start
         return None
     return steps
+
+
+def _legs_in_bracket(cur: Cursor, inner: Spelled) -> int:
+    """Reads motions in a bracket with a number of times behind it into `inner`; how often, or 0 where it is none."""
+    closer = {"(": ")", "[": "]"}.get(cur.peek().id, "")
+    if not closer or not cur.is_word(*MOTIONS, ahead=1):
+        return 0
+    cur.at += 1
+    while _motion(cur, inner) and not cur.is_mark(closer):
+        cur.take_mark(",", ";")
+        cur.take_words("and", "then")
+    found = read_times(cur) if is_drawn_up(inner) and cur.take_mark(closer) else None
+    return found[0] if found is not None and isinstance(found[0], int) and 0 < found[0] <= _MOST else 0
 
 
 def _place_behind(cur: Cursor, spelled: Spelled, start: int) -> bool:
@@ -166,23 +171,15 @@ def _repeats(cur: Cursor, spelled: Spelled) -> bool:
 
 def _legs_again(cur: Cursor, spelled: Spelled) -> bool:
     """ "[yo, insert hook in same st, pull up a loop] 3 times" behind the first leg: so many legs more."""
-    start, closer = cur.at, {"(": ")", "[": "]"}[cur.peek().id]
-    if not is_drawn_up(spelled) or not cur.is_word(*MOTIONS, ahead=1):
-        return False
-    cur.at += 1
-    inner = Spelled([], placed_behind=True)
-    while _motion(cur, inner) and not cur.is_mark(closer):
-        cur.take_mark(",", ";")
-        cur.take_words("and", "then")
-    found = read_times(cur) if is_drawn_up(inner) and cur.take_mark(closer) else None
-    place = read_place(cur) if found is not None and cur.is_word("in", "around") else None
-    untold = any(leg.place == UNTOLD for leg in inner.legs)
-    told = place is None or place.which is Which.SAME
-    if found is None or not isinstance(found[0], int) or not 0 < found[0] <= _MOST or not told:
+    start, inner = cur.at, Spelled([], placed_behind=True)
+    times = _legs_in_bracket(cur, inner) if is_drawn_up(spelled) else 0
+    place = read_place(cur) if times and cur.is_word("in", "around") else None
+    if not times or (place is not None and place.which is not Which.SAME):
         cur.at = start
         return False
+    untold = any(leg.place == UNTOLD for leg in inner.legs)
     place = Place(which=Which.SAME) if untold and place is None else place
-    spelled.legs.extend([like(leg, place) for _ in range(found[0]) for leg in inner.legs])
+    spelled.legs.extend([like(leg, place) for _ in range(times) for leg in inner.legs])
     return True
 
 
