@@ -140,7 +140,7 @@ def _one(cur: Cursor, items: list[Item], closer: str, grouped: bool) -> None:
         cur.clauses += sum(isinstance(item, RepeatFrom) for item in found)
         items.extend(found)
         return
-    if is_ornament(cur):
+    if mark and is_ornament(cur):
         items.append(read_ornament(cur))
         return
     told = narrowed_behind(cur, items) or (cur.is_word("beginning") and begun_in_chain(cur, items))
